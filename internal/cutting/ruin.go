@@ -1,0 +1,395 @@
+package cutting
+
+import (
+	"context"
+	"math"
+)
+
+// The search takes parts out of a few sheets and puts them back in, again and
+// again. It aims at a total price below the best one found: sheets may cost no
+// more than that, parts that find no room wait in a pool, and the area of the
+// pool is what falls. When the pool is empty a better layout is found and the
+// aim is lowered.
+type search struct {
+	p     *problem
+	rng   rng
+	bins  []*bin
+	spare []*bin
+	pool  []int // pieces of each type without a place
+	out   float64
+	used  []int // sheets in use of each kind
+	price int64
+	limit int64 // the sheets may cost this much
+	pack  packer
+	unit  float64 // area that counts as one
+	stamp int64
+	order []int32
+	keys  []float64
+	hist  []float64
+	cost  float64
+	iter  int
+
+	wasBins []*bin
+	wasPool []int
+	wasUsed []int
+}
+
+func newSearch(p *problem, seed uint64) *search {
+	s := &search{p: p, rng: newRNG(seed), pool: make([]int, len(p.types)), used: make([]int, len(p.sheets)), limit: math.MaxInt64}
+	s.pack.flat = p.depth > 0
+	for i, t := range p.types {
+		s.pool[i] = t.qty
+		s.out += t.area * float64(t.qty)
+	}
+	for _, sh := range p.sheets {
+		s.unit = max(s.unit, float64(sh.w)*float64(sh.h))
+	}
+	return s
+}
+
+func (s *search) take() *bin {
+	if n := len(s.spare); n > 0 {
+		b := s.spare[n-1]
+		s.spare = s.spare[:n-1]
+		return b
+	}
+	return &bin{}
+}
+
+// own makes bins[i] free to change in this move.
+func (s *search) own(i int) *bin {
+	b := s.bins[i]
+	if b.stamp == s.stamp {
+		return b
+	}
+	c := s.take()
+	c.copyFrom(b)
+	c.stamp = s.stamp
+	s.bins[i] = c
+	return c
+}
+
+// spot is a place for a part.
+type spot struct {
+	bin, slot int
+	rot, vert bool
+	score     float64
+}
+
+// best finds the place of the least waste for a part of type t among the bins.
+func (s *search) best(t int, blink uint32) (spot, bool) {
+	ty := &s.p.types[t]
+	found := spot{bin: -1, score: math.Inf(1)}
+	turns := 1
+	if ty.turn {
+		turns = 2
+	}
+	for k := range turns {
+		w, h := ty.w, ty.h
+		if k == 1 {
+			w, h = h, w
+		}
+		for bi, b := range s.bins {
+			for slot, fi := range b.free {
+				f := &b.n[fi]
+				dw, dh := f.w-w, f.h-h
+				if dw < 0 || dh < 0 || blink > 0 && s.rng.next32() < blink {
+					continue
+				}
+				var score float64
+				vert := float64(dw)*float64(f.h) > float64(dh)*float64(f.w) // leaves the larger rest whole
+				switch {
+				case dw == 0 && dh == 0:
+					score = -2
+				case dw == 0:
+					score = -1 + float64(dh)/float64(f.h)
+				case dh == 0:
+					score = -1 + float64(dw)/float64(f.w)
+				default:
+					score = float64(min(dw, dh))/float64(min(w, h)) + 0.1*float64(max(dw, dh))/float64(max(f.w, f.h))
+				}
+				if score >= found.score {
+					continue
+				}
+				if d := s.p.depth; d > 0 {
+					l := b.level(fi)
+					if l+b.stages(fi, w, h, vert) > d {
+						if vert = !vert; l+b.stages(fi, w, h, vert) > d {
+							continue
+						}
+					}
+				}
+				found = spot{bi, slot, k == 1, vert, score}
+			}
+		}
+	}
+	return found, found.bin >= 0
+}
+
+// open adds an empty sheet that takes type t, if the limit and stock allow.
+func (s *search) open(t int) bool {
+	ty := &s.p.types[t]
+	best, score := -1, math.Inf(1)
+	for i, sh := range s.p.sheets {
+		if s.used[i] >= sh.stock || sh.price > s.limit-s.price {
+			continue
+		}
+		if !(ty.w <= sh.w && ty.h <= sh.h || ty.turn && ty.h <= sh.w && ty.w <= sh.h) {
+			continue
+		}
+		v := (float64(sh.price) + 1e-9) / (float64(sh.w) * float64(sh.h))
+		if s.iter > 0 {
+			v *= 0.7 + 0.6*s.rng.float()
+		}
+		if v < score {
+			best, score = i, v
+		}
+	}
+	if best < 0 {
+		return false
+	}
+	b := s.take()
+	b.reset(best, s.p.sheets[best].w, s.p.sheets[best].h)
+	b.stamp = s.stamp
+	s.bins = append(s.bins, b)
+	s.used[best]++
+	s.price += s.p.sheets[best].price
+	return true
+}
+
+// fill puts what is in the pool into the sheets, in an order drawn by lot.
+func (s *search) fill(blink uint32) {
+	s.order, s.keys = s.order[:0], s.keys[:0]
+	how := s.rng.below(4)
+	for t, n := range s.pool {
+		if n == 0 {
+			continue
+		}
+		ty := &s.p.types[t]
+		var k float64
+		switch how {
+		case 0, 1:
+			k = ty.area
+		case 2:
+			k = float64(max(ty.w, ty.h))
+			k *= k
+		case 3:
+			k = 1
+		}
+		k *= 0.8 + 0.4*s.rng.float()
+		s.order = append(s.order, int32(t))
+		s.keys = append(s.keys, k)
+	}
+	for i := 1; i < len(s.order); i++ { // few: insertion sort, stable
+		for j := i; j > 0 && s.keys[j] > s.keys[j-1]; j-- {
+			s.keys[j], s.keys[j-1] = s.keys[j-1], s.keys[j]
+			s.order[j], s.order[j-1] = s.order[j-1], s.order[j]
+		}
+	}
+	for _, t := range s.order {
+		for s.pool[t] > 0 {
+			at, ok := s.best(int(t), blink)
+			if !ok {
+				if !s.open(int(t)) {
+					break
+				}
+				if at, ok = s.best(int(t), 0); !ok {
+					break // the stage limit leaves no way
+				}
+			}
+			ty := &s.p.types[t]
+			w, h := ty.w, ty.h
+			if at.rot {
+				w, h = h, w
+			}
+			s.own(at.bin).insert(at.slot, t, w, h, at.rot, at.vert)
+			s.pool[t]--
+			s.out -= ty.area
+		}
+	}
+}
+
+// drop marks the parts below node i as taken out.
+func (s *search) drop(b *bin, i int32) {
+	n := &b.n[i]
+	switch {
+	case n.typ >= 0:
+		s.pool[n.typ]++
+		s.out += s.p.types[n.typ].area
+		n.typ = freeLeaf
+	case n.typ == splitAt:
+		for c := n.first; c >= 0; c = b.n[c].next {
+			s.drop(b, c)
+		}
+	}
+}
+
+// discard takes sheet i away.
+func (s *search) discard(i int) {
+	b := s.bins[i]
+	s.used[b.sheet]--
+	s.price -= s.p.sheets[b.sheet].price
+	last := len(s.bins) - 1
+	s.bins[i] = s.bins[last]
+	s.bins = s.bins[:last]
+	if b.stamp == s.stamp {
+		s.spare = append(s.spare, b)
+	}
+}
+
+// ruin takes parts out of one to three sheets.
+func (s *search) ruin() {
+	if len(s.bins) == 0 {
+		return
+	}
+	count := 1 + s.rng.below(3)
+	for range count {
+		if len(s.bins) == 0 {
+			return
+		}
+		i := s.rng.below(len(s.bins))
+		b := s.own(i)
+		if s.rng.below(8) == 0 {
+			s.drop(b, 0)
+			s.discard(i)
+			continue
+		}
+		for range 1 + s.rng.below(2) {
+			at := int32(s.rng.below(len(b.n)))
+			s.drop(b, at)
+		}
+		c := s.take()
+		s.pack.rebuild(c, b, s.rng.below(2) == 0)
+		c.stamp = s.stamp
+		s.spare = append(s.spare, b)
+		s.bins[i] = c
+		if c.used == 0 {
+			s.discard(i)
+		}
+	}
+}
+
+// measure is what the search lowers: the pool's area, less a little for large
+// rests.
+func (s *search) measure() float64 {
+	v := s.out / s.unit
+	r := 0.0
+	for _, b := range s.bins {
+		for _, f := range b.free {
+			a := float64(b.n[f].w) * float64(b.n[f].h) / s.unit
+			r += a * a
+		}
+	}
+	return v - 0.05*r
+}
+
+// move does one ruin and refill and keeps it or goes back.
+func (s *search) move() {
+	s.iter++
+	s.stamp++
+	s.wasBins = append(s.wasBins[:0], s.bins...)
+	s.wasPool = append(s.wasPool[:0], s.pool...)
+	s.wasUsed = append(s.wasUsed[:0], s.used...)
+	out, price := s.out, s.price
+	s.ruin()
+	s.fill(1 << 25)
+	cost := s.measure()
+	at := s.iter % len(s.hist)
+	if cost <= s.cost || cost <= s.hist[at] {
+		for _, b := range s.bins {
+			b.live = s.stamp
+		}
+		for _, b := range s.wasBins {
+			if b.live != s.stamp {
+				s.spare = append(s.spare, b)
+			}
+		}
+		s.cost = cost
+	} else {
+		for _, b := range s.bins {
+			if b.stamp == s.stamp {
+				s.spare = append(s.spare, b)
+			}
+		}
+		s.bins = append(s.bins[:0], s.wasBins...)
+		s.pool = append(s.pool[:0], s.wasPool...)
+		s.used = append(s.used[:0], s.wasUsed...)
+		s.out, s.price = out, price
+	}
+	s.hist[at] = s.cost
+}
+
+// layout is a copy of the sheets.
+func (s *search) layout() []*bin {
+	out := make([]*bin, len(s.bins))
+	for i, b := range s.bins {
+		out[i] = &bin{}
+		out[i].copyFrom(b)
+	}
+	return out
+}
+
+// aim lowers the limit below the present price and throws out the emptiest
+// sheets until it is kept.
+func (s *search) aim(limit int64) {
+	s.limit = limit
+	for s.price > s.limit {
+		worst, least := -1, math.Inf(1)
+		for i, b := range s.bins {
+			sh := s.p.sheets[b.sheet]
+			if sh.price == 0 {
+				continue
+			}
+			if u := b.used / float64(sh.price); u < least {
+				worst, least = i, u
+			}
+		}
+		s.stamp++
+		s.drop(s.own(worst), 0)
+		s.discard(worst)
+	}
+	s.cost = s.measure()
+	for i := range s.hist {
+		s.hist[i] = s.cost
+	}
+}
+
+// run searches until the bound is met, the moves are used up or ctx ends. It
+// returns the best layout and the pieces left out of it.
+func (s *search) run(ctx context.Context, bound int64, moves int, tell func(value int64, iter int)) ([]*bin, []int) {
+	s.hist = make([]float64, 400)
+	s.fill(0)
+	best, left, out, price := s.layout(), append([]int(nil), s.pool...), s.out, s.price
+	if s.out > 0 {
+		bound = math.MinInt64 // stock is short: place as much as can be
+	} else if s.price > bound {
+		s.aim(s.price - 1)
+	}
+	s.cost = s.measure()
+	for i := range s.hist {
+		s.hist[i] = s.cost
+	}
+	for s.iter < moves && (out > 0 || price > bound) {
+		if s.iter&63 == 0 && ctx.Err() != nil {
+			break
+		}
+		s.move()
+		if s.out < out || s.out <= out && s.price < price {
+			best, left, out, price = s.layout(), append(left[:0], s.pool...), s.out, s.price
+			tell(price, s.iter)
+			if s.empty() {
+				s.aim(price - 1)
+			}
+		}
+	}
+	return best, left
+}
+
+func (s *search) empty() bool {
+	for _, n := range s.pool {
+		if n > 0 {
+			return false
+		}
+	}
+	return true
+}
