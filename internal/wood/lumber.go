@@ -1,0 +1,97 @@
+package wood
+
+import (
+	"slices"
+
+	"casewright/internal/unit"
+)
+
+// BoardFeet is the tally of a board: rough thickness by width by length over
+// 144 cubic inches, where anything thinner than an inch counts as an inch
+// (trade rule; tallied before edging).
+func BoardFeet(rough, width, length unit.Length) float64 {
+	return unit.VolumeOf(max(rough, unit.Inch), width, length).BoardFeet()
+}
+
+// Class is a thickness in which sawn wood is sold.
+type Class struct {
+	Series Series
+	Name   string // "5/4", "27 mm"
+	Rough  unit.Length
+	// Surfaced and SurfacedLeast are what planing leaves as a rule and at the
+	// least; 0: not published.
+	Surfaced, SurfacedLeast unit.Length
+	Source                  Source
+}
+
+// Classes is the thickness classes of a series, thinnest first.
+func Classes(series Series) []Class {
+	return slices.DeleteFunc(slices.Clone(known.classes), func(c Class) bool { return c.Series != series })
+}
+
+// ClassFor is the thinnest class that is at least the finished thickness and
+// the allowance; false where the table has none so thick, and the part has to
+// be glued up from thinner stuff.
+func ClassFor(finished, allowance unit.Length, series Series) (Class, bool) {
+	for _, c := range Classes(series) {
+		if c.Rough >= finished+allowance {
+			return c, true
+		}
+	}
+	return Class{}, false
+}
+
+// Allowance is what a solid part is cut larger than finished.
+type Allowance struct {
+	Length, Width, Thickness unit.Length
+}
+
+// UsualAllowance is 1 in of length, 1/4 in of width and of thickness (common
+// practice).
+func UsualAllowance() Allowance {
+	return Allowance{Length: unit.Inch, Width: unit.Inch / 4, Thickness: unit.Inch / 4}
+}
+
+// Rough is the rough size of a part of the finished size.
+func (a Allowance) Rough(length, width, thickness unit.Length) (l, w, t unit.Length) {
+	return length + a.Length, width + a.Width, thickness + a.Thickness
+}
+
+// Grade is a hardwood grade: the least board in it and how much of its face
+// is clear.
+type Grade struct {
+	Key, Name    string
+	Width        unit.Length // least
+	Length       unit.Length // least
+	ClearPercent float64
+	Source       Source
+}
+
+// Grades is the table of hardwood grades, best first.
+func Grades() []Grade { return slices.Clone(known.grades) }
+
+// BoardLengths is the lengths in which hardwood boards of a series are
+// usually met, shortest first (common practice).
+func (s Series) BoardLengths() []unit.Length {
+	if s == Inch {
+		return inches(72, 84, 96, 108, 120, 132, 144)
+	}
+	return millimetres(2000, 2200, 2500, 2800, 3000, 3500, 4000)
+}
+
+func classOf(r *row) Class {
+	c := Class{Series: Series(r.text("series")), Name: r.text("name"), Source: r.source("")}
+	if c.Series == Inch {
+		c.Rough, c.Surfaced, c.SurfacedLeast = r.inch("rough"), r.inch("surfaced"), r.inch("surfaced_least")
+	} else {
+		c.Rough = r.mm("rough")
+	}
+	return c
+}
+
+func gradeOf(r *row) Grade {
+	return Grade{
+		Key: r.text("key"), Name: r.text("name"), Width: r.inch("least_width_in"), Length: r.inch("least_length_in"),
+		ClearPercent: r.number("clear_percent"), Source: r.source(""),
+	}
+}
