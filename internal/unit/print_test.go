@@ -111,7 +111,7 @@ func TestExactReadsBack(t *testing.T) {
 // one carries the sign; fractions are in lowest terms.
 func TestFormatRounding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l := length().Draw(t, "l")
+		l := length().Draw(t, "l") / 2 // so that rounding up does not pass MaxLength
 		style := rapid.SampledFrom([]Style{TenthMM, HalfMM, Inch32nds, Inch64ths, Feet32nds, Feet64ths}).Draw(t, "style")
 		s := l.Format(style)
 		bare, signed := strings.CutPrefix(s, Approx)
