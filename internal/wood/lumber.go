@@ -15,7 +15,7 @@ func BoardFeet(rough, width, length unit.Length) float64 {
 
 // Class is a thickness in which sawn wood is sold.
 type Class struct {
-	Series Series
+	System unit.System
 	Name   string // "5/4", "27 mm"
 	Rough  unit.Length
 	// Surfaced and SurfacedLeast are what planing leaves as a rule and at the
@@ -24,16 +24,16 @@ type Class struct {
 	Source                  Source
 }
 
-// Classes is the thickness classes of a series, thinnest first.
-func Classes(series Series) []Class {
-	return slices.DeleteFunc(slices.Clone(known.classes), func(c Class) bool { return c.Series != series })
+// Classes is the thickness classes of a system, thinnest first.
+func Classes(system unit.System) []Class {
+	return slices.DeleteFunc(slices.Clone(known.classes), func(c Class) bool { return c.System != system })
 }
 
 // ClassFor is the thinnest class that is at least the finished thickness and
 // the allowance; false where the table has none so thick, and the part has to
 // be glued up from thinner stuff.
-func ClassFor(finished, allowance unit.Length, series Series) (Class, bool) {
-	for _, c := range Classes(series) {
+func ClassFor(finished, allowance unit.Length, system unit.System) (Class, bool) {
+	for _, c := range Classes(system) {
 		if c.Rough >= finished+allowance {
 			return c, true
 		}
@@ -70,18 +70,17 @@ type Grade struct {
 // Grades is the table of hardwood grades, best first.
 func Grades() []Grade { return slices.Clone(known.grades) }
 
-// BoardLengths is the lengths in which hardwood boards of a series are
-// usually met, shortest first (common practice).
-func (s Series) BoardLengths() []unit.Length {
-	if s == Inch {
+// BoardLengths is the lengths in which hardwood boards are usually met, shortest first (common practice).
+func BoardLengths(system unit.System) []unit.Length {
+	if system == unit.Imperial {
 		return inches(72, 84, 96, 108, 120, 132, 144)
 	}
 	return millimetres(2000, 2200, 2500, 2800, 3000, 3500, 4000)
 }
 
 func classOf(r *row) Class {
-	c := Class{Series: Series(r.text("series")), Name: r.text("name"), Source: r.source("")}
-	if c.Series == Inch {
+	c := Class{System: r.system(), Name: r.text("name"), Source: r.source("")}
+	if c.System == unit.Imperial {
 		c.Rough, c.Surfaced, c.SurfacedLeast = r.inch("rough"), r.inch("surfaced"), r.inch("surfaced_least")
 	} else {
 		c.Rough = r.mm("rough")

@@ -7,15 +7,6 @@ import (
 	"casewright/internal/unit"
 )
 
-// Series is the system in which screws and boards are sold.
-type Series string
-
-// The two series.
-const (
-	Inch   Series = "inch"
-	Metric Series = "metric"
-)
-
 // GaugeDiameter is the shank of a screw gauge, 0.060 + 0.013 n in
 // (ANSI/ASME B18.6.1), exact. It holds for wood and machine screws alike.
 func GaugeDiameter(gauge int) unit.Length {
@@ -24,8 +15,8 @@ func GaugeDiameter(gauge int) unit.Length {
 
 // Screw is a wood screw of one diameter. A zero length means "not published".
 type Screw struct {
-	Series   Series
-	Size     string // gauge "8", or millimetres "4"
+	System   unit.System // Imperial: by gauge; Metric: by millimetres
+	Size     string      // gauge "8", or millimetres "4"
 	Diameter unit.Length
 	Pitch    unit.Length // of the thread
 	PitchBy  Source
@@ -38,24 +29,24 @@ type Screw struct {
 
 // Name is the screw as a maker writes it: "#8" or "4 mm".
 func (s Screw) Name() string {
-	if s.Series == Inch {
+	if s.System == unit.Imperial {
 		return "#" + s.Size
 	}
 	return s.Size + " mm"
 }
 
-// FindScrew is the screw of a size, such as "8" of the inch series.
-func FindScrew(series Series, size string) (Screw, bool) {
-	i := slices.IndexFunc(known.screws, func(s Screw) bool { return s.Series == series && s.Size == size })
+// FindScrew is the screw of a size, such as "8" of the imperial system.
+func FindScrew(system unit.System, size string) (Screw, bool) {
+	i := slices.IndexFunc(known.screws, func(s Screw) bool { return s.System == system && s.Size == size })
 	if i < 0 {
 		return Screw{}, false
 	}
 	return known.screws[i], true
 }
 
-// Screws is the table of one series, thinnest first.
-func Screws(series Series) []Screw {
-	return slices.DeleteFunc(slices.Clone(known.screws), func(s Screw) bool { return s.Series != series })
+// Screws is the table of one system, thinnest first.
+func Screws(system unit.System) []Screw {
+	return slices.DeleteFunc(slices.Clone(known.screws), func(s Screw) bool { return s.System != system })
 }
 
 // Lead holes against withdrawal, as shares of the root diameter
@@ -92,8 +83,8 @@ func (s Screw) Clearance() (unit.Length, Source) {
 
 // Countersink is the angle of the cone for flat heads: 82° inch, 90° metric
 // (common practice).
-func (s Series) Countersink() unit.Angle {
-	if s == Inch {
+func Countersink(system unit.System) unit.Angle {
+	if system == unit.Imperial {
 		return unit.Deg(82)
 	}
 	return unit.Deg(90)
@@ -101,8 +92,8 @@ func (s Series) Countersink() unit.Angle {
 
 // StockLengths is the screw lengths that any shop can buy, shortest first
 // (common practice).
-func (s Series) StockLengths() []unit.Length {
-	if s == Inch {
+func StockLengths(system unit.System) []unit.Length {
+	if system == unit.Imperial {
 		return inches(0.5, 0.625, 0.75, 1, 1.25, 1.5, 1.75, 2, 2.5, 3)
 	}
 	return millimetres(12, 16, 20, 25, 30, 35, 40, 50, 60)
@@ -110,8 +101,8 @@ func (s Series) StockLengths() []unit.Length {
 
 // MachineLengths is the machine-screw lengths in which pulls are fixed, M4 or
 // #8, shortest first (common practice).
-func (s Series) MachineLengths() []unit.Length {
-	if s == Inch {
+func MachineLengths(system unit.System) []unit.Length {
+	if system == unit.Imperial {
 		return inches(0.5, 0.625, 0.75, 0.875, 1, 1.125, 1.25, 1.5, 1.75, 2, 2.5)
 	}
 	return millimetres(12, 16, 20, 22, 25, 28, 30, 35, 40, 45, 50, 60)
@@ -142,7 +133,7 @@ func (f Fit) Holds() bool { return f.Grip >= f.Wanted }
 // before the far side of the stack; it never rounds up. The error is a
 // *TooThinError where even the shortest is too long or would not reach the
 // holding part, or a *RangeError for a negative size.
-func ScrewLength(s Stack, tip unit.Length, series Series) (Fit, error) {
+func ScrewLength(s Stack, tip unit.Length, system unit.System) (Fit, error) {
 	for _, l := range []struct {
 		what string
 		l    unit.Length
@@ -152,14 +143,14 @@ func ScrewLength(s Stack, tip unit.Length, series Series) (Fit, error) {
 		}
 	}
 	f := Fit{Most: s.Fastened + s.Holding - s.Sunk - tip}
-	for _, l := range series.StockLengths() {
+	for _, l := range StockLengths(system) {
 		if l <= f.Most {
 			f.Length = l
 		}
 	}
 	f.Grip = f.Length + s.Sunk - s.Fastened
 	if f.Length == 0 || f.Grip <= 0 {
-		return Fit{}, &TooThinError{Most: f.Most, Shortest: series.StockLengths()[0], Fastened: s.Fastened - s.Sunk}
+		return Fit{}, &TooThinError{Most: f.Most, Shortest: StockLengths(system)[0], Fastened: s.Fastened - s.Sunk, System: system}
 	}
 	f.Tip = s.Fastened + s.Holding - s.Sunk - f.Length
 	f.Wanted = max(f.Length.Scale(2.0/3), s.Fastened-s.Sunk)
@@ -171,18 +162,23 @@ type TooThinError struct {
 	Most     unit.Length // longest that leaves the tip clearance
 	Shortest unit.Length // shortest stock length
 	Fastened unit.Length // what it must go through first
+	System   unit.System
 }
 
 func (e *TooThinError) Error() string {
-	return fmt.Sprintf("no stock screw fits: at most %.1f mm leaves the tip clearance, the fastened part takes %.1f mm and the shortest screw is %.1f mm; thicken the holding part or fasten from the other side",
-		e.Most.MM(), e.Fastened.MM(), e.Shortest.MM())
+	style := unit.TenthMM
+	if e.System == unit.Imperial {
+		style = unit.Inch64ths
+	}
+	return fmt.Sprintf("no stock screw fits: at most %s leaves the tip clearance, the fastened part takes %s, the shortest screw is %s; thicken the holding part or fasten from the other side",
+		e.Most.Format(style), e.Fastened.Format(style), e.Shortest.Format(style))
 }
 
 // MachineLength picks the shortest stock machine screw that passes a stack of
 // parts and reaches at least least, at most most, into the thread of a pull;
 // false where none does and the screw has to be cut.
-func MachineLength(stack, least, most unit.Length, series Series) (unit.Length, bool) {
-	for _, l := range series.MachineLengths() {
+func MachineLength(stack, least, most unit.Length, system unit.System) (unit.Length, bool) {
+	for _, l := range MachineLengths(system) {
 		if in := l - stack; in >= least && in <= most {
 			return l, true
 		}
@@ -207,8 +203,8 @@ func millimetres(v ...float64) []unit.Length {
 }
 
 func screwOf(r *row) Screw {
-	s := Screw{Series: Series(r.text("series")), Size: r.text("size"), RootBy: r.source("root"), holesBy: r.source("holes")}
-	if s.Series == Inch {
+	s := Screw{System: r.system(), Size: r.text("size"), RootBy: r.source("root"), holesBy: r.source("holes")}
+	if s.System == unit.Imperial {
 		s.Diameter = GaugeDiameter(int(r.number("size")))
 		s.Pitch = unit.In(1 / r.number("threads_per_inch"))
 		s.PitchBy = Source{"ANSI/ASME B18.6.1", Provenance(r.text("thread_prov"))}

@@ -17,7 +17,7 @@ type Species struct {
 	Group     string   // "US hardwood", "European" ...
 	Also      []string // other names that are accepted
 
-	SG12      float64 // ovendry mass over volume at 12 % MC; 0: not published
+	SG12      SG12    // ovendry mass over volume at 12 % MC; 0: not published
 	SGBasic   float64 // ovendry mass over green volume; 0: not published
 	Density   unit.Density
 	DensityBy Source
@@ -73,7 +73,7 @@ func (s Species) SGOvendry() (SGOvendry, bool) {
 	case v <= 0:
 		return 0, false
 	case s.SG12 > 0:
-		return SGOvendry(s.SG12 * (1 - v*(30-12)/30) / (1 - v)), true
+		return SGOvendry(float64(s.SG12) * (1 - v*(30-12)/30) / (1 - v)), true
 	case s.SGBasic > 0:
 		return SGOvendry(s.SGBasic / (1 - v)), true
 	}
@@ -84,7 +84,7 @@ func speciesOf(r *row) Species {
 	return Species{
 		Key: r.text("key"), Name: r.text("name"), Botanical: r.text("botanical"),
 		Group: r.text("group"), Also: strings.Fields(r.text("also")),
-		SG12: r.number("sg_12"), SGBasic: r.number("sg_basic"),
+		SG12: SG12(r.number("sg_12")), SGBasic: r.number("sg_basic"),
 		Density: unit.Density(r.number("density_kg_m3")), DensityBy: r.source("density"),
 		MOE: unit.Stress(r.number("moe_mpa")), MOR: unit.Stress(r.number("mor_mpa")),
 		Hardness: unit.Force(r.number("side_hardness_n")), StrengthBy: r.source("strength"),

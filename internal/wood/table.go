@@ -107,6 +107,15 @@ func (r *row) mm(column string) unit.Length { return unit.MM(r.number(column)) }
 
 func (r *row) inch(column string) unit.Length { return unit.In(r.number(column)) }
 
+// system is the cell system, "mm" or "in".
+func (r *row) system() unit.System {
+	var s unit.System
+	if err := s.UnmarshalText([]byte(r.text("system"))); err != nil {
+		r.fail(err)
+	}
+	return s
+}
+
 // source is the pair of columns prefix_source and prefix_prov, or source and
 // prov where prefix is empty.
 func (r *row) source(prefix string) Source {
