@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -17,15 +18,15 @@ var layers = [][]string{
 	{"unit"},
 	{"geom", "finding"},
 	{"wood", "bend", "cutting", "document"},
-	{"cutting/verify", "cutting/benchfile", "shop", "piece", "record"},
-	{"saw", "build"},
+	{"cutting/verify", "shop", "piece", "record"},
+	{"cutting/benchfile", "saw", "build"},
 	{"check", "stock"},
 	{"plan"},
 	{"drawing"},
 	{"render/svg", "render/pdf", "render/dxf", "render/glb"},
 	{"papers"},
 	{"app"},
-	{"server", "cli"},
+	{"server", "cli", "cutting/benchfile/run"},
 }
 
 // narrow lists packages that may import no more than these, whatever their
@@ -39,8 +40,11 @@ var narrow = map[string][]string{
 // engineForbids are imports that would make the engine impure.
 var engineForbids = map[string]string{
 	"os": "it reads files", "net": "it reaches the network", "net/http": "it reaches the network",
-	"time": "it reads the clock", "os/exec": "it runs programs", "math/rand": "its default source is not seeded",
+	"os/exec": "it runs programs", "math/rand": "its default source is not seeded",
 }
+
+// clockCalls would make a plan depend on when it is made.
+var clockCalls = []string{"time.Now(", "time.Since(", "time.After(", "time.Tick("}
 
 const module = "casewright/internal/"
 
@@ -58,6 +62,13 @@ func TestImportsPointOneWay(t *testing.T) {
 			t.Errorf("package %s stands in no layer; give it one in layers_test.go", pkg)
 			continue
 		}
+		if r < app {
+			for _, call := range clockCalls {
+				if file := calling(t, pkg, call); file != "" {
+					t.Errorf("%s calls %s): the engine reads no clock", file, call)
+				}
+			}
+		}
 		for _, imp := range imports(t, pkg) {
 			if why, bad := engineForbids[imp]; bad && r < app {
 				t.Errorf("%s imports %s: the engine is pure, but so %s", pkg, imp, why)
@@ -69,20 +80,11 @@ func TestImportsPointOneWay(t *testing.T) {
 			if rank[dep] >= r {
 				t.Errorf("%s imports %s, which stands above or beside it; imports point from the plan down to units, never back", pkg, dep)
 			}
-			if only, ok := narrow[pkg]; ok && !contains(only, dep) {
+			if only, ok := narrow[pkg]; ok && !slices.Contains(only, dep) {
 				t.Errorf("%s imports %s; it may know only %v", pkg, dep, only)
 			}
 		}
 	}
-}
-
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
 }
 
 // packages are the folders below this one that hold Go code.
@@ -106,18 +108,40 @@ func packages(t *testing.T) []string {
 	return out
 }
 
-// imports are those of a package without its tests.
-func imports(t *testing.T, dir string) []string {
-	entries, err := os.ReadDir(dir)
+// sources are the files of a package without its tests.
+func sources(t *testing.T, dir string) []string {
+	all, err := filepath.Glob(filepath.Join(dir, "*.go"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	var out []string
-	for _, e := range entries {
-		if !strings.HasSuffix(e.Name(), ".go") || strings.HasSuffix(e.Name(), "_test.go") {
-			continue
+	for _, f := range all {
+		if !strings.HasSuffix(f, "_test.go") {
+			out = append(out, f)
 		}
-		f, err := parser.ParseFile(token.NewFileSet(), filepath.Join(dir, e.Name()), nil, parser.ImportsOnly)
+	}
+	return out
+}
+
+// calling is the first file of a package that holds the text of a call.
+func calling(t *testing.T, dir, call string) string {
+	for _, name := range sources(t, dir) {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(string(text), call) {
+			return name
+		}
+	}
+	return ""
+}
+
+// imports are those of a package without its tests.
+func imports(t *testing.T, dir string) []string {
+	var out []string
+	for _, name := range sources(t, dir) {
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
 		if err != nil {
 			t.Fatal(err)
 		}
