@@ -1,0 +1,90 @@
+// Command run solves the cutting problems of JSON lines files and prints how
+// the answers compare with the best values known.
+//
+//	run [-seconds 1] [-tier core] [-set NAME] [-v] FILE...
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"casewright/internal/cutting"
+	"casewright/internal/cutting/benchfile"
+)
+
+func main() {
+	seconds := flag.Float64("seconds", 1, "budget for each case")
+	tier := flag.String("tier", "core", "core, or all")
+	only := flag.String("only", "", "only instances whose name holds this")
+	verbose := flag.Bool("v", false, "a line for each case")
+	flag.Parse()
+	benchfile.Head(os.Stdout)
+	bad := false
+	for _, name := range flag.Args() {
+		if err := file(name, *seconds, *tier, *only, *verbose); err != nil {
+			fmt.Fprintln(os.Stderr, name+":", err)
+			bad = true
+		}
+	}
+	if bad {
+		os.Exit(1)
+	}
+}
+
+func file(name string, seconds float64, tier, only string, verbose bool) error {
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	r := benchfile.NewReader(f)
+	var t benchfile.Tally
+	for {
+		in, err := r.Next()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return err
+		}
+		if tier != "all" && in.Tier != "" && in.Tier != tier || !strings.Contains(in.Name, only) {
+			continue
+		}
+		for _, c := range in.Cases {
+			ctx, stop := context.WithTimeout(context.Background(), time.Duration(seconds*float64(time.Second)))
+			start := time.Now()
+			p, err := benchfile.Solve(ctx, in, c, cutting.Budget{Iterations: math.MaxInt})
+			stop()
+			p.Seconds = time.Since(start).Seconds()
+			if err != nil {
+				fmt.Fprintln(os.Stderr, err)
+			}
+			t.Add(c, p, err == nil)
+			if verbose {
+				best := math.NaN()
+				if c.Best != nil {
+					best = *c.Best
+				}
+				mark := ""
+				if p.Value > best+1e-4 {
+					mark = "worse"
+				} else if p.Value < best-1e-4 {
+					mark = "BETTER"
+				}
+				fmt.Printf("  %-28s %s %12.10g best %12.10g bound %12.10g known %12.10g %6.2fs proven=%t %s\n", in.Name, c.ID, p.Value, best, p.Bound, c.Lower, p.Seconds, p.Proven, mark)
+			}
+		}
+	}
+	if t.Cases > 0 {
+		t.Row(os.Stdout, strings.TrimSuffix(filepath.Base(name), ".jsonl"))
+	}
+	return nil
+}
