@@ -18,8 +18,8 @@ type Kerfed struct {
 }
 
 // Group is all kerfs of one bend. Centres count from the near end of the
-// part. With Passes each kerf is widened by further cuts, each moved by so
-// much from the first, away from the near end.
+// part. Each of the further Passes widens every kerf by so much, the fence
+// moved away from the near end.
 type Group struct {
 	Bend    string
 	Centres []unit.Length
@@ -61,20 +61,20 @@ func strokes(k Kerfed) []stroke {
 	var out []stroke
 	for _, g := range k.Groups {
 		for i, c := range g.Centres {
-			name := fmt.Sprintf("%s %d", g.Bend, i+1)
-			offsets := g.Passes
-			if len(offsets) == 0 {
-				offsets = []unit.Length{0}
+			total := g.Kerf
+			for _, by := range g.Passes {
+				total += by
 			}
-			// The passes together are centred on the kerf.
-			total := g.Kerf + offsets[len(offsets)-1]
-			for p, off := range offsets {
-				n := name
-				if len(offsets) > 1 {
-					n = fmt.Sprintf("%s pass %d", name, p+1)
+			near := c - total/2 // the passes together are centred on the kerf
+			for p := range len(g.Passes) + 1 {
+				name := fmt.Sprintf("%s %d", g.Bend, i+1)
+				if p > 0 {
+					near += g.Passes[p-1]
 				}
-				near := c - total/2 + off
-				out = append(out, stroke{near: near, far: k.Length - near - g.Kerf, centre: near + g.Kerf/2, depth: g.Depth, name: n})
+				if len(g.Passes) > 0 {
+					name = fmt.Sprintf("%s pass %d", name, p+1)
+				}
+				out = append(out, stroke{near: near, far: k.Length - near - g.Kerf, centre: near + g.Kerf/2, depth: g.Depth, name: name})
 			}
 		}
 	}

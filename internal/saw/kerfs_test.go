@@ -77,7 +77,7 @@ func TestEveryKerfOnce(t *testing.T) {
 			start := length.Scale(float64(g)/3) + unit.MM(float64(rapid.IntRange(0, 500).Draw(t, "start"))/10)
 			group := Group{Bend: string(rune('a' + g)), Centres: centres(start+w, 2*w, rapid.IntRange(1, 12).Draw(t, "n")), Kerf: w, Depth: unit.MM(16)}
 			if rapid.Bool().Draw(t, "two passes") {
-				group.Passes = []unit.Length{0, w / 2}
+				group.Passes = []unit.Length{w / 2}
 			}
 			k.Groups = append(k.Groups, group)
 		}
@@ -109,7 +109,7 @@ func TestEveryKerfOnce(t *testing.T) {
 		}
 		strokes := 0
 		for _, g := range k.Groups {
-			strokes += len(g.Centres) * max(1, len(g.Passes))
+			strokes += len(g.Centres) * (1 + len(g.Passes))
 		}
 		if len(got) != strokes {
 			t.Errorf("%d cuts for %d passes", len(got), strokes)
