@@ -2,8 +2,6 @@ package cutting
 
 import (
 	"context"
-	"fmt"
-	"math"
 )
 
 // DefaultIterations is the search budget when none is given: it takes well
@@ -22,6 +20,7 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	}
 	p, misfits := newProblem(job)
 	b := p.areaBound()
+	b.raise(p.dualBound())
 	s := newSearch(p, job.Seed)
 	tell := func(value int64, iter int) {
 		if budget.Progress != nil {
@@ -36,24 +35,4 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	r.Short = shortfalls(&job, p, misfits, left)
 	r.Proven = len(r.Short) == 0 && r.Value == r.Bound
 	return r, nil
-}
-
-// A bound is a value that no layout can be below, and why.
-type bound struct {
-	value int64
-	why   string
-}
-
-// areaBound compares the parts' area with that of the sheets, each counted
-// with one kerf.
-func (p *problem) areaBound() bound {
-	cheapest := math.Inf(1)
-	for _, s := range p.sheets {
-		cheapest = min(cheapest, float64(s.price)/(float64(s.w)*float64(s.h)))
-	}
-	if len(p.types) == 0 || math.IsInf(cheapest, 1) {
-		return bound{why: "there is nothing to cut"}
-	}
-	v := ceilSafe(p.area() * cheapest)
-	return bound{v, fmt.Sprintf("the parts and their kerfs fill the area of %.2f sheets", p.area()*cheapest)}
 }
