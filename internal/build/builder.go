@@ -1,6 +1,12 @@
 package build
 
 import (
+	"fmt"
+	"strings"
+
+	"casewright/internal/document"
+	"casewright/internal/finding"
+	"casewright/internal/geom"
 	"casewright/internal/piece"
 	"casewright/internal/record"
 	"casewright/internal/shop"
@@ -28,6 +34,7 @@ func Make(p piece.Piece, s shop.Shop, r record.Record) (Model, error) {
 	if b.failed() {
 		return Model{}, b.problems
 	}
+	b.bands()
 	b.rough()
 	b.letters()
 	return b.m, nil
@@ -49,3 +56,86 @@ type rect struct {
 	w, h   Dim
 	corner [4]unit.Length
 }
+
+// builder gathers the parts of one piece. Until letters runs, a part's Letter
+// holds a mark of its own; joints, openings, hardware and findings may use
+// it, alone or within a sentence, and letters puts the true letter there.
+type builder struct {
+	piece  piece.Piece
+	shop   shop.Shop
+	record record.Record
+
+	m        Model
+	parts    []*Part
+	space    space
+	problems document.Problems
+
+	// The case's panels, where the inside and the back work grooves, holes
+	// and housings into them. nil where the case has none (a shell).
+	left, right, bottom, top *Part
+	shell                    *shell // nil for a carcass
+}
+
+// add takes a part in and returns it, so that features can follow. It gets a
+// mark for its letter; an outline left out is the rectangle of its sizes, a
+// count left out the number of its places. Alike parts are merged later:
+// add each with its own place.
+func (b *builder) add(p Part) *Part {
+	p.Letter = fmt.Sprintf("⟨%d⟩", len(b.parts))
+	if len(p.Outline) == 0 {
+		p.Outline = geom.Rect(p.Length.Size, p.Width.Size)
+	}
+	if p.Count == 0 {
+		p.Count = max(1, len(p.Places))
+	}
+	b.parts = append(b.parts, &p)
+	return &p
+}
+
+// problem notes what cannot be built: the path of the field, and one
+// sentence with the numbers and the remedy.
+func (b *builder) problem(path, says string, args ...any) {
+	b.problems = append(b.problems, document.Problem{Path: path, Says: fmt.Sprintf(says, args...)})
+}
+
+func (b *builder) failed() bool { return len(b.problems) > 0 }
+
+// note adds a finding.
+func (b *builder) note(f finding.Finding) { b.m.Findings = append(b.m.Findings, f) }
+
+// joint notes how two parts meet. Kind, depth, what holds it and a remark.
+func (b *builder) joint(j Joint) { b.m.Joints = append(b.m.Joints, j) }
+
+// fit adds bought hardware; alike lines are merged by letters.
+func (b *builder) fit(f Fitting) { b.m.Hardware = append(b.m.Hardware, f) }
+
+// opening adds an opening as it came out.
+func (b *builder) opening(o Opening) { b.m.Openings = append(b.m.Openings, o) }
+
+// show writes a size for a sentence, in the piece's own unit.
+func (b *builder) show(l unit.Length) string {
+	if b.piece.Units == unit.Imperial {
+		return l.Format(unit.Inch32nds)
+	}
+	return l.Format(unit.TenthMM)
+}
+
+// hardware is the shop's entry for a key; a key it does not have is a
+// problem at the path.
+func (b *builder) hardware(key, path string) (shop.Hardware, bool) {
+	h, ok := b.shop.Hardware[key]
+	if !ok {
+		b.problem(path, "%s is %q, but the shop has no hardware of that key. Add it to the shop, or name one of: %s.", path, key, names(b.shop.Hardware))
+	}
+	return h, ok
+}
+
+// names lists the keys of a map in order, for a sentence.
+func names[V any](m map[string]V) string {
+	if len(m) == 0 {
+		return "none yet"
+	}
+	return join(sorted(m))
+}
+
+func join(words []string) string { return strings.Join(words, ", ") }
