@@ -3,8 +3,6 @@ package bend
 import (
 	"fmt"
 	"math"
-
-	"casewright/internal/unit"
 )
 
 // model is one kerf of a spec in mm and radians.
