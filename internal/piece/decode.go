@@ -1,0 +1,18 @@
+package piece
+
+import (
+	"io"
+
+	"casewright/internal/document"
+)
+
+// Doc is the type of this document, with the upgrades of its older formats.
+var Doc = document.Type{Name: "piece", Format: Format}
+
+// Decode reads a piece. The error is document.Problems: every problem with its
+// place and a remedy. The file name is only for them.
+func Decode(name string, r io.Reader) (Piece, error) {
+	var v Piece
+	src := document.Decode(name, r, Doc, &v)
+	return v, src.Err(v.rules())
+}

@@ -1,0 +1,18 @@
+package record
+
+import (
+	"io"
+
+	"casewright/internal/document"
+)
+
+// Doc is the type of this document, with the upgrades of its older formats.
+var Doc = document.Type{Name: "record", Format: Format}
+
+// Decode reads a record. The error is document.Problems: every problem with its
+// place and a remedy. The file name is only for them.
+func Decode(name string, r io.Reader) (Record, error) {
+	var v Record
+	src := document.Decode(name, r, Doc, &v)
+	return v, src.Err(v.rules())
+}

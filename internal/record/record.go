@@ -1,0 +1,47 @@
+// Package record is the document of what happened: what was measured, bent
+// and cut. A plan takes these before the nominal figures.
+package record
+
+import "casewright/internal/unit"
+
+// Format is the version of the document this program writes.
+const Format = 1
+
+// Record is what happened to one piece so far.
+type Record struct {
+	Format      int                      `yaml:"format" need:"true" doc:"version of this document"`
+	Piece       string                   `yaml:"piece,omitempty" doc:"name of the piece"`
+	Units       unit.System              `yaml:"units" need:"true" one:"mm|in" doc:"unit of bare numbers"`
+	Thicknesses map[string][]unit.Length `yaml:"thicknesses,omitempty" min:"0.4 mm" max:"200 mm" doc:"for a panel of the shop: measured at several points; their mean replaces the shop's figure"`
+	Kerfs       map[string]unit.Length   `yaml:"kerfs,omitempty" min:"0.3 mm" max:"20 mm" doc:"for a saw of the shop: kerf as measured now"`
+	TestBends   []TestBend               `yaml:"test-bends,omitempty" doc:"trial strips closed by hand"`
+	Openings    []MeasuredOpening        `yaml:"openings,omitempty" doc:"openings as they came out"`
+	Cut         []Cut                    `yaml:"cut,omitempty" doc:"parts already cut"`
+}
+
+// TestBend is a strip of the panel, kerfed and closed by hand.
+type TestBend struct {
+	Panel     string      `yaml:"panel" need:"true" doc:"key of the panel in the shop"`
+	Saw       string      `yaml:"saw" need:"true" doc:"key of the saw in the shop"`
+	Skin      unit.Length `yaml:"skin" need:"true" min:"0.1 mm" max:"20 mm" doc:"skin left, by caliper"`
+	Kerfs     int         `yaml:"kerfs" need:"true" min:"1" max:"500" doc:"how many kerfs"`
+	Angle     unit.Angle  `yaml:"angle" need:"true" min:"1 deg" max:"360 deg" doc:"angle at which all kerfs closed"`
+	Kerf      unit.Length `yaml:"kerf,omitempty" doc:"measured width of a kerf"`
+	Thickness unit.Length `yaml:"thickness,omitempty" doc:"measured thickness at the strip"`
+}
+
+// MeasuredOpening is an opening as it came out: widths and heights at three
+// places, both diagonals, and the radius of each corner.
+type MeasuredOpening struct {
+	Opening   string        `yaml:"opening" need:"true" doc:"its name on the papers, such as column 1 row 2"`
+	Widths    []unit.Length `yaml:"widths" need:"true" doc:"top, middle, bottom"`
+	Heights   []unit.Length `yaml:"heights" need:"true" doc:"left, middle, right"`
+	Diagonals []unit.Length `yaml:"diagonals,omitempty" doc:"top left to bottom right, top right to bottom left"`
+	Corners   []unit.Length `yaml:"corners,omitempty" doc:"radius at top left, top right, bottom right, bottom left"`
+}
+
+// Cut says how many of a part are cut already.
+type Cut struct {
+	Part  string `yaml:"part" need:"true" doc:"letter of the part"`
+	Count int    `yaml:"count" need:"true" min:"1" max:"100000" doc:"how many"`
+}

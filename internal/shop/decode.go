@@ -1,0 +1,18 @@
+package shop
+
+import (
+	"io"
+
+	"casewright/internal/document"
+)
+
+// Doc is the type of this document, with the upgrades of its older formats.
+var Doc = document.Type{Name: "shop", Format: Format}
+
+// Decode reads a shop. The error is document.Problems: every problem with its
+// place and a remedy. The file name is only for them.
+func Decode(name string, r io.Reader) (Shop, error) {
+	var v Shop
+	src := document.Decode(name, r, Doc, &v)
+	return v, src.Err(v.rules())
+}

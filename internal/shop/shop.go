@@ -1,0 +1,148 @@
+// Package shop is the document of the maker's tools, stock, hardware and
+// habits. The struct tags are its schema; see package piece.
+package shop
+
+import "casewright/internal/unit"
+
+// Format is the version of the document this program writes.
+const Format = 1
+
+// Shop is what the maker works with.
+type Shop struct {
+	Format   int                 `yaml:"format" need:"true" doc:"version of this document"`
+	Name     string              `yaml:"name,omitempty" doc:"name of the shop on papers"`
+	Units    unit.System         `yaml:"units" need:"true" one:"mm|in" doc:"unit of bare numbers"`
+	Currency string              `yaml:"currency,omitempty" doc:"sign or code printed before prices"`
+	Paper    string              `yaml:"paper,omitempty" one:"a4|letter" default:"a4" doc:"paper in the printer"`
+	Saws     map[string]Saw      `yaml:"saws" need:"true" doc:"saws, each with a key"`
+	Panels   map[string]Panel    `yaml:"panels,omitempty" doc:"sheet goods that can be bought or are on hand"`
+	Woods    map[string]Wood     `yaml:"woods,omitempty" doc:"solid woods"`
+	Bands    map[string]Band     `yaml:"bands,omitempty" doc:"edge bands"`
+	Hardware map[string]Hardware `yaml:"hardware,omitempty" doc:"bought fittings, as the box says"`
+	Habits   Habits              `yaml:"habits,omitempty" doc:"how this shop works"`
+}
+
+// Saw is one saw with the blade that is in it.
+type Saw struct {
+	Kind   string      `yaml:"kind" need:"true" one:"table|track|hand-guide" doc:"table saw with fence, track saw on its rail, or hand-held against a guide"`
+	Kerf   unit.Length `yaml:"kerf" need:"true" min:"0.3 mm" max:"20 mm" doc:"measured width of the kerf"`
+	Tooth  string      `yaml:"tooth,omitempty" one:"flat|alternate" default:"flat" doc:"tooth form; alternate bevels leave two deep corners"`
+	Bevel  unit.Angle  `yaml:"bevel,omitempty" default:"15 deg" min:"0 deg" max:"45 deg" doc:"angle of alternate bevels"`
+	Depth  unit.Length `yaml:"depth,omitempty" default:"55 mm" doc:"deepest cut"`
+	Reach  unit.Length `yaml:"reach,omitempty" default:"700 mm" doc:"table saw: farthest fence setting; track saw: length of the rail"`
+	Least  unit.Length `yaml:"least,omitempty" default:"20 mm" doc:"nearest fence setting that is safe to work at"`
+	Base   unit.Length `yaml:"guide-offset,omitempty" doc:"hand-held: edge of the saw's base to the near side of the kerf"`
+	Breaks bool        `yaml:"breaks-down,omitempty" doc:"full panels are cut on this one"`
+	Blades []Blade     `yaml:"blades,omitempty" doc:"other blades at hand"`
+}
+
+// Blade is a further blade for a saw.
+type Blade struct {
+	Name  string      `yaml:"name" need:"true" doc:"how the maker calls it"`
+	Kerf  unit.Length `yaml:"kerf" need:"true" min:"0.3 mm" max:"20 mm" doc:"measured width of its kerf"`
+	Tooth string      `yaml:"tooth,omitempty" one:"flat|alternate" default:"flat" doc:"tooth form"`
+}
+
+// Panel is a sheet good. Length runs along the face grain.
+type Panel struct {
+	Kind      string      `yaml:"kind" need:"true" doc:"what it is made of: a key of the built-in table (see casewright schema --panels)"`
+	Name      string      `yaml:"name,omitempty" doc:"what the yard calls it"`
+	Thickness unit.Length `yaml:"thickness" need:"true" min:"0.4 mm" max:"100 mm" doc:"as measured with a caliper, not the nominal"`
+	Tolerance unit.Length `yaml:"tolerance,omitempty" doc:"half of the spread of thickness met; left out: that of the standard for its kind"`
+	Sheets    []Sheet     `yaml:"sheets" need:"true" doc:"sizes sold and offcuts on hand"`
+	Trim      unit.Length `yaml:"trim,omitempty" doc:"cut off all edges before anything else"`
+	FacePly   unit.Length `yaml:"face-ply,omitempty" doc:"thickness of the face ply; left out: that of its kind"`
+	Density   float64     `yaml:"density-kg-m3,omitempty" min:"50" max:"2000" doc:"left out: that of its kind"`
+	NoGrain   bool        `yaml:"no-grain,omitempty" doc:"parts may be turned"`
+}
+
+// Sheet is one size of a panel.
+type Sheet struct {
+	Length unit.Length  `yaml:"length" need:"true" min:"20 mm" max:"20 m" doc:"along the face grain"`
+	Width  unit.Length  `yaml:"width" need:"true" min:"20 mm" max:"20 m" doc:"across the face grain"`
+	Price  unit.Money   `yaml:"price,omitempty" doc:"of one sheet"`
+	OnHand int          `yaml:"on-hand,omitempty" min:"0" max:"10000" doc:"how many lie in the shop"`
+	Offcut bool         `yaml:"offcut,omitempty" doc:"only what is on hand; it is not bought"`
+	Trim   *unit.Length `yaml:"trim,omitempty" doc:"where it differs from the panel's"`
+}
+
+// Wood is solid wood of one species.
+type Wood struct {
+	Species  string      `yaml:"species" need:"true" doc:"a key of the built-in table"`
+	Price    unit.Money  `yaml:"price,omitempty" doc:"of one board foot or one cubic metre, see per"`
+	Per      string      `yaml:"per,omitempty" one:"board-foot|cubic-metre" default:"board-foot" doc:"what the price is for"`
+	Moisture float64     `yaml:"moisture-percent,omitempty" default:"8" min:"0" max:"30" doc:"moisture content in the shop"`
+	Waste    float64     `yaml:"waste-percent,omitempty" default:"30" min:"0" max:"80" doc:"share of what is bought that is lost"`
+	Boards   []Board     `yaml:"boards,omitempty" doc:"boards on hand or picked at the yard"`
+	Widest   unit.Length `yaml:"widest,omitempty" default:"150 mm" doc:"widest board to be had; wider parts are glued up"`
+}
+
+// Board is one board, or several alike.
+type Board struct {
+	Thickness unit.Length `yaml:"thickness" need:"true" min:"1 mm" max:"500 mm" doc:"rough thickness"`
+	Width     unit.Length `yaml:"width" need:"true" min:"10 mm" max:"2 m" doc:"usable width"`
+	Length    unit.Length `yaml:"length" need:"true" min:"50 mm" max:"10 m" doc:"usable length"`
+	Count     int         `yaml:"count,omitempty" default:"1" min:"1" max:"1000" doc:"how many alike"`
+}
+
+// Band is an edge band or a solid lipping.
+type Band struct {
+	Thickness unit.Length `yaml:"thickness" need:"true" min:"0.1 mm" max:"30 mm" doc:"as applied"`
+	Name      string      `yaml:"name,omitempty" doc:"what the yard calls it"`
+	Before    bool        `yaml:"within-size,omitempty" doc:"the finished size includes the band, so the core is cut smaller"`
+	Price     unit.Money  `yaml:"price,omitempty" doc:"of one metre"`
+}
+
+// Hardware is a bought fitting with the clearances its box states. Kind says
+// which fields matter; the others are left out.
+type Hardware struct {
+	Kind  string     `yaml:"kind" need:"true" one:"side-runner|under-runner|corner-runner|wooden-runner|cup-hinge|pin|leg-plate|caster|foot|pull|screw|dowel|loose-tenon" doc:"what it is"`
+	Name  string     `yaml:"name,omitempty" doc:"what to ask for"`
+	Price unit.Money `yaml:"price,omitempty" doc:"of one (a pair for runners)"`
+	Pack  int        `yaml:"pack,omitempty" default:"1" min:"1" max:"10000" doc:"how many in a pack"`
+
+	// Runners.
+	Lengths  []unit.Length `yaml:"lengths,omitempty" doc:"lengths sold; the longest that fits is taken"`
+	SideMin  unit.Length   `yaml:"side-min,omitempty" doc:"least space each side between box and opening"`
+	SideMax  unit.Length   `yaml:"side-max,omitempty" doc:"most space each side"`
+	Inside   unit.Length   `yaml:"inside-less,omitempty" doc:"under-mounted: opening less inside width of box"`
+	SideMost unit.Length   `yaml:"side-thickest,omitempty" doc:"thickest drawer side it takes"`
+	Above    unit.Length   `yaml:"above,omitempty" doc:"space needed above the box"`
+	Below    unit.Length   `yaml:"below,omitempty" doc:"space needed below the box"`
+	Behind   unit.Length   `yaml:"behind,omitempty" doc:"case depth needed beyond the runner's length"`
+	Recess   unit.Length   `yaml:"bottom-recess,omitempty" doc:"underside of drawer bottom above the lower edge of the sides"`
+	Parallel unit.Length   `yaml:"parallel,omitempty" doc:"most the opening may be out of parallel"`
+
+	// Cup hinges.
+	Cup      unit.Length `yaml:"cup,omitempty" doc:"diameter of the cup"`
+	CupDepth unit.Length `yaml:"cup-depth,omitempty" doc:"depth of its hole"`
+	Boring   unit.Length `yaml:"boring,omitempty" doc:"edge of door to edge of cup"`
+	Fixed    unit.Length `yaml:"fixed,omitempty" doc:"overlay with no boring distance and no plate"`
+	Plate    unit.Length `yaml:"plate,omitempty" doc:"height of the mounting plate"`
+	Setback  unit.Length `yaml:"setback,omitempty" doc:"front edge of the side to the plate's holes"`
+
+	// Pins, plates, casters, feet, pulls, screws, dowels, tenons.
+	Diameter  unit.Length `yaml:"diameter,omitempty" doc:"of the hole, shank or dowel"`
+	Depth     unit.Length `yaml:"depth,omitempty" doc:"of its hole"`
+	Length    unit.Length `yaml:"length,omitempty" doc:"of screw, dowel, tenon or plate"`
+	Width     unit.Length `yaml:"width,omitempty" doc:"of plate or tenon"`
+	Thickness unit.Length `yaml:"thickness,omitempty" doc:"of plate or tenon"`
+	Screws    int         `yaml:"screws,omitempty" min:"0" max:"50" doc:"screws each"`
+	Gauge     int         `yaml:"gauge,omitempty" min:"0" max:"24" doc:"screw gauge"`
+	Centres   unit.Length `yaml:"centres,omitempty" doc:"hole spacing of a pull"`
+	RatedKg   float64     `yaml:"rated-kg,omitempty" doc:"load it is rated for, each (a pair for runners)"`
+	Height    unit.Length `yaml:"height,omitempty" doc:"built height with its plate"`
+}
+
+// Habits are how this shop works.
+type Habits struct {
+	RoughLength    unit.Length    `yaml:"rough-length,omitempty" default:"1 in" doc:"added to solid parts for rough cutting"`
+	RoughWidth     unit.Length    `yaml:"rough-width,omitempty" default:"1/4 in" doc:"added to solid parts for rough cutting"`
+	RoughThickness unit.Length    `yaml:"rough-thickness,omitempty" default:"1/4 in" doc:"least rough thickness over finished"`
+	StripsFirst    bool           `yaml:"strips-first,omitempty" doc:"panels are ripped into strips before crosscuts"`
+	LeastOffcut    [2]unit.Length `yaml:"least-offcut,omitempty" default:"300 mm, 150 mm" doc:"smaller pieces are waste: length and width"`
+	TipClearance   unit.Length    `yaml:"tip-clearance,omitempty" default:"3 mm" doc:"wood left before the tip of a screw under a show face"`
+	Spares         float64        `yaml:"spares-percent,omitempty" default:"10" min:"0" max:"100" doc:"spare screws and pins"`
+	Overbend       unit.Angle     `yaml:"overbend,omitempty" min:"-30 deg" max:"30 deg" doc:"added to each bend on the form"`
+	DrySkin        bool           `yaml:"bend-dry,omitempty" doc:"skins are bent without softening; left out: soften where asked"`
+}
