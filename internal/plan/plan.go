@@ -4,7 +4,13 @@
 package plan
 
 import (
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+
 	"casewright/internal/build"
+	"casewright/internal/check"
 	"casewright/internal/cutting"
 	"casewright/internal/finding"
 	"casewright/internal/piece"
@@ -12,10 +18,15 @@ import (
 	"casewright/internal/saw"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
+	"casewright/internal/yard"
 )
 
+// Format is the version of plan.json.
+const Format = 1
+
 // Plan is all that follows from a piece, a shop and a record. Counts in
-// Model are for one piece; Panels, Boards and Buying are for Piece.Count.
+// Model are for one piece; Panels, Woods, Setups and Buying are for all that
+// Piece.Count asks for.
 type Plan struct {
 	Format   int               `json:"format"`
 	Revision string            `json:"revision"` // eight hexadecimal digits over the three inputs
@@ -23,45 +34,70 @@ type Plan struct {
 	Shop     shop.Shop         `json:"shop"`
 	Record   record.Record     `json:"record"`
 	Model    build.Model       `json:"model"`
-	Panels   []PanelStock      `json:"panels"`
-	Woods    []WoodStock       `json:"woods"`
+	Panels   []yard.Panel      `json:"panels"`
+	Woods    []yard.Wood       `json:"woods"`
 	Setups   []saw.Sequence    `json:"setups"`
-	Buying   []Line            `json:"buying"`
+	Buying   []yard.Line       `json:"buying"`
 	Findings []finding.Finding `json:"findings"`
 }
 
-// PanelStock is how the parts of one panel material are cut. The items of
-// Job stand in the order of Letters.
-type PanelStock struct {
-	Key     string         `json:"key"`
-	Job     cutting.Job    `json:"job"`
-	Letters []string       `json:"letters"`
-	Result  cutting.Result `json:"result"`
+// Options bound the search for layouts; the zero value is a budget that suits
+// one piece.
+type Options struct {
+	Cutting cutting.Budget
 }
 
-// WoodStock is what to buy of one solid wood, by thickness class.
-type WoodStock struct {
-	Key     string          `json:"key"`
-	Class   string          `json:"class"`  // such as 4/4
-	Parts   []string        `json:"parts"`  // letters
-	Net     unit.Volume     `json:"net_m3"` // of finished parts
-	Rough   unit.Volume     `json:"rough_m3"`
-	Buy     unit.Volume     `json:"buy_m3"` // with the shop's waste of purchase
-	Longest build.Dim       `json:"longest"`
-	Widest  build.Dim       `json:"widest"`
-	Job     *cutting.Job    `json:"job,omitempty"`    // when boards are known
-	Result  *cutting.Result `json:"result,omitempty"` // items in the order of Parts
+// Make shows the whole way of the data. The error is about the input: sizes
+// that contradict each other, keys that are not there. What can be made but
+// should be looked at is among the findings.
+func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt Options) (Plan, error) {
+	model, err := build.Make(p, s, r)
+	if err != nil {
+		return Plan{}, err
+	}
+	panels, err := yard.Panels(ctx, model, p.Count, s, r, opt.Cutting)
+	if err != nil {
+		return Plan{}, err
+	}
+	woods, err := yard.Woods(ctx, model, p.Count, s, r, opt.Cutting)
+	if err != nil {
+		return Plan{}, err
+	}
+	out := Plan{
+		Format: Format, Revision: revision(p, s, r), Piece: p, Shop: s, Record: r,
+		Model: model, Panels: panels, Woods: woods,
+	}
+	out.Setups = setups(out)
+	out.Buying = yard.Buy(model, p.Count, s, panels, woods, out.Show)
+	out.Findings = check.All(check.Input{
+		Piece: p, Shop: s, Record: r, Model: model, Panels: panels, Woods: woods, Setups: out.Setups, Show: out.Show,
+	})
+	return out, nil
 }
 
-// Line is one line of the buying list.
-type Line struct {
-	What  string     `json:"what"`
-	Key   string     `json:"key"`
-	Count float64    `json:"count"`
-	Unit  string     `json:"unit"` // sheet, board foot, piece, pair, metre, pack
-	Need  float64    `json:"need"` // exact, before packs and spares
-	Spare float64    `json:"spare,omitempty"`
-	Each  unit.Money `json:"each,omitempty"`
-	Price unit.Money `json:"price,omitempty"`
-	Why   string     `json:"why"`
+// Show prints a length in the piece's own units.
+func (p Plan) Show(l unit.Length) string {
+	if p.Piece.Units == unit.Imperial {
+		return l.Format(unit.Inch32nds)
+	}
+	return l.Format(unit.TenthMM)
+}
+
+// Worst is the gravest level among the findings.
+func (p Plan) Worst() finding.Level {
+	worst := finding.Note
+	for _, f := range p.Findings {
+		worst = max(worst, f.Level)
+	}
+	return worst
+}
+
+// revision marks the papers, so that two printed sets can be told apart.
+func revision(p piece.Piece, s shop.Shop, r record.Record) string {
+	text, err := json.Marshal([]any{p, s, r})
+	if err != nil {
+		return "unmarked" // a NaN typed by hand; validation refuses those
+	}
+	sum := sha256.Sum256(text)
+	return fmt.Sprintf("%x", sum[:4])
 }

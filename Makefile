@@ -1,0 +1,37 @@
+# Thin runner: every recipe is one or two commands that can be typed by hand.
+OUT ?= out
+
+.PHONY: all build run test lint bench wasm fuzz clean
+
+all: build
+
+build:
+	go build -o bin/casewright ./cmd/casewright
+
+# The main job on a demo piece: papers, drawings, tables and plan.json.
+run: build
+	./bin/casewright plan demo/record-cabinet.yaml --shop demo/record-cabinet.shop.yaml --out $(OUT)/record-cabinet
+
+test: lint wasm
+	go test ./...
+
+lint:
+	go vet ./...
+	test -z "$$(go tool gofumpt -l cmd internal)"
+	go tool staticcheck ./...
+
+# A published plan will carry the engine into the reader's browser.
+wasm:
+	GOOS=js GOARCH=wasm go build ./internal/...
+
+# Cutting benchmarks read the open instances where they are at hand; see docs/performance.md.
+bench:
+	go test -run '^$$' -bench . -benchtime 1x ./internal/...
+
+# Ten minutes over all decoders, a minute or so each.
+FUZZTIME ?= 60s
+fuzz:
+	sh scripts/fuzz.sh $(FUZZTIME)
+
+clean:
+	rm -rf bin $(OUT)

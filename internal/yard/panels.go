@@ -1,0 +1,224 @@
+// Package yard works out what to buy and how it is laid out: panels with
+// their layouts, boards by thickness class, and the buying list.
+package yard
+
+import (
+	"context"
+	"fmt"
+	"sort"
+
+	"casewright/internal/build"
+	"casewright/internal/cutting"
+	"casewright/internal/finding"
+	"casewright/internal/record"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+)
+
+// Panel is how the parts of one panel material are cut. The items of Job
+// stand in the order of Letters.
+type Panel struct {
+	Key     string         `json:"key"`
+	Name    string         `json:"name"`
+	Saw     string         `json:"saw"` // key of the saw that breaks it down
+	Job     cutting.Job    `json:"job"`
+	Letters []string       `json:"letters"`
+	Result  cutting.Result `json:"result"`
+}
+
+// Default size below which a rest is waste (common practice, no source).
+var leastOffcut = [2]unit.Length{unit.MM(300), unit.MM(150)}
+
+// Breaker is the saw that breaks panels down: the one marked so, else a track
+// saw, else a table saw, else whatever there is; ties by key. The key is
+// empty when the shop has no saw.
+func Breaker(s shop.Shop, r record.Record) (string, shop.Saw) {
+	rank := func(w shop.Saw) int {
+		switch {
+		case w.Breaks:
+			return 0
+		case w.Kind == "track":
+			return 1
+		case w.Kind == "table":
+			return 2
+		}
+		return 3
+	}
+	best := ""
+	for _, key := range sorted(s.Saws) {
+		if best == "" || rank(s.Saws[key]) < rank(s.Saws[best]) {
+			best = key
+		}
+	}
+	return best, measured(best, s, r)
+}
+
+// measured is a saw with the kerf as it was measured last.
+func measured(key string, s shop.Shop, r record.Record) shop.Saw {
+	w := s.Saws[key]
+	if k := r.Kerfs[key]; k > 0 {
+		w.Kerf = k
+	}
+	return w
+}
+
+// Panels lays the parts of all pieces out, material by material in the order
+// of their keys. The error is that of the search: sizes out of its range.
+func Panels(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) ([]Panel, error) {
+	cut := map[string]int{}
+	for _, c := range r.Cut {
+		cut[c.Part] += c.Count
+	}
+	byKey := map[string]*Panel{}
+	for _, p := range m.Parts {
+		if p.Solid {
+			continue
+		}
+		n := p.Count*pieces - cut[p.Letter]
+		if n <= 0 {
+			continue
+		}
+		panel := byKey[p.Material]
+		if panel == nil {
+			panel = newPanel(p.Material, s, r)
+			byKey[p.Material] = panel
+		}
+		it := cutting.Item{ID: p.Letter, W: p.CutLength(), H: p.CutWidth(), Qty: n, Label: p.Name}
+		if p.Grain == build.GrainWidth {
+			it.W, it.H = it.H, it.W
+		}
+		it.Turn = p.Grain == build.GrainFree || s.Panels[p.Material].NoGrain
+		panel.Job.Items = append(panel.Job.Items, it)
+		panel.Letters = append(panel.Letters, p.Letter)
+	}
+	var out []Panel
+	for _, key := range sorted(byKey) {
+		p := byKey[key]
+		result, err := cutting.Solve(ctx, p.Job, budget)
+		if err != nil {
+			return nil, fmt.Errorf("panel %s: %w", key, err)
+		}
+		p.Result = result
+		out = append(out, *p)
+	}
+	return out, nil
+}
+
+func newPanel(key string, s shop.Shop, r record.Record) *Panel {
+	saw, w := Breaker(s, r)
+	stock := s.Panels[key]
+	p := &Panel{Key: key, Name: stock.Name, Saw: saw}
+	if p.Name == "" {
+		p.Name = key
+	}
+	p.Job = cutting.Job{Kerf: w.Kerf, StripsFirst: s.Habits.StripsFirst, Objective: cutting.LeastPrice}
+	least := s.Habits.LeastOffcut
+	if least == [2]unit.Length{} {
+		least = leastOffcut
+	}
+	p.Job.LeastOffcut.W, p.Job.LeastOffcut.H = least[0], least[1]
+	for i, sheet := range stock.Sheets {
+		trim := stock.Trim
+		if sheet.Trim != nil {
+			trim = *sheet.Trim
+		}
+		cs := cutting.Sheet{
+			W: sheet.Length, H: sheet.Width, Offcut: sheet.Offcut,
+			Trim: cutting.Trim{Left: trim, Right: trim, Bottom: trim, Top: trim},
+		}
+		if sheet.OnHand > 0 || sheet.Offcut {
+			cs.ID, cs.Stock = fmt.Sprintf("%d on hand", i+1), sheet.OnHand
+			p.Job.Sheets = append(p.Job.Sheets, cs)
+		}
+		if !sheet.Offcut {
+			cs.ID, cs.Stock, cs.Price = fmt.Sprint(i+1), -1, sheet.Price
+			p.Job.Sheets = append(p.Job.Sheets, cs)
+			if sheet.Price == 0 { // without all prices, fewer panels is the best that can be said
+				p.Job.Objective = cutting.FewestSheets
+			}
+		}
+	}
+	return p
+}
+
+// Used is how many sheets of Job.Sheets[i] the layouts take.
+func (p Panel) Used(i int) int {
+	n := 0
+	for _, l := range p.Result.Layouts {
+		if l.Sheet == i {
+			n += l.Copies
+		}
+	}
+	return n
+}
+
+// Bought is how many sheets must be bought in all.
+func (p Panel) Bought() int {
+	n := 0
+	for i, s := range p.Job.Sheets {
+		if s.Stock < 0 {
+			n += p.Used(i)
+		}
+	}
+	return n
+}
+
+// Findings says what does not come out of the panels: short by how much, and
+// what would make it fit. show prints a length in the piece's units.
+func (p Panel) Findings(show func(unit.Length) string) []finding.Finding {
+	var out []finding.Finding
+	for _, sf := range p.Result.Short {
+		it := p.Job.Items[sf.Item]
+		f := finding.Finding{
+			ID: "panel-short", Level: finding.Stop, Place: "part " + p.Letters[sf.Item] + ", " + it.Label,
+			Source: "layout on the panels of the shop",
+		}
+		switch {
+		case sf.Over > 0 && sf.Sheet >= 0:
+			sheet := p.Job.Sheets[sf.Sheet]
+			w, h := sheet.Usable()
+			size, limit, way := it.W, w, "long"
+			if sf.Axis == cutting.Across {
+				limit, way = h, "wide"
+			}
+			if size-limit != sf.Over {
+				size = limit + sf.Over
+			}
+			f.Figure, f.Limit = show(size), show(limit)
+			f.Says = fmt.Sprintf("%s does not come out of %s: %s %s, the panel gives %s; short by %s.", it.Label, p.Name, show(size), way, show(limit), show(sf.Over))
+			f.Advice = fmt.Sprintf("Make it %s shorter, use a longer panel, or join it.", show(sf.Over))
+			if sf.Axis == cutting.Across {
+				f.Advice = fmt.Sprintf("Make it %s narrower, use a wider panel, or join it.", show(sf.Over))
+			}
+			if sf.Join.Pieces > 1 {
+				f.Advice += fmt.Sprintf(" In %d pieces of %s each it fits.", sf.Join.Pieces, show(sf.Join.Length))
+			}
+		default:
+			f.Says = fmt.Sprintf("%d of %s find no place on the %s in stock.", sf.Count, it.Label, p.Name)
+			f.Figure, f.Advice = fmt.Sprint(sf.Count), "Buy one more sheet, or list a sheet that can be bought in the shop."
+		}
+		out = append(out, f)
+	}
+	if c := p.Result.Saves; c != nil {
+		it := p.Job.Items[c.Item]
+		side := "length"
+		if c.Axis == cutting.Across {
+			side = "width"
+		}
+		out = append(out, finding.Finding{
+			ID: "panel-saved", Level: finding.Note, Place: "part " + p.Letters[c.Item] + ", " + it.Label,
+			Says:   fmt.Sprintf("%s less on the %s of %s saves a panel of %s.", show(c.By), side, it.Label, p.Name),
+			Figure: show(c.By), Advice: fmt.Sprintf("Make it %s.", show(c.To)), Source: "layout on the panels of the shop",
+		})
+	}
+	return out
+}
+
+func sorted[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	sort.Strings(keys)
+	return keys
+}

@@ -1,0 +1,129 @@
+package yard
+
+import (
+	"context"
+	"fmt"
+	"sort"
+
+	"casewright/internal/build"
+	"casewright/internal/cutting"
+	"casewright/internal/record"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+	"casewright/internal/wood"
+)
+
+// Wood is what one solid wood asks for in one thickness class.
+type Wood struct {
+	Key     string          `json:"key"`
+	Class   string          `json:"class"` // such as 4/4
+	Rough   unit.Length     `json:"rough"` // thickness of the class
+	Parts   []string        `json:"parts"` // letters
+	Net     float64         `json:"net_board_feet"`
+	NetM3   unit.Volume     `json:"net_m3"`
+	Buy     float64         `json:"buy_board_feet"` // net over what is left after the shop's waste of purchase
+	BuyM3   unit.Volume     `json:"buy_m3"`
+	Waste   float64         `json:"waste_percent_of_purchase"`
+	Longest Extreme         `json:"longest"`
+	Widest  Extreme         `json:"widest"`
+	Glued   []string        `json:"glued,omitempty"` // letters glued up from strips
+	Job     *cutting.Job    `json:"job,omitempty"`   // when boards of the class are known
+	Letters []string        `json:"letters,omitempty"`
+	Result  *cutting.Result `json:"result,omitempty"`
+}
+
+// Extreme is the part that needs the longest or widest board.
+type Extreme struct {
+	Letter string      `json:"letter"`
+	Size   unit.Length `json:"size"` // rough
+}
+
+// Woods tallies the solid parts of all pieces by wood and thickness class, and
+// lays them out where the shop lists boards of the class.
+func Woods(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) ([]Wood, error) {
+	type group struct{ key, class string }
+	byGroup := map[group]*Wood{}
+	var order []group
+	parts := map[group][]build.Part{}
+	for _, p := range m.Parts {
+		if !p.Solid || p.Rough == nil {
+			continue
+		}
+		g := group{p.Material, p.Rough.Class}
+		w := byGroup[g]
+		if w == nil {
+			w = &Wood{Key: p.Material, Class: p.Rough.Class, Rough: p.Rough.Thickness, Waste: s.Woods[p.Material].Waste}
+			byGroup[g] = w
+			order = append(order, g)
+		}
+		w.add(p, p.Count*pieces)
+		parts[g] = append(parts[g], p)
+	}
+	sort.Slice(order, func(i, j int) bool {
+		a, b := byGroup[order[i]], byGroup[order[j]]
+		if a.Key != b.Key {
+			return a.Key < b.Key
+		}
+		return a.Rough < b.Rough
+	})
+	var out []Wood
+	for _, g := range order {
+		w := byGroup[g]
+		left := 1 - w.Waste/100
+		w.Buy, w.BuyM3 = w.Net/left, unit.Volume(float64(w.NetM3)/left)
+		if err := w.layOut(ctx, parts[g], pieces, s, r, budget); err != nil {
+			return nil, fmt.Errorf("wood %s %s: %w", g.key, g.class, err)
+		}
+		out = append(out, *w)
+	}
+	return out, nil
+}
+
+// add tallies n pieces of a part: finished length and width at the thickness
+// of the class, as boards are sold.
+func (w *Wood) add(p build.Part, n int) {
+	w.Parts = append(w.Parts, p.Letter)
+	w.Net += float64(n) * wood.BoardFeet(p.Rough.Thickness, p.Width.Size, p.Length.Size)
+	w.NetM3 += unit.Volume(n) * unit.VolumeOf(p.Length.Size, p.Width.Size, p.Rough.Thickness)
+	if p.Rough.Length > w.Longest.Size {
+		w.Longest = Extreme{p.Letter, p.Rough.Length}
+	}
+	if p.Rough.Width > w.Widest.Size {
+		w.Widest = Extreme{p.Letter, p.Rough.Width}
+	}
+	if p.Rough.Strips > 1 {
+		w.Glued = append(w.Glued, p.Letter)
+	}
+}
+
+// layOut puts the rough parts on the boards the shop lists, when there are
+// any of the class; a part glued up goes on as its strips.
+func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
+	job := cutting.Job{Objective: cutting.FewestSheets}
+	_, saw := Breaker(s, r)
+	job.Kerf = saw.Kerf
+	for i, b := range s.Woods[w.Key].Boards {
+		if b.Thickness >= w.Rough && b.Thickness < w.Rough+unit.MM(8) { // not thick stuff planed to shavings
+			job.Sheets = append(job.Sheets, cutting.Sheet{ID: fmt.Sprintf("board %d", i+1), W: b.Length, H: b.Width, Stock: b.Count})
+		}
+	}
+	if len(job.Sheets) == 0 {
+		return nil
+	}
+	job.LeastOffcut.W, job.LeastOffcut.H = unit.MM(300), unit.MM(40)
+	for _, p := range parts {
+		n, width := p.Count*pieces, p.Rough.Width
+		if p.Rough.Strips > 1 {
+			n *= p.Rough.Strips
+			width = (width / unit.Length(p.Rough.Strips)).RoundUp(unit.Millimetre)
+		}
+		job.Items = append(job.Items, cutting.Item{ID: p.Letter, W: p.Rough.Length, H: width, Qty: n, Label: p.Name})
+		w.Letters = append(w.Letters, p.Letter)
+	}
+	result, err := cutting.Solve(ctx, job, budget)
+	if err != nil {
+		return err
+	}
+	w.Job, w.Result = &job, &result
+	return nil
+}
