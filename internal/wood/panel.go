@@ -29,8 +29,6 @@ type Panel struct {
 	Creep   float64
 	CreepBy Source
 
-	Note string
-
 	bend      string
 	tolerance string
 }
@@ -89,6 +87,44 @@ func (p Panel) Tolerance(nominal unit.Length) (plus, minus unit.Length, by Sourc
 	return 0, 0, Source{}, false
 }
 
+// Spread is how much the thickest and the thinnest spot of one sheet may
+// differ by its standard, and false where no standard's figure is known.
+func (p Panel) Spread(nominal unit.Length) (unit.Length, Source, bool) {
+	switch p.tolerance {
+	case "en315":
+		by := Source{"EN 315:2000, within one panel", Seen}
+		if nominal > unit.MM(25) {
+			return unit.MM(1.0), by, true
+		}
+		return unit.MM(0.6), by, true
+	case "a208.2":
+		return unit.MM(0.25), Source{"ANSI A208.2-2009, within one panel", Seen}, true
+	}
+	return 0, Source{}, false
+}
+
+// SideTolerance is how much longer and shorter than nominal a side of a sheet
+// may be, and false where no figure is known. The mills' plywood figures are
+// printed for 1220 to 1250 mm and 2440 to 2500 mm; sides between go with the
+// nearer.
+func (p Panel) SideTolerance(side unit.Length) (plus, minus unit.Length, by Source, ok bool) {
+	switch p.tolerance {
+	case "en315":
+		by = Source{"EN 315 as applied by two birch mills", Seen}
+		if side < unit.MM(1845) {
+			return unit.MM(3), unit.MM(3), by, true
+		}
+		return unit.MM(4), unit.MM(4), by, true
+	case "ps1":
+		return 0, unit.Inch / 16, Source{"PS 1", Quoted}, true
+	case "a208.2":
+		return unit.MM(2), unit.MM(2), Source{"ANSI A208.2-2009", Seen}, true
+	case "en312":
+		return unit.MM(5), unit.MM(5), Source{"EN 312 type P2", Seen}, true
+	}
+	return 0, 0, Source{}, false
+}
+
 // Sold is a size as it is sold and what it really is.
 type Sold struct {
 	Kind    string      // key of the panel
@@ -117,9 +153,9 @@ func (p Panel) Sold() []Sold {
 	return out
 }
 
-// Core is what to cut so that a part has its finished size once a band is on
-// one edge, or on both of a pair: the finished size less the bands.
-func Core(finished unit.Length, bands ...unit.Length) unit.Length {
+// CutSize is what to cut so that a part has its finished size once it is
+// banded on one edge, or on both of a pair: the finished size less the bands.
+func CutSize(finished unit.Length, bands ...unit.Length) unit.Length {
 	for _, b := range bands {
 		finished -= b
 	}
@@ -163,7 +199,7 @@ func panelOf(r *row) Panel {
 		EAlong: unit.Stress(r.number("e_along_mpa")), EAcross: unit.Stress(r.number("e_across_mpa")),
 		ModulusBy: r.source("e"), FacePly: r.mm("face_ply_mm"), FacePlyBy: r.source("face"),
 		Creep: r.number("k_def"), CreepBy: r.source("k"),
-		tolerance: r.text("tolerance"), Note: r.text("note"),
+		tolerance: r.text("tolerance"),
 	}
 }
 

@@ -99,6 +99,56 @@ func TestToleranceOfOtherKinds(t *testing.T) {
 	}
 }
 
+// Limits within one sheet: EN 315:2000 gives 0.6 mm up to 25 mm and 1.0 from
+// 27, ANSI A208.2-2009 gives ±0.125 mm.
+func TestSpread(t *testing.T) {
+	for _, c := range []struct {
+		key           string
+		nominal, want unit.Length
+	}{
+		{"birch-ply", unit.MM(18), unit.MM(0.6)},
+		{"birch-ply", unit.MM(25), unit.MM(0.6)},
+		{"birch-ply", unit.MM(27), unit.MM(1)},
+		{"mdf", unit.MM(18), unit.MM(0.25)},
+	} {
+		p, _ := FindPanel(c.key)
+		if got, by, ok := p.Spread(c.nominal); !ok || got != c.want || by.Name == "" {
+			t.Errorf("%s %v: %v, want %v", c.key, c.nominal, got, c.want)
+		}
+	}
+	p, _ := FindPanel("particleboard")
+	if _, _, ok := p.Spread(unit.MM(18)); ok {
+		t.Error("particleboard has no figure, yet one is given")
+	}
+}
+
+// Sheet sizes: EN 315 as two mills print it, ANSI A208.2-2009, EN 312 P2, and
+// PS 1 by which a sheet of 48 in may be 47-15/16.
+func TestSideTolerance(t *testing.T) {
+	for _, c := range []struct {
+		key               string
+		side, plus, minus unit.Length
+	}{
+		{"birch-ply", unit.MM(1220), unit.MM(3), unit.MM(3)},
+		{"birch-ply", unit.MM(1250), unit.MM(3), unit.MM(3)},
+		{"birch-ply", unit.MM(2440), unit.MM(4), unit.MM(4)},
+		{"birch-ply", unit.MM(2500), unit.MM(4), unit.MM(4)},
+		{"mdf", unit.MM(2440), unit.MM(2), unit.MM(2)},
+		{"particleboard", unit.MM(2800), unit.MM(5), unit.MM(5)},
+		{"softwood-ply", unit.In(48), 0, unit.In(48) - unit.In(47+15.0/16)},
+	} {
+		p, _ := FindPanel(c.key)
+		plus, minus, by, ok := p.SideTolerance(c.side)
+		if !ok || plus != c.plus || minus != c.minus || by.Name == "" {
+			t.Errorf("%s %v: +%v -%v", c.key, c.side, plus, minus)
+		}
+	}
+	p, _ := FindPanel("hardboard")
+	if _, _, _, ok := p.SideTolerance(unit.Metre); ok {
+		t.Error("hardboard has no figure, yet one is given")
+	}
+}
+
 // The data sheet's own figures against each other and against EN 315: mean
 // inside its limits, limits inside the standard's (to 0.05 mm, the rounding
 // of the sheet), odd plies of 1.4 mm less what sanding and pressing take.
@@ -207,12 +257,12 @@ func TestCreep(t *testing.T) {
 	}
 }
 
-func TestCore(t *testing.T) {
+func TestCutSize(t *testing.T) {
 	// Bands of 2 mm at both ends of 600 mm (arithmetic).
-	if got := Core(unit.MM(600), unit.MM(2), unit.MM(2)); got != unit.MM(596) {
-		t.Errorf("core %v", got)
+	if got := CutSize(unit.MM(600), unit.MM(2), unit.MM(2)); got != unit.MM(596) {
+		t.Errorf("%v", got)
 	}
-	if got := Core(unit.MM(600)); got != unit.MM(600) {
+	if got := CutSize(unit.MM(600)); got != unit.MM(600) {
 		t.Errorf("no band: %v", got)
 	}
 }

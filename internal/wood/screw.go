@@ -138,7 +138,7 @@ func ScrewLength(s Stack, tip unit.Length, system unit.System) (Fit, error) {
 		what string
 		l    unit.Length
 	}{{"fastened thickness", s.Fastened}, {"holding thickness", s.Holding}, {"depth of the head", s.Sunk}, {"tip clearance", tip}} {
-		if err := within(l.what, l.l.MM(), 0, 1000, "mm", Source{"a furniture screw", Practice}); err != nil {
+		if err := within(l.what, l.l.MM(), 0, 1000, "mm", Source{}); err != nil {
 			return Fit{}, err
 		}
 	}
@@ -171,7 +171,7 @@ func (e *TooThinError) Error() string {
 		style = unit.Inch64ths
 	}
 	return fmt.Sprintf("no stock screw fits: at most %s leaves the tip clearance, the fastened part takes %s, the shortest screw is %s; thicken the holding part or fasten from the other side",
-		e.Most.Format(style), e.Fastened.Format(style), e.Shortest.Format(style))
+		max(0, e.Most).Format(style), e.Fastened.Format(style), e.Shortest.Format(style))
 }
 
 // MachineLength picks the shortest stock machine screw that passes a stack of

@@ -156,6 +156,10 @@ func TestScrewLengthSaysWhyNot(t *testing.T) {
 			t.Errorf("%+v: %v", s, err)
 		}
 	}
+	_, err = ScrewLength(Stack{Fastened: unit.MM(-2), Holding: unit.MM(18)}, 0, unit.Metric)
+	if err == nil || err.Error() != "fastened thickness of -2 mm is outside 0 to 1000 mm" {
+		t.Errorf("-2 mm: %v", err)
+	}
 }
 
 func TestScrewLengthNeverComesThrough(t *testing.T) {

@@ -74,12 +74,16 @@ type RangeError struct {
 	Value     float64 // as given
 	Low, High float64 // what is allowed, both ends included
 	Unit      string  // "%", "°C"
-	Source    Source  // who says so
+	Source    Source  // who says so; empty where it is plain sense
 }
 
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("%s of %s %s is outside %s to %s %s, for which %s holds",
-		e.What, short(e.Value), e.Unit, short(e.Low), short(e.High), e.Unit, e.Source.Name)
+	s := fmt.Sprintf("%s of %s %s is outside %s to %s %s",
+		e.What, short(e.Value), e.Unit, short(e.Low), short(e.High), e.Unit)
+	if e.Source.Name != "" {
+		s += ", for which " + e.Source.Name + " holds"
+	}
+	return s
 }
 
 // within returns a *RangeError unless low <= v <= high; NaN is outside.
