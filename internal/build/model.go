@@ -195,6 +195,7 @@ type Place struct {
 type Bend struct {
 	Name   string        `json:"name"` // such as "top left"
 	Part   string        `json:"part"` // letter
+	Saw    string        `json:"saw"`  // key of the saw that cuts its kerfs
 	Spec   bend.Spec     `json:"spec"`
 	Design bend.Design   `json:"design"`
 	Others []bend.Design `json:"others,omitempty"` // the other workable ones, ranked
@@ -247,7 +248,8 @@ type Opening struct {
 	Fill    string         `json:"fill"`            // drawer, door, shelves, nothing
 	Front   string         `json:"front,omitempty"` // letter of front or door
 	Gap     unit.Length    `json:"gap,omitempty"`
-	Box     string         `json:"box,omitempty"` // "437.6 to 438.2 wide" as a sentence for the fitting card
+	Box     string         `json:"box,omitempty"`        // "437.6 to 438.2 wide" as a sentence for the fitting card
+	Storage unit.Volume    `json:"storage_m3,omitempty"` // clear room in a drawer, by the rule of clothing storage
 	BoxMin  unit.Length    `json:"box_width_least,omitempty"`
 	BoxMax  unit.Length    `json:"box_width_most,omitempty"`
 }

@@ -1,0 +1,78 @@
+package check
+
+import (
+	"fmt"
+
+	"casewright/internal/build"
+	"casewright/internal/finding"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+	"casewright/internal/wood"
+)
+
+// Mass is what the wood of one piece weighs, from the outlines of its parts
+// and the densities of the shop or the tables. Hardware is not in it.
+func Mass(m build.Model, s shop.Shop) unit.Mass {
+	var sum unit.Mass
+	for _, p := range m.Parts {
+		sum += PartMass(p, s) * unit.Mass(p.Count)
+	}
+	return sum
+}
+
+// PartMass is what one such part weighs. Kerfs, grooves and holes are taken
+// as full: the glue that fills them weighs about as much.
+func PartMass(p build.Part, s shop.Shop) unit.Mass {
+	return density(p, s).Of(unit.Volume(float64(p.Outline.Area()) * p.Thickness.Size.Metres()))
+}
+
+func density(p build.Part, s shop.Shop) unit.Density {
+	if p.Solid {
+		w, _ := wood.FindSpecies(s.Woods[p.Material].Species)
+		return w.Density
+	}
+	if d := s.Panels[p.Material].Density; d > 0 {
+		return unit.Density(d)
+	}
+	k, _ := wood.FindPanel(s.Panels[p.Material].Kind)
+	return k.Density
+}
+
+// One person lifts no more than this under the best conditions. NIOSH load
+// constant, from memory; health and safety guidance differs by country.
+const liftAlone unit.Mass = 23
+
+// lifting says when a piece is no load for one.
+func lifting(in Input) []finding.Finding {
+	m := Mass(in.Model, in.Shop)
+	if m <= liftAlone {
+		return nil
+	}
+	return []finding.Finding{{
+		ID: "lifting", Level: finding.Note, Place: in.Piece.Name,
+		Says:   fmt.Sprintf("The wood of one piece weighs about %.0f kg (%.0f lb), without hardware.", float64(m), float64(m/unit.Pound)),
+		Figure: fmt.Sprintf("%.0f kg", float64(m)), Limit: fmt.Sprintf("%.0f kg", float64(liftAlone)),
+		Advice: "Two people, or take drawers and doors out first.", Source: "NIOSH load constant 23 kg, from memory",
+	}}
+}
+
+// casters compares the rating of each caster with a third of what it may
+// carry: of four, one may be off the floor (common practice, no source).
+func casters(in Input) []finding.Finding {
+	b := in.Piece.Base
+	if b == nil || b.Kind != "casters" {
+		return nil
+	}
+	need := (float64(Mass(in.Model, in.Shop)) + in.Piece.Use.LoadKg) / 3
+	h := in.Shop.Hardware[b.Hardware]
+	f := finding.Finding{
+		ID: "casters", Level: finding.Note, Place: "base", Figure: fmt.Sprintf("%.0f kg", need), Limit: fmt.Sprintf("%.0f kg", h.RatedKg),
+		Says:   fmt.Sprintf("Each caster may have to carry %.0f kg; it is rated for %.0f kg.", need, h.RatedKg),
+		Advice: "Two of them with brakes.", Source: "(piece + load) / 3, common practice, no source",
+	}
+	if need > h.RatedKg {
+		f.Level = finding.Stop
+		f.Advice = fmt.Sprintf("Take casters rated for at least %.0f kg each.", need)
+	}
+	return []finding.Finding{f}
+}
