@@ -1,0 +1,94 @@
+package app
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// File is one file of a set, its name relative to the folder, with slashes.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// listed is the file that names what a run wrote, so that the next run can
+// take away papers of parts that are no more. Nothing else is ever deleted.
+const listed = "files.txt"
+
+// Write puts a set of files into dir, each complete or not at all, and removes
+// those of an earlier set that are no longer in it.
+func Write(dir string, files []File) error {
+	before, err := earlier(dir)
+	if err != nil {
+		return err
+	}
+	names := make([]string, 0, len(files))
+	for _, f := range files {
+		if !local(f.Name) {
+			return fmt.Errorf("the file name %q leads out of its folder", f.Name)
+		}
+		names = append(names, f.Name)
+		if err := put(filepath.Join(dir, filepath.FromSlash(f.Name)), f.Data); err != nil {
+			return err
+		}
+	}
+	slices.Sort(names)
+	for _, old := range before {
+		if _, kept := slices.BinarySearch(names, old); !kept && local(old) {
+			if err := os.Remove(filepath.Join(dir, filepath.FromSlash(old))); err != nil && !errors.Is(err, os.ErrNotExist) {
+				return fmt.Errorf("the paper %s of an earlier plan is out of date and cannot be removed: %w", old, err)
+			}
+		}
+	}
+	return put(filepath.Join(dir, listed), []byte(strings.Join(names, "\n")+"\n"))
+}
+
+func local(name string) bool { return filepath.IsLocal(filepath.FromSlash(name)) }
+
+func earlier(dir string) ([]string, error) {
+	f, err := os.Open(filepath.Join(dir, listed))
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("the folder %s cannot be used: %w", dir, err)
+	}
+	defer f.Close()
+	var names []string
+	for s := bufio.NewScanner(f); s.Scan(); {
+		names = append(names, s.Text())
+	}
+	return names, nil
+}
+
+// put writes to a file beside the target and renames it, so that a paper is
+// never half written.
+func put(name string, data []byte) error {
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		return fmt.Errorf("the folder for %s cannot be made: %w", name, err)
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(name), ".writing-*")
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w", name, err)
+	}
+	defer os.Remove(tmp.Name())
+	_, err = tmp.Write(data)
+	if cerr := tmp.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		err = os.Chmod(tmp.Name(), 0o644)
+	}
+	if err == nil {
+		err = os.Rename(tmp.Name(), name)
+	}
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w", name, err)
+	}
+	return nil
+}
