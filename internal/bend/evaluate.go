@@ -134,7 +134,7 @@ func (k model) evaluate(s Spec, count int) (Result, error) {
 	}
 	k.strength(&r, theta, pitch, bent)
 	k.fill(&r, theta, n)
-	r.Band = k.simulate(s, count, pitch)
+	r.Band = k.simulate(s, count, pitch, true)
 	r.Findings = r.findings()
 	return r, nil
 }
@@ -154,7 +154,7 @@ func (k model) fits(s Spec, count int, theta, rn, pitch float64) error {
 	case theta > math.Pi/2:
 		return fmt.Errorf("%d kerf(s) would have to turn %.0f degrees each; use at least %d", count, theta*180/math.Pi, int(math.Ceil(k.phi/(math.Pi/4))))
 	case k.side > 0 && rn < k.h:
-		return fmt.Errorf("the outside radius of %.4g mm is less than the panel's thickness of %.4g mm, so there is no inside; make it at least %s", rn+k.yn, k.T, roundUp(k.leastRadius(s.LeastLand)))
+		return fmt.Errorf("the outside radius of %.4g mm is less than the panel's thickness of %.4g mm, so there is no inside; make it larger", rn+k.yn, k.T)
 	case pitch <= k.wide():
 		return fmt.Errorf("%d kerfs of %.4g mm leave no wood between them at a pitch of %.4g mm; use at most %d here", count, k.wide(), pitch, max(int(rn*k.phi/(k.wide()+2)), 0))
 	case k.t*theta/k.bent(pitch) > 1:

@@ -105,11 +105,16 @@ func (r Result) closingFindings(add func(finding.Finding)) {
 		})
 	}
 	if r.Gap > unit.MM(0.25) && r.ClosesAt >= r.Turn {
+		advice := "Bend over a form, which sets the radius, and fill with thickened epoxy or strips of wood; plain wood glue shrinks."
+		if !r.Spec.Form && r.Count > 1 {
+			free := r.FreeBend()
+			advice += fmt.Sprintf(" Without a form the worst kerf turns about %.2f times the mean, and the face stands up to %.1f mm off its circle.", free.Worst, free.Away.MM())
+		}
 		add(finding.Finding{
 			ID: "bend-gap", Level: finding.Note,
 			Says:   fmt.Sprintf("Each kerf stays open by %.2f mm at its mouth.", r.Gap.MM()),
 			Figure: fmt.Sprintf("%.2f mm", r.Gap.MM()), Limit: "0.25 mm",
-			Advice: "Bend over a form, which sets the radius, and fill with thickened epoxy or strips of wood; plain wood glue shrinks.", Source: "common practice, no source",
+			Advice: advice, Source: "common practice, no source; without a form: derived, by simulation",
 		})
 	}
 }

@@ -23,36 +23,32 @@ func LeastRadius(s Spec) (unit.Length, error) {
 	if err := k.possible(); err != nil {
 		return 0, err
 	}
-	pitch := k.wide() + s.LeastLand.MM()
-	far := k.far(k.t)
-	dry, wet := k.allowed()
-	n := int(math.Ceil(k.phi*far/(max(dry, wet)*k.bent(pitch)) - 1e-9))
-	if k.side > 0 {
-		rn := float64(maxCount) * pitch / k.phi // any radius at which maxCount would fit
-		closing, ok := k.leastClosing(s, rn, maxCount)
-		if !ok {
-			return 0, fmt.Errorf("more than %d kerfs would be needed; use a wider blade", maxCount)
-		}
-		n = max(n, closing)
+	least, err := k.leastRadius(s)
+	if err != nil {
+		return 0, err
 	}
+	pitch := k.wide() + s.LeastLand.MM()
+	dry, wet := k.allowed()
+	n := math.Ceil(k.phi*k.far(k.t)/(max(dry, wet)*k.bent(pitch)) - 1e-9)
 	if n > maxCount {
 		return 0, fmt.Errorf("more than %d kerfs would be needed to spare the skin; leave a thinner skin", maxCount)
 	}
-	rn := max(float64(n), 1) * pitch / k.phi
-	return unit.MM(math.Max(rn, k.h*max(k.side, 0)) + k.side*k.yn), nil
+	return max(least, unit.MM(n*pitch/k.phi+k.side*k.yn)), nil
 }
 
-// leastRadius is the least radius of the uncut face by closing and lands
-// alone, without counting whole kerfs.
-func (k model) leastRadius(land unit.Length) unit.Length {
-	pitch := k.wide() + land.MM()
+// leastRadius is the least radius of the uncut face that closing and lands
+// allow, whatever the strain.
+func (k model) leastRadius(s Spec) (unit.Length, error) {
+	pitch := k.wide() + s.LeastLand.MM()
 	if k.side < 0 {
-		return unit.MM(math.Max(pitch/k.phi-k.yn, 1))
+		return unit.MM(math.Max(pitch/k.phi-k.yn, 1)), nil
 	}
-	return unit.MM(math.Max(pitch/k.kerfHinge(pitch).closing(), k.h) + k.yn)
+	n, ok := k.leastClosing(s, maxCount*pitch/k.phi, maxCount)
+	if !ok {
+		return 0, fmt.Errorf("more than %d kerfs of %.4g mm would be needed; use a wider blade", maxCount, k.wide())
+	}
+	return unit.MM(math.Max(float64(n)*pitch/k.phi, k.h) + k.yn), nil
 }
 
 // roundUp prints a length rounded up to a tenth of a millimetre.
-func roundUp(l unit.Length) string {
-	return fmt.Sprintf("%.1f mm", math.Ceil(l.MM()*10-1e-6)/10)
-}
+func roundUp(l unit.Length) string { return mm(l.RoundUp(unit.Millimetre / 10)) }

@@ -38,26 +38,32 @@ func newModel(s Spec) model {
 // at is the model in a panel of thickness T with the skin t and a kerf wider
 // by widen.
 func (k model) at(T, t, widen float64) model {
+	one := k
+	one.set(&k, T, t, widen)
+	return one
+}
+
+// set makes k the kerf of base with another thickness, skin and width.
+func (k *model) set(base *model, T, t, widen float64) {
 	k.T, k.t, k.d = T, t, T-t
-	k.bottom += widen
+	k.bottom = base.bottom + widen
 	switch k.tooth.Form {
 	case VeeTooth:
 		k.bottom, k.mouth = 0, 2*k.d*math.Tan(k.tooth.Bevel.Rad())
 	case FlaredWall:
-		k.mouth += widen
+		k.mouth = base.mouth + widen
 	default:
 		k.mouth = k.bottom
 	}
-	k.yn = k.m.neutral(t)
-	if k.ratio > 0 {
-		k.yn = k.ratio * t
+	k.yn = k.ratio * t
+	if k.ratio == 0 {
+		k.yn = k.m.neutral(t)
 	}
 	k.h = T - k.yn
-	return k
 }
 
 // neutral is the elastic neutral depth of a skin of thickness t.
-func (m Material) neutral(t float64) float64 {
+func (m *Material) neutral(t float64) float64 {
 	if len(m.Layers) == 0 {
 		return t / 2
 	}
@@ -67,7 +73,7 @@ func (m Material) neutral(t float64) float64 {
 // far is the distance from the elastic neutral surface to the stretched side
 // of a skin of thickness t: the uncut face, or with the kerfs outside the
 // bottom of the kerf.
-func (k model) far(t float64) float64 {
+func (k *model) far(t float64) float64 {
 	if k.side < 0 {
 		return t - k.m.neutral(t)
 	}
@@ -75,10 +81,10 @@ func (k model) far(t float64) float64 {
 }
 
 // wide is the greatest width of the kerf.
-func (k model) wide() float64 { return math.Max(k.bottom, k.mouth) }
+func (k *model) wide() float64 { return math.Max(k.bottom, k.mouth) }
 
 // over is the length of even skin that bends over the kerf itself.
-func (k model) over() float64 {
+func (k *model) over() float64 {
 	switch k.tooth.Form {
 	case BevelTooth:
 		return taper(k.t, math.Tan(k.tooth.Bevel.Rad()), k.bottom/2)
@@ -90,7 +96,7 @@ func (k model) over() float64 {
 
 // root is the length of land that bends with a kerf. The thickening skin
 // under a V is its own root.
-func (k model) root(pitch float64) float64 {
+func (k *model) root(pitch float64) float64 {
 	if k.tooth.Form == VeeTooth {
 		return 0
 	}
@@ -98,12 +104,12 @@ func (k model) root(pitch float64) float64 {
 }
 
 // bent is the effective length of one hinge, kerf and roots, at most the pitch.
-func (k model) bent(pitch float64) float64 {
+func (k *model) bent(pitch float64) float64 {
 	return math.Min(k.over()+k.root(pitch), pitch)
 }
 
 // kerfHinge is the kerf as a mechanism.
-func (k model) kerfHinge(pitch float64) hinge {
+func (k *model) kerfHinge(pitch float64) hinge {
 	j := hinge{arc: k.bottom, mouth: k.mouth, h: k.h}
 	switch k.hinge {
 	case PointHinge:
@@ -162,7 +168,7 @@ func (k model) leastDry(rn float64, most int) int {
 // bend's in all but 5 of 100 simulated bends.
 func (k model) leastClosing(s Spec, rn float64, most int) (int, bool) {
 	least := func(n int) float64 { // p05 of the closing angle
-		return k.simulate(s, n, rn*k.phi/float64(n)).AngleP05.Rad()
+		return k.simulate(s, n, rn*k.phi/float64(n), false).AngleP05.Rad()
 	}
 	first := max(int(math.Ceil(k.phi/k.kerfHinge(rn*k.phi).closing()-1e-9)), 1)
 	n := first
@@ -185,5 +191,9 @@ func (k model) leastClosing(s Spec, rn float64, most int) (int, bool) {
 
 // tooTight is the error for a radius under the least.
 func (k model) tooTight(s Spec) error {
-	return fmt.Errorf("a radius of %.4g mm is below the least of %s for a kerf of %.4g mm and a skin of %.4g mm in a panel of %.4g mm; use that radius, or a wider kerf", k.radius, roundUp(k.leastRadius(s.LeastLand)), k.wide(), k.t, k.T)
+	least, err := k.leastRadius(s)
+	if err != nil {
+		return err
+	}
+	return fmt.Errorf("a radius of %.4g mm is below the least of %s for a kerf of %.4g mm and a skin of %.4g mm in a panel of %.4g mm; use that radius, or a wider kerf", k.radius, roundUp(least), k.wide(), k.t, k.T)
 }

@@ -21,8 +21,8 @@ type Band struct {
 	Reaches              float64     // share of bends that reach the wanted angle
 }
 
-// simulate bends Spec.Draws panels.
-func (k model) simulate(s Spec, count int, pitch float64) Band {
+// simulate bends Spec.Draws panels. Without strained only AngleP05 is wanted.
+func (k *model) simulate(s Spec, count int, pitch float64, strained bool) Band {
 	rng := rand.New(rand.NewPCG(s.Seed, 0x6b657266)) // the same seed, the same draws
 	angles := make([]float64, 0, s.Draws)
 	radii := make([]float64, 0, s.Draws)
@@ -32,6 +32,7 @@ func (k model) simulate(s Spec, count int, pitch float64) Band {
 	depthShared, depthEach := c.DepthShared.MM(), c.Depth.MM()
 	theta := k.phi / float64(count)
 	reached := 0
+	one := *k
 	for range s.Draws {
 		dw := kerfShared * rng.NormFloat64()
 		dd := depthShared * rng.NormFloat64()
@@ -46,7 +47,7 @@ func (k model) simulate(s Spec, count int, pitch float64) Band {
 			}
 			t = math.Min(math.Max(t, k.t/10), T/2)
 			widen := math.Max(dw+kerfEach*rng.NormFloat64(), -k.bottom/2)
-			one := k.at(T, t, widen)
+			one.set(k, T, t, widen)
 			if dyn != 0 {
 				one.yn = math.Min(math.Max(one.yn+dyn*t, 0), t)
 				one.h = T - one.yn
@@ -56,7 +57,9 @@ func (k model) simulate(s Spec, count int, pitch float64) Band {
 				angle += one.kerfHinge(step).closing()
 				length += step
 			}
-			worst = math.Max(worst, k.far(t)*theta/one.bent(step))
+			if strained {
+				worst = math.Max(worst, k.far(t)*theta/one.bent(step))
+			}
 		}
 		strains = append(strains, worst)
 		if k.side > 0 {
@@ -68,6 +71,11 @@ func (k model) simulate(s Spec, count int, pitch float64) Band {
 		}
 	}
 	b := Band{Reaches: float64(reached) / float64(s.Draws)}
+	slices.Sort(angles)
+	if !strained {
+		b.AngleP05 = unit.Angle(quantile(angles, 0.05))
+		return b
+	}
 	slices.Sort(strains)
 	b.StrainP05, b.StrainP95 = quantile(strains, 0.05), quantile(strains, 0.95)
 	if k.side < 0 {
@@ -76,7 +84,6 @@ func (k model) simulate(s Spec, count int, pitch float64) Band {
 	}
 	mean, sd := spread(angles)
 	b.AngleMean, b.AngleSD = unit.Angle(mean), unit.Angle(sd)
-	slices.Sort(angles)
 	slices.Sort(radii)
 	b.AngleP05, b.AngleP95 = unit.Angle(quantile(angles, 0.05)), unit.Angle(quantile(angles, 0.95))
 	b.AngleP025, b.AngleP975 = unit.Angle(quantile(angles, 0.025)), unit.Angle(quantile(angles, 0.975))

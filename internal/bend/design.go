@@ -1,0 +1,397 @@
+package bend
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"casewright/internal/unit"
+)
+
+// Blade is one of the maker's blades, by the kerf it was measured to cut.
+type Blade struct {
+	Name string
+	Kerf unit.Length
+}
+
+// Options are what the maker has and wants for Designs. Zero fields take the
+// default named.
+type Options struct {
+	Blades    []Blade     // besides the one in the spec; with flat kerfs only
+	LeastSkin unit.Length // thinnest skin the maker will cut; default 0.6 mm (common practice, no source)
+	Most      int         // designs wanted; default 5, 1 to 6
+}
+
+// Way is how a design gets the bend right.
+type Way string
+
+// The ways.
+const (
+	ByClosing Way = "closing" // just enough kerfs to close by themselves
+	OnForm    Way = "form"    // more kerfs, bent over a form and filled
+	ThinBlade Way = "blade"   // another of the maker's blades
+	ThinSkin  Way = "skin"    // a thinner skin, so that it stands the bend better
+	ExactDeep Way = "depth"   // depth trimmed so that the kerfs close exactly
+	TwoPasses Way = "passes"  // each kerf widened by a second pass
+	Opening   Way = "outside" // kerfs on the outside, which open
+)
+
+// Design is one workable way to make a bend.
+type Design struct {
+	Way     Way      `json:"way"`
+	Name    string   `json:"name"`
+	Blade   string   `json:"blade,omitempty"` // from Options.Blades
+	Result  Result   `json:"bend"`
+	Reasons []string `json:"reasons"` // for and against, in words
+	Cost    float64  `json:"cost"`    // what it is ranked by, least first; see Designs
+}
+
+// maxBlades bounds the work done for a long list of blades.
+const maxBlades = 40
+
+// Designs lists ways to make the bend of the spec, best first; the spec's
+// count, pitch, passes and neutral ratio count only where they fit. They are
+// ranked by a cost in cuts: one for each kerf and pass; 12 for softening, 25
+// for a strain at the limit, 4 more where it is close to call; up to 30 for
+// facets over what the finish forgives (satin when the sheen is not known); 8
+// for a form and filling; 40 for kerfs that may close short; 2 for changing
+// blade or skin, 12 for a skin under 1 mm; 5 to 20 for thin lands. Designs
+// that would crack are left out, unless there is nothing else. The weights
+// are ours: common practice, no source.
+func Designs(s Spec, o Options) ([]Design, error) {
+	s.Count, s.Pitch = 0, 0
+	s = s.withDefaults()
+	if err := s.validate(); err != nil {
+		return nil, err
+	}
+	o, err := o.withDefaults()
+	if err != nil {
+		return nil, err
+	}
+	d := designer{spec: s, opt: o}
+	if s.Outside {
+		d.outside()
+	} else {
+		d.closing()
+		d.exact()
+		d.passes()
+	}
+	d.form(s, "")
+	d.blades()
+	d.skins()
+	return d.ranked()
+}
+
+func (o Options) withDefaults() (Options, error) {
+	if o.LeastSkin == 0 {
+		o.LeastSkin = unit.MM(0.6)
+	}
+	if o.Most == 0 {
+		o.Most = 5
+	}
+	switch {
+	case o.Most < 1 || o.Most > 6:
+		return o, fmt.Errorf("%d designs asked for; give 1 to 6", o.Most)
+	case o.LeastSkin < unit.MM(0.1) || o.LeastSkin > unit.MM(50):
+		return o, fmt.Errorf("the least skin is %s; give 0.1 to 50 mm", mm(o.LeastSkin))
+	case len(o.Blades) > maxBlades:
+		return o, fmt.Errorf("%d blades listed; give at most %d", len(o.Blades), maxBlades)
+	}
+	for _, b := range o.Blades {
+		if b.Kerf < unit.MM(0.1) || b.Kerf > unit.MM(100) {
+			return o, fmt.Errorf("blade %q cuts a kerf of %s; give 0.1 to 100 mm", b.Name, mm(b.Kerf))
+		}
+	}
+	return o, nil
+}
+
+// designer gathers designs.
+type designer struct {
+	spec  Spec
+	opt   Options
+	found []Design
+	first error // why the plainest design will not do
+}
+
+// try adds the design of a spec if it can be made and is not there yet.
+func (d *designer) try(way Way, name, blade string, s Spec) (Result, bool) {
+	r, err := Evaluate(s)
+	if err != nil {
+		if d.first == nil {
+			d.first = err
+		}
+		return Result{}, false
+	}
+	for _, f := range d.found {
+		if f.Result.Count == r.Count && f.Result.Kerf == r.Kerf && f.Result.Spec.Skin == r.Spec.Skin {
+			return r, true
+		}
+	}
+	x := Design{Way: way, Name: name, Blade: blade, Result: r}
+	x.Cost = d.cost(x)
+	x.Reasons = d.reasons(x)
+	d.found = append(d.found, x)
+	return r, true
+}
+
+func (d *designer) closing() {
+	d.try(ByClosing, "Close by themselves", "", d.spec)
+}
+
+func (d *designer) outside() {
+	d.try(Opening, "Kerfs outside", "", d.spec)
+}
+
+// form looks for the least count that bends as well as any and whose facets
+// the finish forgives, within what the lands allow.
+func (d *designer) form(s Spec, blade string) {
+	k := newModel(s)
+	if k.possible() != nil {
+		return
+	}
+	rn := k.radius - k.side*k.yn
+	most := min(int(rn*k.phi/(k.wide()+s.LeastLand.MM())+1e-9), maxCount)
+	least := max(int(math.Ceil(k.phi/(math.Pi/4))), 1)
+	if k.side > 0 {
+		least = max(int(math.Ceil(1.04*k.phi/k.kerfHinge(rn*k.phi).closing())), 1)
+	}
+	if rn <= 0 || most < least {
+		return
+	}
+	limit := d.facetLimit()
+	dry, wet := k.allowed()
+	grade := func(n int) (Verdict, bool) {
+		theta := k.phi / float64(n)
+		bent := k.bent(rn * theta)
+		v, _ := judge(k.far(k.t)*theta/bent, dry, wet)
+		return v, facet(rn*theta, bent, theta) <= limit.MM()
+	}
+	best, _ := grade(most)
+	for n := least; n <= most; n++ {
+		if v, smooth := grade(n); v <= best && (smooth || n == most) {
+			s.Count, s.Form = n, true
+			name := "On a form, filled"
+			if blade != "" {
+				name += ", " + blade
+			}
+			d.try(OnForm, name, blade, s)
+			return
+		}
+	}
+}
+
+// blades tries the maker's other blades; the two best stay.
+func (d *designer) blades() {
+	if d.spec.Tooth.Form != FlatTooth || len(d.spec.Passes) > 0 {
+		return
+	}
+	kept := d.found
+	var tries []Design
+	for i, b := range d.opt.Blades {
+		if b.Kerf == d.spec.Kerf {
+			continue
+		}
+		name := b.Name
+		if name == "" {
+			name = fmt.Sprintf("blade %d", i+1)
+		}
+		s := d.spec
+		s.Kerf = b.Kerf
+		d.found = nil
+		d.try(ThinBlade, "With "+name, name, s)
+		d.form(s, name)
+		tries = append(tries, d.found...)
+	}
+	slices.SortStableFunc(tries, byCost)
+	d.found = append(kept, tries[:min(len(tries), 2)]...)
+}
+
+// skins looks for a skin, thinner by tenths, with a better verdict.
+func (d *designer) skins() {
+	if len(d.found) == 0 {
+		return
+	}
+	have := d.found[0].Result.Verdict
+	if have == BendsDry {
+		return
+	}
+	for skin := d.spec.Skin - unit.MM(0.1); skin >= d.opt.LeastSkin; skin -= unit.MM(0.1) {
+		s := d.spec
+		s.Skin = skin
+		k := newModel(s)
+		rn := k.radius - k.side*k.yn
+		n := d.found[0].Result.Count
+		if k.side > 0 {
+			n = max(int(math.Ceil(1.04*k.phi/k.kerfHinge(rn*k.phi).closing())), 1)
+		}
+		theta := k.phi / float64(n)
+		dry, wet := k.allowed()
+		if v, borderline := judge(k.far(skin.MM())*theta/k.bent(rn*theta), dry, wet); v < have && !borderline {
+			d.try(ThinSkin, fmt.Sprintf("Skin of %.1f mm", skin.MM()), "", s)
+			return
+		}
+	}
+}
+
+// exact trims the depth so that the whole count next to the one wanted
+// closes at the angle exactly.
+func (d *designer) exact() {
+	k := newModel(d.spec)
+	if k.possible() != nil || k.ratio > 0 || k.tooth.Form == VeeTooth {
+		return
+	}
+	rn := k.radius - k.yn
+	wanted := k.phi / k.kerfHinge(rn*k.phi).closing()
+	best, bestBy := Spec{}, math.Inf(1)
+	for _, n := range []float64{math.Floor(wanted), math.Ceil(wanted)} {
+		if n < 1 || n > maxCount {
+			continue
+		}
+		skin, ok := k.skinFor(k.phi/n, rn*k.phi/n)
+		if by := math.Abs(skin - k.t); ok && skin >= d.opt.LeastSkin.MM() && skin < k.T/3 && by < bestBy {
+			best, bestBy = d.spec, by
+			best.Count, best.Skin = int(n), unit.MM(skin)
+		}
+	}
+	if !math.IsInf(bestBy, 1) {
+		d.try(ExactDeep, fmt.Sprintf("Trim to a skin of %.2f mm", best.Skin.MM()), "", best)
+	}
+}
+
+// skinFor is the skin with which each kerf closes at theta.
+func (k model) skinFor(theta, pitch float64) (float64, bool) {
+	closing := func(t float64) float64 {
+		one := k.at(k.T, t, 0)
+		return one.kerfHinge(pitch).closing()
+	}
+	lo, hi := k.T/1000, k.T/2
+	if closing(lo) > theta || closing(hi) < theta {
+		return 0, false
+	}
+	for range 60 {
+		if mid := (lo + hi) / 2; closing(mid) < theta {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2, true
+}
+
+// passes widens each kerf by a second pass, so that fewer do.
+func (d *designer) passes() {
+	s := d.spec
+	if len(s.Passes) > 0 || s.Tooth.Form != FlatTooth {
+		return
+	}
+	offset := (s.Kerf - unit.MM(0.1)).RoundDown(unit.MM(0.1))
+	if offset < s.Kerf/2 {
+		return
+	}
+	s.Passes = []unit.Length{offset}
+	d.try(TwoPasses, fmt.Sprintf("Two passes, %s apart", mm(offset)), "", s)
+}
+
+func (d *designer) facetLimit() unit.Length {
+	if l := d.spec.Sheen.Limit(); l > 0 {
+		return l
+	}
+	return Satin.Limit()
+}
+
+// cost ranks a design; see Designs.
+func (d *designer) cost(x Design) float64 {
+	r := x.Result
+	cost := float64(r.Count * (1 + len(r.Spec.Passes)))
+	cost += [...]float64{0, 12, 25, 200}[r.Verdict]
+	if r.Borderline {
+		cost += 4
+	}
+	if over := float64(r.Facet) / float64(d.facetLimit()); over > 1 {
+		cost += math.Min(10*(over-1), 30)
+	}
+	if r.Spec.Form || r.Spec.Outside {
+		cost += 8
+	}
+	if !r.Spec.Outside && r.Band.AngleP05 < r.Turn {
+		cost += 40
+	}
+	if x.Blade != "" {
+		cost += 2
+	}
+	if r.Spec.Skin != d.spec.Skin {
+		cost += 2
+	}
+	if r.Spec.Skin < unit.MM(1) {
+		cost += 12
+	}
+	switch least := r.Spec.LeastLand; {
+	case r.Land < least:
+		cost += 20
+	case r.Land < least*3/2:
+		cost += 5
+	}
+	return cost
+}
+
+// reasons says what speaks for and against a design.
+func (d *designer) reasons(x Design) []string {
+	r := x.Result
+	var out []string
+	say := func(format string, a ...any) { out = append(out, fmt.Sprintf(format, a...)) }
+	switch {
+	case r.Spec.Outside:
+		say("%d kerfs at %.2f mm open to %.2f mm at the mouth; nothing stops the bend, so it needs a form.", r.Count, r.Pitch.MM(), r.Gap.MM())
+	case x.Way == ExactDeep:
+		say("%d kerfs at %.2f mm close at %s exactly with a skin of %.2f mm; half of all bends fall short, so set the depth by a test bend.", r.Count, r.Pitch.MM(), degrees(r.Turn), r.Spec.Skin.MM())
+	case r.Spec.Form:
+		say("%d kerfs at %.2f mm stay open by %.2f mm; the form sets the radius, and the kerfs are filled.", r.Count, r.Pitch.MM(), r.Gap.MM())
+	default:
+		say("%d kerfs at %.2f mm close at %s, and at %s or more in 95 bends of 100.", r.Count, r.Pitch.MM(), degrees(r.ClosesAt), degrees(r.Band.AngleP05))
+	}
+	verdict := r.Verdict.String()
+	say("%s: the skin stretches %s; it stands %s dry%s.", strings.ToUpper(verdict[:1])+verdict[1:], percent(r.Strain), percent(r.AllowDry), soaked(r))
+	if limit := d.facetLimit(); r.Facet > limit {
+		say("Facets of %.3f mm show; the finish forgives %s.", r.Facet.MM(), mm(limit))
+	} else {
+		say("Facets of %.3f mm do not show.", r.Facet.MM())
+	}
+	if r.Land < r.Spec.LeastLand*3/2 {
+		say("Lands of %.1f mm are thin; handle with care.", r.Land.MM())
+	}
+	if r.Spec.Skin < unit.MM(1) {
+		say("A skin of %s tears easily before it is glued.", mm(r.Spec.Skin))
+	}
+	return out
+}
+
+func soaked(r Result) string {
+	if r.AllowWet == 0 {
+		return ", and wetting does not soften it"
+	}
+	return ", " + percent(r.AllowWet) + " soaked hot"
+}
+
+func byCost(a, b Design) int {
+	switch {
+	case a.Cost < b.Cost:
+		return -1
+	case a.Cost > b.Cost:
+		return 1
+	}
+	return 0
+}
+
+// ranked is the short list, or why there is none.
+func (d *designer) ranked() ([]Design, error) {
+	if len(d.found) == 0 {
+		return nil, d.first
+	}
+	slices.SortStableFunc(d.found, byCost)
+	sound := slices.DeleteFunc(slices.Clone(d.found), func(x Design) bool { return x.Result.Verdict == WillCrack })
+	if len(sound) == 0 {
+		sound = d.found
+	}
+	return sound[:min(len(sound), d.opt.Most)], nil
+}
