@@ -24,7 +24,7 @@ type Type struct {
 // Source remembers where the fields of a document stand.
 type Source struct {
 	file  string
-	at    map[string][2]int
+	at    map[string][2]int // nil when nothing could be read
 	probs Problems
 }
 
@@ -34,7 +34,7 @@ type Source struct {
 // be looked at; Source.Err then gives all problems. The struct must have
 // fields named format and units.
 func Decode(name string, r io.Reader, t Type, into any) *Source {
-	src := &Source{file: name, at: map[string][2]int{}}
+	src := &Source{file: name}
 	v := reflect.ValueOf(into).Elem()
 	root, probs := parse(r)
 	src.probs = probs
@@ -44,6 +44,7 @@ func Decode(name string, r io.Reader, t Type, into any) *Source {
 	if !src.format(root, t) {
 		return src
 	}
+	src.at = map[string][2]int{}
 	d := decoder{src: src}
 	if n := root.Field("units"); n != nil && n.Kind == Scalar && n.Text == unit.Imperial.String() {
 		d.sys = unit.Imperial
@@ -57,13 +58,14 @@ func Decode(name string, r io.Reader, t Type, into any) *Source {
 // the order of the file, or nil. Rules about a field that could not be read
 // are left out.
 func (s *Source) Err(rules Problems) error {
-	all := slices.Clone(s.probs)
-	for _, p := range rules {
-		if s.at == nil || slices.ContainsFunc(s.probs, func(q Problem) bool { return q.Path == "" || within(p.Path, q.Path) }) {
-			continue
+	if s.at == nil {
+		rules = nil
+	}
+	all := s.probs.And(rules)
+	for i := range all {
+		if all[i].Line == 0 && s.at != nil {
+			all[i].Line, all[i].Col = s.Place(all[i].Path)
 		}
-		p.Line, p.Col = s.Place(p.Path)
-		all = append(all, p)
 	}
 	for i := range all {
 		all[i].File = s.file
@@ -185,7 +187,7 @@ func (d *decoder) unknown(k Key, fs []field, path string) {
 		d.say(at, here, "%s is not a field of %s; did you mean %s?", shorten(k.Name), where, near)
 		return
 	}
-	d.say(at, here, "%s is not a field of %s. Its fields are %s.", shorten(k.Name), where, either(names))
+	d.say(at, here, "%s is not a field of %s. Its fields are %s.", shorten(k.Name), where, Either(names))
 }
 
 func (d *decoder) wrongKind(n *Node, t reflect.Type, path string) {
@@ -241,9 +243,9 @@ func (d *decoder) entries(n *Node, v reflect.Value, f field, path string) {
 		here := join(path, shorten(k.Name))
 		if f.keys != nil && !slices.Contains(f.keys, k.Name) {
 			if near, ok := Nearest(k.Name, f.keys); ok {
-				d.say(at, here, "%s is not known in %s; did you mean %s? Known are %s.", shorten(k.Name), path, near, either(f.keys))
+				d.say(at, here, "%s is not known in %s; did you mean %s? Known are %s.", shorten(k.Name), path, near, Either(f.keys))
 			} else {
-				d.say(at, here, "%s is not known in %s. Known are %s.", shorten(k.Name), path, either(f.keys))
+				d.say(at, here, "%s is not known in %s. Known are %s.", shorten(k.Name), path, Either(f.keys))
 			}
 			continue
 		}
@@ -331,7 +333,7 @@ func (d *decoder) scalar(n *Node, v reflect.Value, f field, path string) {
 // aWord is a, with the allowed words where there are any.
 func aWord(t reflect.Type, f field) string {
 	if len(f.one) > 0 {
-		return either(f.one)
+		return Either(f.one)
 	}
 	return a(t)
 }

@@ -80,6 +80,19 @@ func (ps Problems) Err() error {
 	return ps
 }
 
+// And adds what rules between fields have to say, leaving out what they say
+// about fields that ps is about already: a value that could not be read is
+// not missing too.
+func (ps Problems) And(rules Problems) Problems {
+	all := slices.Clone(ps)
+	for _, r := range rules {
+		if !slices.ContainsFunc(ps, func(p Problem) bool { return within(r.Path, p.Path) }) {
+			all = append(all, r)
+		}
+	}
+	return all
+}
+
 // sorted puts ps in the order of the file and drops repeats.
 func (ps Problems) sorted() Problems {
 	slices.SortStableFunc(ps, func(a, b Problem) int {

@@ -217,13 +217,13 @@ func wrongWord(word string, one []string, path string) string {
 		return ""
 	}
 	if near, ok := Nearest(word, one); ok {
-		return fmt.Sprintf("%s is “%s”, which is not a word for it; did you mean %s? It can be %s.", path, shorten(word), near, either(one))
+		return fmt.Sprintf("%s is “%s”, which is not a word for it; did you mean %s? It can be %s.", path, shorten(word), near, Either(one))
 	}
-	return fmt.Sprintf("%s is “%s”, which is not a word for it. Write %s.", path, shorten(word), either(one))
+	return fmt.Sprintf("%s is “%s”, which is not a word for it. Write %s.", path, shorten(word), Either(one))
 }
 
-// either lists words: a, b or c.
-func either(ws []string) string {
+// Either lists words: a, b or c.
+func Either(ws []string) string {
 	if len(ws) < 2 {
 		return strings.Join(ws, "")
 	}

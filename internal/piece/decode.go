@@ -16,3 +16,13 @@ func Decode(name string, r io.Reader) (Piece, error) {
 	src := document.Decode(name, r, Doc, &v)
 	return v, src.Err(v.rules())
 }
+
+// Validate is what is wrong with a piece made in a program, as document.Problems
+// without places, or nil.
+func (v Piece) Validate() error {
+	return document.Check(v, v.Units).And(v.rules()).Err()
+}
+
+// Marshal writes the piece as a document: exact, in its own units, without what
+// is left at its default. Decode gives it back.
+func (v Piece) Marshal() []byte { return document.Marshal(v, v.Units) }

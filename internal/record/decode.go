@@ -16,3 +16,13 @@ func Decode(name string, r io.Reader) (Record, error) {
 	src := document.Decode(name, r, Doc, &v)
 	return v, src.Err(v.rules())
 }
+
+// Validate is what is wrong with a record made in a program, as document.Problems
+// without places, or nil.
+func (v Record) Validate() error {
+	return document.Check(v, v.Units).And(v.rules()).Err()
+}
+
+// Marshal writes the record as a document: exact, in its own units, without what
+// is left at its default. Decode gives it back.
+func (v Record) Marshal() []byte { return document.Marshal(v, v.Units) }

@@ -34,9 +34,9 @@ type TestBend struct {
 // places, both diagonals, and the radius of each corner.
 type MeasuredOpening struct {
 	Opening   string        `yaml:"opening" need:"true" doc:"its name on the papers, such as column 1 row 2"`
-	Widths    []unit.Length `yaml:"widths" need:"true" doc:"top, middle, bottom"`
-	Heights   []unit.Length `yaml:"heights" need:"true" doc:"left, middle, right"`
-	Diagonals []unit.Length `yaml:"diagonals,omitempty" doc:"top left to bottom right, top right to bottom left"`
+	Widths    []unit.Length `yaml:"widths" need:"true" min:"1 mm" doc:"top, middle, bottom"`
+	Heights   []unit.Length `yaml:"heights" need:"true" min:"1 mm" doc:"left, middle, right"`
+	Diagonals []unit.Length `yaml:"diagonals,omitempty" min:"1 mm" doc:"top left to bottom right, top right to bottom left"`
 	Corners   []unit.Length `yaml:"corners,omitempty" doc:"radius at top left, top right, bottom right, bottom left"`
 }
 

@@ -16,3 +16,13 @@ func Decode(name string, r io.Reader) (Shop, error) {
 	src := document.Decode(name, r, Doc, &v)
 	return v, src.Err(v.rules())
 }
+
+// Validate is what is wrong with a shop made in a program, as document.Problems
+// without places, or nil.
+func (v Shop) Validate() error {
+	return document.Check(v, v.Units).And(v.rules()).Err()
+}
+
+// Marshal writes the shop as a document: exact, in its own units, without what
+// is left at its default. Decode gives it back.
+func (v Shop) Marshal() []byte { return document.Marshal(v, v.Units) }

@@ -1,0 +1,57 @@
+package piece_test
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"casewright/internal/piece"
+	"casewright/internal/unit"
+)
+
+func TestStartingShapesDecode(t *testing.T) {
+	for _, shape := range piece.Shapes {
+		for _, sys := range []unit.System{unit.Metric, unit.Imperial} {
+			text, err := piece.New(shape, sys)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, err := piece.Decode(shape+".yaml", bytes.NewReader(text))
+			if err != nil {
+				t.Errorf("%s in %s:\n%v", shape, sys, err)
+			}
+			if p.Units != sys {
+				t.Errorf("%s: units are %s, want %s", shape, p.Units, sys)
+			}
+		}
+	}
+	_, err := piece.New("cloosed", unit.Metric)
+	if err == nil || !strings.Contains(err.Error(), "did you mean closed?") {
+		t.Errorf("a misspelt shape: %v", err)
+	}
+}
+
+func TestDemosDecode(t *testing.T) {
+	for _, name := range []string{"record-cabinet", "chest", "clinic-cabinet"} {
+		f, err := os.Open("../../demo/" + name + ".yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		p, err := piece.Decode(name+".yaml", f)
+		if err != nil {
+			t.Error(err)
+		}
+		if err := p.Validate(); err != nil {
+			t.Errorf("%s: Validate finds what Decode does not: %v", name, err)
+		}
+		again, err := piece.Decode(name+".yaml", bytes.NewReader(p.Marshal()))
+		if err != nil {
+			t.Errorf("%s written and read again: %v\n%s", name, err, p.Marshal())
+		}
+		if !bytes.Equal(p.Marshal(), again.Marshal()) {
+			t.Errorf("%s changes when written and read again", name)
+		}
+	}
+}
