@@ -1,0 +1,243 @@
+package build
+
+import (
+	"fmt"
+
+	"casewright/internal/geom"
+	"casewright/internal/unit"
+)
+
+// member adds the frame's stile or rail between two parts of a cell. Stiles
+// between columns run through from top to bottom of the cell, rails between
+// rows from side to side.
+func (b *builder) member(c, before cell, gap unit.Length, a axis, i int) {
+	f := b.piece.Frame
+	p := Part{
+		Material: b.material("frame").key, Solid: b.material("frame").solid, Grain: GrainLength,
+		Width: From(a.member, gap), Thickness: From("frame", f.Thickness),
+	}
+	place := c.name + ", "
+	if c.path == "inside" {
+		place = ""
+	}
+	place += fmt.Sprintf("between %s %d and %d", a.one, i+1, i+2)
+	mid := f.Thickness / 2
+	var ends [2]geom.Vec // the middle of each shoulder
+	if a.across {
+		p.Role, p.Name, p.Length = RoleStile, "mid stile", c.h
+		x := before.x + before.w.Size
+		ends = [2]geom.Vec{{X: x + gap/2, Y: mid, Z: c.z}, {X: x + gap/2, Y: mid, Z: c.z + c.h.Size}}
+		p.Places = []Place{{facingUp(x+gap, f.Thickness, c.z), place}}
+	} else {
+		p.Role, p.Name, p.Length = RoleRail, "mid rail", c.w
+		z := before.z - gap
+		ends = [2]geom.Vec{{X: c.x, Y: mid, Z: z + gap/2}, {X: c.x + c.w.Size, Y: mid, Z: z + gap/2}}
+		p.Places = []Place{{facingAcross(c.x, f.Thickness, z), place}}
+	}
+	b.frameMember(p, ends)
+}
+
+// frameMember adds a stile or rail whose ends meet other frame members: their
+// mortises, tenons or dowels, and the joints.
+func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
+	kind := orWord(b.piece.Frame.Joint, "loose-tenon")
+	out := p.Places[0].Frame.U
+	var others [2]*Part
+	var deep [2]unit.Length
+	for i, e := range ends {
+		step := out.Times(unit.Millimetre)
+		if i == 0 {
+			step = geom.Vec{X: -step.X, Y: -step.Y, Z: -step.Z}
+		}
+		others[i] = b.partAround(e.Add(step))
+		if others[i] == nil {
+			continue
+		}
+		deep[i] = others[i].Width.Size - behind
+		if others[i].Role == RoleStile && others[i].Name == "mid stile" || others[i].Name == "mid rail" {
+			deep[i] = (others[i].Width.Size - behind) / 2 // another may come from the far side
+		}
+		deep[i] = b.tidy(max(deep[i], 0))
+	}
+	tenon := [2]unit.Length{b.tidy(min(deep[0], tenonMost)), b.tidy(min(deep[1], tenonMost))}
+	if kind == "mortise-tenon" {
+		p.Length = p.Length.Plus(1, "tenon", tenon[0]).Plus(1, "tenon", tenon[1])
+		f := &p.Places[0].Frame
+		back := f.U.Times(tenon[0])
+		f.Origin = geom.Vec{X: f.Origin.X - back.X, Y: f.Origin.Y - back.Y, Z: f.Origin.Z - back.Z}
+	}
+	part := b.add(p)
+	w, t := part.Width.Size, part.Thickness.Size
+	for i, end := range []Edge{EdgeX0, EdgeX1} {
+		other := others[i]
+		if other == nil {
+			continue
+		}
+		on, x, ok := edgeAt(other, ends[i])
+		if !ok {
+			continue
+		}
+		if kind != "mortise-tenon" {
+			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on, from: geom.P(x-w/2, 0), reach: deep[i]}, w, t, "frame")
+			continue
+		}
+		tt, tw := cutter(t), b.tidy(w*2/3)
+		part.feature(Feature{
+			Kind: Tenon, On: end, Depth: tenon[i], For: other.named(),
+			Region: box(geom.P((w-tw)/2, (t-tt)/2), geom.P((w+tw)/2, (t+tt)/2)),
+		})
+		other.feature(Feature{
+			Kind: Mortise, On: on, Depth: tenon[i] + glueRoom, For: part.named(),
+			Region: box(geom.P(x-tw/2, (t-tt)/2), geom.P(x+tw/2, (t+tt)/2)),
+		})
+		b.joint(Joint{
+			Kind: "mortise and tenon", A: part.Letter, B: other.Letter, Depth: tenon[i],
+			With: fmt.Sprintf("tenon %s × %s × %s", b.show(tt), b.show(tw), b.show(tenon[i])),
+		})
+	}
+}
+
+// tenonMost is the length of a tenon in a furniture frame where the other
+// part has room for it (common practice, no source).
+const tenonMost = 25 * unit.Millimetre
+
+// cutter is the thickness of a tenon: a third of the stock, to the nearest
+// cutter below.
+func cutter(stock unit.Length) unit.Length {
+	best := 3 * unit.Millimetre
+	for _, mm := range []unit.Length{4, 5, 6, 8, 10, 12, 16} {
+		if c := mm * unit.Millimetre; c <= stock/3 {
+			best = c
+		}
+	}
+	return best
+}
+
+// partAround is the flat part that holds a point within its wood.
+func (b *builder) partAround(p geom.Vec) *Part {
+	for _, part := range b.parts {
+		if part.Bent != nil {
+			continue
+		}
+		for _, at := range part.Places {
+			q, h := local(at.Frame, p), along(geom.Vec{
+				X: p.X - at.Frame.Origin.X, Y: p.Y - at.Frame.Origin.Y, Z: p.Z - at.Frame.Origin.Z,
+			}, at.Frame.N())
+			if within(q.X, 0, part.Length.Size) && within(q.Y, 0, part.Width.Size) && within(h, 0, part.Thickness.Size) {
+				return part
+			}
+		}
+	}
+	return nil
+}
+
+// edgeAt is the edge of a flat part that a point lies on, and how far along.
+func edgeAt(part *Part, p geom.Vec) (Edge, unit.Length, bool) {
+	f := part.Places[0].Frame
+	q := local(f, p)
+	if f.Mirror {
+		q.Y = part.Width.Size - q.Y
+	}
+	switch {
+	case touches(q.Y, 0):
+		return EdgeY0, q.X, true
+	case touches(q.Y, part.Width.Size):
+		return EdgeY1, q.X, true
+	case touches(q.X, 0):
+		return EdgeX0, q.Y, true
+	case touches(q.X, part.Length.Size):
+		return EdgeX1, q.Y, true
+	}
+	return "", 0, false
+}
+
+// divider adds the panel between two parts of a cell, behind the middle of
+// the frame member where there is a frame, and gives the walls it makes for
+// the part before and the part after it.
+func (b *builder) divider(c, before cell, gap unit.Length, panel bool, a axis, i int, n int) [2]wall {
+	start := before.x + before.w.Size
+	if !a.across {
+		start = before.z - gap
+	}
+	if !panel {
+		w := wall{at: start + gap/2, edge: gap, shared: true}
+		return [2]wall{w, w}
+	}
+	field := fmt.Sprintf("%s.%s", c.path, a.many)
+	t, ok := b.insideThickness(field)
+	if !ok {
+		return [2]wall{}
+	}
+	face := start + (gap-t)/2
+	what := fmt.Sprintf("the divider between %s %d and %d", a.one, i+1, i+2)
+	low, high := atBottom, atTop
+	if !a.across {
+		low, high = atLeft, atRight
+	}
+	for _, side := range []int{low, high} {
+		if !c.walls[side].panel {
+			b.cannot(field, "%s has nothing to be fixed to at the %s: only a frame member stands there. Set panel: true for what bounds this space, or panel: false here.",
+				what, wallNames[side])
+			return [2]wall{}
+		}
+	}
+	b.standDivider(c, a, low, high, face, t, what, field, i)
+	before1 := wall{at: face, edge: gap, panel: true, shared: true}
+	after := wall{at: face + t, edge: gap, panel: true, shared: true}
+	if !a.across {
+		before1, after = after, before1 // rows run downward: the part before stands on it
+	}
+	return [2]wall{before1, after}
+}
+
+// standDivider adds a divider panel between two walls, with its joints.
+func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Length, what, path string, i int) {
+	s := b.space
+	line := func(side int) (p, q geom.Vec) {
+		p = geom.Vec{X: face + t/2, Y: s.front, Z: c.walls[side].at}
+		if !a.across {
+			p = geom.Vec{X: c.walls[side].at, Y: s.front, Z: face + t/2}
+		}
+		q = p
+		q.Y = s.back
+		return p, q
+	}
+	var seats [2]seat
+	for k, side := range []int{low, high} {
+		p, q := line(side)
+		var ok bool
+		if seats[k], ok = b.seatAt(b.piece.Case.Joints["dividers"], p, q, into[side], t, what, path); !ok {
+			return
+		}
+	}
+	m := b.material("inside")
+	length := From("clear inside", c.walls[high].at-c.walls[low].at)
+	p := Part{
+		Name: "divider", Role: RoleDivider, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+		Length: length.Plus(1, "into the "+wallNames[low], seats[0].depth).Plus(1, "into the "+wallNames[high], seats[1].depth),
+		Width:  b.depthInside(), Thickness: From("panel", t),
+	}
+	if a.across {
+		p.Places = []Place{{leftward(face+t, s.front, c.walls[low].at-seats[0].depth), fmt.Sprintf("between %s %d and %d", a.one, i+1, i+2)}}
+	} else {
+		p.Name = "dust panel"
+		if b.piece.Frame == nil {
+			p.Name = "level divider"
+		}
+		p.Places = []Place{{upward(c.walls[low].at-seats[0].depth, s.front, face), fmt.Sprintf("between %s %d and %d", a.one, i+1, i+2)}}
+	}
+	if c.path != "inside" {
+		p.Places[0].Name = c.name + ", " + p.Places[0].Name
+	}
+	part := b.add(p)
+	if b.piece.Frame == nil {
+		part.edged(b.piece.Case.Edges, EdgeY0)
+	}
+	b.sit(seats[0], part, EdgeX0)
+	b.sit(seats[1], part, EdgeX1)
+}
+
+// depthInside is from the front edge of the case to the front of the back.
+func (b *builder) depthInside() Dim {
+	return From("front to back inside", b.space.back).Less(1, "frame", b.space.front)
+}

@@ -1,0 +1,356 @@
+package build
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"casewright/internal/finding"
+	"casewright/internal/piece"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+)
+
+// drawing is one drawer while it is worked out.
+type drawing struct {
+	piece.Drawer
+	cell     cell
+	m        measured
+	hardware shop.Hardware
+
+	front  Dim // thickness of the front
+	side   unit.Length
+	bottom stock
+	y      unit.Length // of the front of the box
+	z      unit.Length // of the lower edge of its sides
+
+	width, depth, height Dim // of the box
+	least, most          unit.Length
+	runner               unit.Length // length
+	up                   unit.Length // underside of the bottom above the lower edge
+}
+
+// Clearances taken where the shop's entry leaves them out. All are common
+// practice without a source; the box of the runner goes before them.
+const (
+	usualSideMin    = unit.Millimetre * 129 / 10 // side runner 12.7 thick and 0.2
+	usualSideMax    = unit.Millimetre * 132 / 10
+	usualCorner     = unit.Millimetre * 125 / 10 // corner roller
+	usualWoodSide   = unit.Inch / 32
+	usualWoodAbove  = 2 * unit.Millimetre
+	usualInside     = 42 * unit.Millimetre // under-mounted: opening less inside width
+	usualSideMost   = 16 * unit.Millimetre
+	usualRecess     = 13 * unit.Millimetre
+	usualAbove      = 25 * unit.Millimetre / 2 // half an inch above and below
+	usualBehind     = 3 * unit.Millimetre
+	usualBehindWood = 12 * unit.Millimetre
+
+	leastInside = 65 * unit.Millimetre // lower boxes are of little use
+)
+
+// drawer works out one drawer and adds its box, front and runners.
+func (b *builder) drawer(d piece.Drawer, c cell, m measured, out *Opening) {
+	path := c.path + ".drawer"
+	h, ok := b.hardware(d.Runner, path+".runner")
+	if !ok {
+		return
+	}
+	if !slices.Contains([]string{"side-runner", "under-runner", "corner-runner", "wooden-runner"}, h.Kind) {
+		b.cannot(path+".runner", "%q is a %s, not a runner. Name a runner of the shop.", d.Runner, h.Kind)
+		return
+	}
+	w := drawing{Drawer: d, cell: c, m: m, hardware: h, bottom: b.material("bottoms")}
+	if !b.thicknesses(&w, path) {
+		return
+	}
+	b.checkOpening(c, m, w.Gap, h.Parallel)
+	if !b.boxWidth(&w, path) || !b.boxDepth(&w, path) || !b.boxHeight(&w, path) {
+		return
+	}
+	b.clearOfCorners(w)
+	box := b.box(w)
+	front := b.drawerFront(w, box)
+	b.runners(w, box)
+
+	out.Front = front.Letter
+	out.Gap = w.Gap
+	out.BoxMin, out.BoxMax = w.least, w.most
+	out.Box = fmt.Sprintf("%s wide, %s high, %s deep", b.limits(w.least, w.most), b.show(w.height.Size), b.show(w.depth.Size))
+}
+
+// limits writes a size that may lie between two.
+func (b *builder) limits(least, most unit.Length) string {
+	if least == most {
+		return b.show(least)
+	}
+	return b.show(least) + " to " + b.show(most)
+}
+
+// thicknesses finds how thick the front and the sides are.
+func (b *builder) thicknesses(w *drawing, path string) bool {
+	t, what := b.frontThickness(w.Thickness)
+	if t <= 0 {
+		b.cannot(path+".front-thickness", "how thick the front is, is not known. Give it, such as %s.", b.show(19*unit.Millimetre))
+		return false
+	}
+	w.front = From(what, t)
+	s := b.material("boxes")
+	w.side = s.thickness
+	if s.solid {
+		w.side = given(w.Side, given(s.thickness, b.metric(12*unit.Millimetre, unit.Inch/2)))
+	}
+	if w.bottom.thickness <= 0 {
+		w.bottom.thickness = b.metric(6*unit.Millimetre, unit.Inch/4)
+	}
+	if 2*w.bottom.thickness > w.side*3 {
+		b.cannot(path, "the drawer bottom is %s thick, the sides %s: no groove can take it. Name a thinner panel for bottoms.", b.show(w.bottom.thickness), b.show(w.side))
+		return false
+	}
+	return true
+}
+
+// metric picks the metric or the inch custom.
+func (b *builder) metric(mm, inch unit.Length) unit.Length {
+	if b.piece.Units == unit.Imperial {
+		return inch
+	}
+	return mm
+}
+
+// frontThickness is as asked for, else that of the panel, else the frame's.
+func (b *builder) frontThickness(asked unit.Length) (unit.Length, string) {
+	s := b.material("fronts")
+	switch {
+	case s.thickness > 0 && !s.solid:
+		return s.thickness, "panel"
+	case asked > 0:
+		return asked, "given"
+	case s.thickness > 0:
+		return s.thickness, "given"
+	case b.piece.Frame != nil:
+		return b.piece.Frame.Thickness, "as the frame"
+	}
+	return 0, ""
+}
+
+// boxWidth follows from the opening and what the runner asks for: for side
+// runners within limits, of which the middle is taken; for under-mounted ones
+// from the inside width.
+func (b *builder) boxWidth(w *drawing, path string) bool {
+	h, open := w.hardware, w.m.w
+	if h.Kind == "under-runner" {
+		less := given(h.Inside, usualInside)
+		inside := open.Less(1, "inside width less, by the runner", less)
+		w.width = inside.Plus(2, "side", w.side)
+		w.least, w.most = w.width.Size, w.width.Size
+		if most := given(h.SideMost, usualSideMost); w.side > most {
+			b.note(finding.Finding{
+				ID: "drawer-side", Level: finding.Stop, Place: w.cell.name,
+				Says:   fmt.Sprintf("the drawer sides are %s thick, the runner takes %s", b.show(w.side), b.show(most)),
+				Figure: b.show(w.side), Limit: b.show(most), Source: "the runner's entry in the shop",
+				Advice: fmt.Sprintf("Make the sides %s or thinner, or take side runners.", b.show(most)),
+			})
+		}
+	} else {
+		low, high := h.SideMin, h.SideMax
+		switch {
+		case low > 0 && high == 0:
+			high = low
+		case high > 0 && low == 0:
+			low = high
+		case low == 0 && h.Kind == "side-runner":
+			low, high = usualSideMin, usualSideMax
+		case low == 0 && h.Kind == "corner-runner":
+			low, high = usualCorner, usualCorner
+		case low == 0:
+			low, high = usualWoodSide, usualWoodSide
+		}
+		if low > high {
+			low, high = high, low
+		}
+		w.least, w.most = open.Size-2*high, open.Size-2*low
+		each := b.middle(open.Size, low, high)
+		what := "space for the runner"
+		if low != high {
+			what = fmt.Sprintf("space for the runner, from %s to %s", b.show(low), b.show(high))
+		}
+		if h.Kind == "wooden-runner" {
+			what = "play at the side"
+		}
+		w.width = open.Less(2, what, each)
+	}
+	if w.least < 4*w.side {
+		b.cannot(path, "the opening is %s wide; less the runners, a box of %s is left, too narrow for sides of %s. Make the opening wider.",
+			b.show(open.Size), b.show(w.least), b.show(w.side))
+		return false
+	}
+	return true
+}
+
+// middle is the side space that brings the box to the middle of its limits,
+// on a size that can be set (0.1 mm, 1/32 in) where one lies within them.
+func (b *builder) middle(open, low, high unit.Length) unit.Length {
+	mid := (low + high) / 2
+	step := b.metric(unit.Millimetre/10, unit.Inch32)
+	if box := (open - 2*mid).Round(step); box <= open-2*low && box >= open-2*high && (open-box)%2 == 0 {
+		return (open - box) / 2
+	}
+	return mid
+}
+
+// usualLengths are the runner lengths taken where the shop lists none: steps
+// of 50 mm, or 2 in (common practice).
+func (b *builder) usualLengths() []unit.Length {
+	var out []unit.Length
+	for i := range 10 {
+		out = append(out, b.metric(unit.Length(250+50*i)*unit.Millimetre, unit.Length(10+2*i)*unit.Inch))
+	}
+	return out
+}
+
+// boxDepth is the length of the longest runner that fits behind the front.
+func (b *builder) boxDepth(w *drawing, path string) bool {
+	h := w.hardware
+	room := From("front to back inside", b.space.back)
+	if w.Front != "overlaid" {
+		w.y = w.front.Size
+		room = room.Less(1, "front", w.front.Size)
+	}
+	back := given(h.Behind, usualBehind)
+	if h.Kind == "wooden-runner" {
+		back = given(h.Behind, usualBehindWood)
+		room = room.Less(1, "room behind", back)
+		w.runner = b.space.back - b.space.front
+		w.depth = From("front to back inside less front and room behind", room.Size.RoundDown(b.metric(unit.Millimetre, unit.Inch/8)))
+	} else {
+		lengths := h.Lengths
+		if len(lengths) == 0 {
+			lengths = b.usualLengths()
+		}
+		for _, l := range lengths {
+			if l+back <= room.Size {
+				w.runner = max(w.runner, l)
+			}
+		}
+		if w.runner == 0 {
+			shortest := slices.Min(lengths)
+			b.note(finding.Finding{
+				ID: "runner-too-long", Level: finding.Stop, Place: w.cell.name,
+				Says: fmt.Sprintf("no runner fits: behind the front %s are left, the shortest runner takes %s",
+					b.show(room.Size), b.show(shortest+back)),
+				Figure: b.show(shortest + back), Limit: b.show(room.Size),
+				Advice: fmt.Sprintf("Make the case %s deeper, or take a shorter runner or wooden ones.", b.show(shortest+back-room.Size)),
+				Source: "the runner's entry in the shop",
+			})
+			w.runner = shortest
+			w.depth = room.Less(1, "room behind", back)
+		} else {
+			w.depth = From("runner", w.runner)
+		}
+	}
+	if w.BoxDepth > 0 {
+		if w.BoxDepth > room.Size {
+			b.cannot(path+".box-depth", "a box %s deep does not go in: %s are left behind the front. Take %s off.",
+				b.exact(w.BoxDepth), b.exact(room.Size), b.exact(w.BoxDepth-room.Size))
+			return false
+		}
+		w.depth = From("given", w.BoxDepth)
+	}
+	if w.depth.Size < 6*w.side {
+		b.cannot(path, "the box would be %s deep: behind the front only %s are left. Make the case deeper.", b.show(w.depth.Size), b.show(room.Size))
+		return false
+	}
+	return true
+}
+
+// boxHeight is the opening less what the runner asks for above and below.
+func (b *builder) boxHeight(w *drawing, path string) bool {
+	h := w.hardware
+	above, below := h.Above, h.Below
+	switch {
+	case h.Kind == "wooden-runner":
+		above = given(above, usualWoodAbove)
+	case above == 0 && below == 0:
+		above, below = usualAbove, usualAbove
+	}
+	most := w.m.h.Less(1, "above", above).Less(1, "below", below)
+	w.height = most
+	w.z = w.cell.z + below
+	if w.BoxHeight > 0 {
+		w.height = From("given", w.BoxHeight)
+		if w.BoxHeight > most.Size {
+			b.note(finding.Finding{
+				ID: "box-too-high", Level: finding.Stop, Place: w.cell.name,
+				Says:   fmt.Sprintf("a box %s high does not go into %s: the runner leaves %s", b.show(w.BoxHeight), w.cell.name, b.show(most.Size)),
+				Figure: b.show(w.BoxHeight), Limit: b.show(most.Size), Source: "the runner's entry in the shop",
+				Advice: fmt.Sprintf("Take %s off, or leave box-height out.", b.show(w.BoxHeight-most.Size)),
+			})
+		}
+	}
+	w.up = b.metric(10*unit.Millimetre, unit.Inch*3/8)
+	if h.Kind == "under-runner" {
+		w.up = given(h.Recess, usualRecess)
+	} else if h.Recess > 0 {
+		w.up = h.Recess
+	}
+	inside := w.height.Size - w.up - w.bottom.thickness
+	if inside < 15*unit.Millimetre {
+		b.cannot(path, "the box would be %s high, with %s clear inside. Make the opening at least %s higher.",
+			b.show(w.height.Size), b.show(inside), b.show(15*unit.Millimetre-inside))
+		return false
+	}
+	if inside < leastInside {
+		b.note(finding.Finding{
+			ID: "shallow-drawer", Level: finding.Note, Place: w.cell.name,
+			Says:   fmt.Sprintf("the drawer is %s high inside; under %s it is of little use", b.show(inside), b.show(leastInside)),
+			Figure: b.show(inside), Limit: b.show(leastInside), Source: "common practice, no source",
+			Advice: "Make the opening higher, or a tray of it.",
+		})
+	}
+	return true
+}
+
+// clearOfCorners checks that a square box passes the rounded corners of its
+// opening: at the box's side the curve must not reach above its lower, or
+// below its upper edge.
+func (b *builder) clearOfCorners(w drawing) {
+	side := (w.m.w.Size - w.width.Size) / 2
+	below := w.z - w.cell.z
+	above := w.m.h.Size - below - w.height.Size
+	for i, r := range w.m.corner {
+		room, way := above, "lower"
+		if i == bottomRight || i == bottomLeft {
+			room, way = below, "raise"
+		}
+		if rise := curveAt(r, side); rise > room {
+			b.note(finding.Finding{
+				ID: "box-corner", Level: finding.Stop, Place: w.cell.name,
+				Says: fmt.Sprintf("the box of %s meets the rounded corner: %s in from the side the curve stands %s from the edge, the box %s",
+					w.cell.name, b.show(side), b.show(rise), b.show(room)),
+				Figure: b.show(rise), Limit: b.show(room), Source: "derived",
+				Advice: fmt.Sprintf("Give a box-height %s less and %s it, or a frame with square inner corners.", b.show(rise-room), way),
+			})
+			return
+		}
+	}
+}
+
+// curveAt is how far a corner of radius r stands from the horizontal edge at
+// a distance from the side: r - √(r² - (r-d)²).
+func curveAt(r, d unit.Length) unit.Length {
+	if d >= r {
+		return 0
+	}
+	d = max(d, 0)
+	R, x := r.MM(), (r - d).MM()
+	return unit.MM(R - math.Sqrt(R*R-x*x))
+}
+
+// DrawerVolume is what a drawer holds, as the clothing-storage rule counts
+// it: clear width and depth inside the box, times the height of the opening
+// less 1 in for what obstructs above the drawer, less 1/8 in (the rule's
+// deduction, from the regulator's guidance as quoted elsewhere; the inch is
+// common practice).
+func DrawerVolume(width, depth, opening unit.Length) unit.Volume {
+	return unit.VolumeOf(max(width, 0), max(depth, 0), max(opening-unit.Inch-unit.Inch/8, 0))
+}
