@@ -3,6 +3,9 @@ package cutting
 import (
 	"context"
 	"math"
+	"os"
+	"strconv"
+	"strings"
 )
 
 // The search takes parts out of a few sheets and puts them back in, again and
@@ -10,6 +13,16 @@ import (
 // more than that, parts that find no room wait in a pool, and the area of the
 // pool is what falls. When the pool is empty a better layout is found and the
 // aim is lowered.
+var Tune = [16]float64{3000, 0, 25, 3, 8, 2, 1, 0.8, 0.4, 0, 0, 0.1}
+
+func init() {
+	for i, v := range strings.Fields(os.Getenv("TUNE")) {
+		if v != "-" {
+			Tune[i], _ = strconv.ParseFloat(v, 64)
+		}
+	}
+}
+
 type search struct {
 	p     *problem
 	rng   rng
@@ -28,10 +41,16 @@ type search struct {
 	hist  []float64
 	cost  float64
 	iter  int
+	mode  int
 
 	wasBins []*bin
 	wasPool []int
 	wasUsed []int
+
+	best      []*bin // the best layout so far, the pieces it leaves out, their area and its price
+	bestLeft  []int
+	bestOut   float64
+	bestPrice int64
 }
 
 func newSearch(p *problem, seed uint64) *search {
@@ -76,11 +95,12 @@ type spot struct {
 	score     float64
 }
 
-// best finds the place of the least waste for a part of type t among the bins.
-func (s *search) best(t int, blink uint32) (spot, bool) {
+// find finds the place of the least waste for a part of type t among the bins.
+func (s *search) find(t int, blink uint32) (spot, bool) {
 	ty := &s.p.types[t]
 	found := spot{bin: -1, score: math.Inf(1)}
 	turns := 1
+	mode := s.mode
 	if ty.turn {
 		turns = 2
 	}
@@ -98,6 +118,9 @@ func (s *search) best(t int, blink uint32) (spot, bool) {
 				}
 				var score float64
 				vert := float64(dw)*float64(f.h) > float64(dh)*float64(f.w) // leaves the larger rest whole
+				if Tune[9] > 0 && s.rng.float() < Tune[9] {
+					vert = !vert
+				}
 				switch {
 				case dw == 0 && dh == 0:
 					score = -2
@@ -106,7 +129,12 @@ func (s *search) best(t int, blink uint32) (spot, bool) {
 				case dh == 0:
 					score = -1 + float64(dw)/float64(f.w)
 				default:
-					score = float64(min(dw, dh))/float64(min(w, h)) + 0.1*float64(max(dw, dh))/float64(max(f.w, f.h))
+					switch mode {
+					case 0:
+						score = float64(min(dw, dh))/float64(min(w, h)) + Tune[11]*float64(max(dw, dh))/float64(max(f.w, f.h))
+					case 1:
+						score = 1 - float64(w)*float64(h)/(float64(f.w)*float64(f.h))
+					}
 				}
 				if score >= found.score {
 					continue
@@ -161,6 +189,10 @@ func (s *search) open(t int) bool {
 func (s *search) fill(blink uint32) {
 	s.order, s.keys = s.order[:0], s.keys[:0]
 	how := s.rng.below(4)
+	s.mode = 0
+	if s.rng.float() < Tune[10] {
+		s.mode = 1
+	}
 	for t, n := range s.pool {
 		if n == 0 {
 			continue
@@ -176,7 +208,7 @@ func (s *search) fill(blink uint32) {
 		case 3:
 			k = 1
 		}
-		k *= 0.8 + 0.4*s.rng.float()
+		k *= Tune[7] + Tune[8]*s.rng.float()
 		s.order = append(s.order, int32(t))
 		s.keys = append(s.keys, k)
 	}
@@ -188,12 +220,12 @@ func (s *search) fill(blink uint32) {
 	}
 	for _, t := range s.order {
 		for s.pool[t] > 0 {
-			at, ok := s.best(int(t), blink)
+			at, ok := s.find(int(t), blink)
 			if !ok {
 				if !s.open(int(t)) {
 					break
 				}
-				if at, ok = s.best(int(t), 0); !ok {
+				if at, ok = s.find(int(t), 0); !ok {
 					break // the stage limit leaves no way
 				}
 			}
@@ -242,19 +274,19 @@ func (s *search) ruin() {
 	if len(s.bins) == 0 {
 		return
 	}
-	count := 1 + s.rng.below(3)
+	count := 1 + s.rng.below(int(Tune[3]))
 	for range count {
 		if len(s.bins) == 0 {
 			return
 		}
 		i := s.rng.below(len(s.bins))
 		b := s.own(i)
-		if s.rng.below(8) == 0 {
+		if s.rng.below(int(Tune[4])) == 0 {
 			s.drop(b, 0)
 			s.discard(i)
 			continue
 		}
-		for range 1 + s.rng.below(2) {
+		for range 1 + s.rng.below(int(Tune[5])) {
 			at := int32(s.rng.below(len(b.n)))
 			s.drop(b, at)
 		}
@@ -273,6 +305,14 @@ func (s *search) ruin() {
 // rests.
 func (s *search) measure() float64 {
 	v := s.out / s.unit
+	if Tune[6] != 1 {
+		v = 0
+		for t, n := range s.pool {
+			if n > 0 {
+				v += math.Pow(s.p.types[t].area/s.unit, Tune[6]) * float64(n)
+			}
+		}
+	}
 	r := 0.0
 	for _, b := range s.bins {
 		for _, f := range b.free {
@@ -280,7 +320,7 @@ func (s *search) measure() float64 {
 			r += a * a
 		}
 	}
-	return v - 0.05*r
+	return v - Tune[1]*r
 }
 
 // move does one ruin and refill and keeps it or goes back.
@@ -292,7 +332,7 @@ func (s *search) move() {
 	s.wasUsed = append(s.wasUsed[:0], s.used...)
 	out, price := s.out, s.price
 	s.ruin()
-	s.fill(1 << 25)
+	s.fill(uint32(math.Exp2(Tune[2])))
 	cost := s.measure()
 	at := s.iter % len(s.hist)
 	if cost <= s.cost || cost <= s.hist[at] {
@@ -319,16 +359,6 @@ func (s *search) move() {
 	s.hist[at] = s.cost
 }
 
-// layout is a copy of the sheets.
-func (s *search) layout() []*bin {
-	out := make([]*bin, len(s.bins))
-	for i, b := range s.bins {
-		out[i] = &bin{}
-		out[i].copyFrom(b)
-	}
-	return out
-}
-
 // aim lowers the limit below the present price and throws out the emptiest
 // sheets until it is kept.
 func (s *search) aim(limit int64) {
@@ -348,41 +378,41 @@ func (s *search) aim(limit int64) {
 		s.drop(s.own(worst), 0)
 		s.discard(worst)
 	}
-	s.cost = s.measure()
-	for i := range s.hist {
-		s.hist[i] = s.cost
-	}
+	s.restart()
 }
 
-// run searches until the bound is met, the moves are used up or ctx ends. It
-// returns the best layout and the pieces left out of it.
-func (s *search) run(ctx context.Context, bound int64, moves int, tell func(value int64, iter int)) ([]*bin, []int) {
-	s.hist = make([]float64, 400)
-	s.fill(0)
-	best, left, out, price := s.layout(), append([]int(nil), s.pool...), s.out, s.price
-	if s.out > 0 {
-		bound = math.MinInt64 // stock is short: place as much as can be
-	} else if s.price > bound {
+// run searches until the bound is met, the moves are used up or ctx ends.
+func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
+	if len(s.p.types) == 0 || s.met(b) {
+		return
+	}
+	s.hist = make([]float64, int(Tune[0]))
+	if s.empty() {
 		s.aim(s.price - 1)
 	}
-	s.cost = s.measure()
-	for i := range s.hist {
-		s.hist[i] = s.cost
-	}
-	for s.iter < moves && (out > 0 || price > bound) {
+	s.restart()
+	for s.iter < moves && !s.met(b) {
 		if s.iter&63 == 0 && ctx.Err() != nil {
 			break
 		}
 		s.move()
-		if s.out < out || s.out <= out && s.price < price {
-			best, left, out, price = s.layout(), append(left[:0], s.pool...), s.out, s.price
-			tell(price, s.iter)
-			if s.empty() {
-				s.aim(price - 1)
-			}
+		if s.empty() && (s.bestOut > 0 || s.price < s.bestPrice) {
+			s.keep()
+			tell()
+			s.aim(s.price - 1)
+		} else if s.bestOut > 0 && s.out < s.bestOut-1e-9*s.unit {
+			s.keep() // stock is short: place as much as can be
+			tell()
 		}
 	}
-	return best, left
+}
+
+// restart forgets the costs of the last moves.
+func (s *search) restart() {
+	s.cost = s.measure()
+	for i := range s.hist {
+		s.hist[i] = s.cost
+	}
 }
 
 func (s *search) empty() bool {

@@ -209,7 +209,7 @@ func price(n json.Number) (unit.Money, error) {
 
 // Job is the two-dimensional problem of a case.
 func (in *Instance) Job(c Case) cutting.Job {
-	job := cutting.Job{Kerf: unit.Length(in.Kerf) * step, Seed: 1}
+	job := cutting.Job{Kerf: unit.Length(in.Kerf) * step}
 	switch in.Objective {
 	case "price":
 		job.Objective = cutting.LeastPrice
@@ -235,7 +235,7 @@ func (in *Instance) Job(c Case) cutting.Job {
 
 // BarJob is the one-dimensional problem of a case.
 func (in *Instance) BarJob(Case) cutting.BarJob {
-	job := cutting.BarJob{Kerf: unit.Length(in.Kerf) * step, Seed: 1}
+	job := cutting.BarJob{Kerf: unit.Length(in.Kerf) * step}
 	if in.Objective == "price" {
 		job.Objective = cutting.LeastPrice
 	}

@@ -63,12 +63,13 @@ func Write(w io.Writer, p Plan) error {
 
 // Solve answers one case and has the answer verified. An answer that leaves
 // parts out, or that the verifier refuses, is an error that says why.
-func Solve(ctx context.Context, in *Instance, c Case, budget cutting.Budget) (Plan, error) {
+func Solve(ctx context.Context, in *Instance, c Case, seed uint64, budget cutting.Budget) (Plan, error) {
 	p := Plan{Instance: in.Name, Case: c.ID}
 	if in.Kind == "1d" {
-		return p, in.bars(ctx, c, budget, &p)
+		return p, in.bars(ctx, c, seed, budget, &p)
 	}
 	job := in.Job(c)
+	job.Seed = seed
 	r, err := cutting.Solve(ctx, job, budget)
 	if err != nil {
 		return p, err
@@ -92,8 +93,9 @@ func Solve(ctx context.Context, in *Instance, c Case, budget cutting.Budget) (Pl
 	return p, nil
 }
 
-func (in *Instance) bars(ctx context.Context, c Case, budget cutting.Budget, p *Plan) error {
+func (in *Instance) bars(ctx context.Context, c Case, seed uint64, budget cutting.Budget, p *Plan) error {
 	job := in.BarJob(c)
+	job.Seed = seed
 	r, err := cutting.SolveBars(ctx, job, budget)
 	if err != nil {
 		return err

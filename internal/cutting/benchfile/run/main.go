@@ -1,7 +1,7 @@
 // Command run solves the cutting problems of JSON lines files and prints how
 // the answers compare with the best values known.
 //
-//	run [-seconds 1] [-tier core] [-set NAME] [-v] FILE...
+//	run [-seconds 1] [-tier core] [-only EXPR] [-seed N] [-v] FILE...
 package main
 
 import (
@@ -13,6 +13,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"time"
 
@@ -23,13 +24,20 @@ import (
 func main() {
 	seconds := flag.Float64("seconds", 1, "budget for each case")
 	tier := flag.String("tier", "core", "core, or all")
-	only := flag.String("only", "", "only instances whose name holds this")
+	only := flag.String("only", "", "only instances whose name and case match this expression")
 	verbose := flag.Bool("v", false, "a line for each case")
+	moves := flag.Int("iterations", math.MaxInt, "budget in counted steps for each case")
+	seed := flag.Uint64("seed", 1, "seed of the search")
 	flag.Parse()
+	match, err := regexp.Compile(*only)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(2)
+	}
 	benchfile.Head(os.Stdout)
 	bad := false
 	for _, name := range flag.Args() {
-		if err := file(name, *seconds, *tier, *only, *verbose); err != nil {
+		if err := file(name, *seconds, *tier, match, *seed, *moves, *verbose); err != nil {
 			fmt.Fprintln(os.Stderr, name+":", err)
 			bad = true
 		}
@@ -39,7 +47,7 @@ func main() {
 	}
 }
 
-func file(name string, seconds float64, tier, only string, verbose bool) error {
+func file(name string, seconds float64, tier string, only *regexp.Regexp, seed uint64, moves int, verbose bool) error {
 	f, err := os.Open(name)
 	if err != nil {
 		return err
@@ -55,13 +63,16 @@ func file(name string, seconds float64, tier, only string, verbose bool) error {
 		if err != nil {
 			return err
 		}
-		if tier != "all" && in.Tier != "" && in.Tier != tier || !strings.Contains(in.Name, only) {
+		if tier != "all" && in.Tier != "" && in.Tier != tier {
 			continue
 		}
 		for _, c := range in.Cases {
+			if !only.MatchString(in.Name + " " + c.ID) {
+				continue
+			}
 			ctx, stop := context.WithTimeout(context.Background(), time.Duration(seconds*float64(time.Second)))
 			start := time.Now()
-			p, err := benchfile.Solve(ctx, in, c, cutting.Budget{Iterations: math.MaxInt})
+			p, err := benchfile.Solve(ctx, in, c, seed, cutting.Budget{Iterations: moves})
 			stop()
 			p.Seconds = time.Since(start).Seconds()
 			if err != nil {

@@ -1,0 +1,259 @@
+package cutting
+
+import "slices"
+
+// A grid prices guillotine patterns exactly, but for the demand: any number of
+// pieces of a type may be on a sheet. It tabulates the greatest worth of every
+// rectangle whose sides are sums of part sizes (Gilmore and Gomory 1966;
+// Beasley 1985).
+type grid struct {
+	p      *problem
+	sheets []raster
+	pack   packer
+	tree   bin
+}
+
+// A raster holds one sheet's table.
+type raster struct {
+	x, y   []int64   // sums of sizes up to the sheet's sides; least first, none 0
+	dx, dy [][]int32 // index of the largest sum not above x[i]-x[k]; -1: below the least
+	val    []int64   // by row: val[i*len(y)+j]
+	mirror []int64   // by column: mirror[j*len(x)+i]
+	arg    []int32   // how: item (and turn) or cut
+}
+
+// Marks of a cut in a raster's arg, beside the index of where it is.
+const cutX, cutY = 1 << 29, 1 << 30
+
+// maxGrid bounds the steps to fill the tables of all sheets once.
+const maxGrid = 6_000_000
+
+// newGrid returns nil when the tables would be too large.
+func newGrid(p *problem) *grid {
+	g := &grid{p: p}
+	if p.depth > 0 {
+		return nil // a bound all the same, but patterns of too many stages
+	}
+	cost := 0.0
+	for s := range p.sheets {
+		r := raster{x: p.sums(s, true), y: p.sums(s, false)}
+		if r.x == nil || r.y == nil {
+			return nil
+		}
+		nx, ny := float64(len(r.x)), float64(len(r.y))
+		if cost += nx * ny * (nx + ny) / 4; cost > maxGrid || nx*ny > 1<<20 {
+			return nil
+		}
+		r.dx, r.dy = differences(r.x), differences(r.y)
+		r.val = make([]int64, len(r.x)*len(r.y))
+		r.mirror = make([]int64, len(r.val))
+		r.arg = make([]int32, len(r.val))
+		g.sheets = append(g.sheets, r)
+	}
+	return g
+}
+
+// cost is the number of steps to price all sheets once.
+func (g *grid) cost() int {
+	c := 0
+	for _, r := range g.sheets {
+		c += len(r.x) * len(r.y) * (len(r.x) + len(r.y)) / 4
+	}
+	return c
+}
+
+// sums lists the lengths that parts side by side can make on a sheet, or nil
+// when there are too many. Every piece counts as often as it is asked for.
+func (p *problem) sums(sheet int, along bool) []int64 {
+	s := p.sheets[sheet]
+	c := s.h
+	if along {
+		c = s.w
+	}
+	const most = 1500
+	found := []int64{0}
+	for _, t := range p.types {
+		if !(t.w <= s.w && t.h <= s.h || t.turn && t.h <= s.w && t.w <= s.h) {
+			continue
+		}
+		sizes := []int64{t.h}
+		if along {
+			sizes[0] = t.w
+		}
+		if t.turn {
+			sizes = []int64{t.w, t.h}
+		}
+		for n := 0; n < t.qty; n++ {
+			before := len(found)
+			more := slices.Clone(found)
+			for _, f := range found {
+				for _, x := range sizes {
+					if f+x <= c {
+						more = append(more, f+x)
+					}
+				}
+			}
+			slices.Sort(more)
+			found = slices.Compact(more)
+			if len(found) == before {
+				break
+			}
+			if len(found) > most {
+				return nil
+			}
+		}
+	}
+	return found[1:]
+}
+
+func differences(x []int64) [][]int32 {
+	d := make([][]int32, len(x))
+	for i := range x {
+		d[i] = make([]int32, i+1)
+		at := int32(i)
+		for k := 0; k <= i; k++ {
+			for at >= 0 && x[at] > x[i]-x[k] {
+				at--
+			}
+			d[i][k] = at
+		}
+	}
+	return d
+}
+
+func (g *grid) best(sheet int, worth []int64, most []int) (int64, pattern) {
+	r := &g.sheets[sheet]
+	if len(r.x) == 0 || len(r.y) == 0 {
+		return 0, pattern{sheet: sheet}
+	}
+	nx, ny := len(r.x), len(r.y)
+	for i := range r.val {
+		r.val[i], r.arg[i] = 0, -1
+	}
+	for t := range g.p.types {
+		if most[t] == 0 || worth[t] == 0 {
+			continue
+		}
+		ty := &g.p.types[t]
+		g.seat(r, ty.w, ty.h, worth[t], int32(t)<<1)
+		if ty.turn {
+			g.seat(r, ty.h, ty.w, worth[t], int32(t)<<1|1)
+		}
+	}
+	for i := range nx {
+		dx := r.dx[i]
+		for j := range ny {
+			at := i*ny + j
+			v, a := r.val[at], r.arg[at]
+			if i > 0 && r.val[at-ny] > v {
+				v, a = r.val[at-ny], r.arg[at-ny]
+			}
+			if j > 0 && r.val[at-1] > v {
+				v, a = r.val[at-1], r.arg[at-1]
+			}
+			col := r.mirror[j*nx : j*nx+nx]
+			for k := 0; k < i; k++ {
+				o := dx[k]
+				if int(o) < k {
+					break
+				}
+				if w := col[k] + col[o]; w > v {
+					v, a = w, cutX|int32(k)
+				}
+			}
+			row := r.val[i*ny : i*ny+ny]
+			dy := r.dy[j]
+			for k := 0; k < j; k++ {
+				o := dy[k]
+				if int(o) < k {
+					break
+				}
+				if w := row[k] + row[o]; w > v {
+					v, a = w, cutY|int32(k)
+				}
+			}
+			r.val[at], r.arg[at] = v, a
+			col[i] = v
+		}
+	}
+	return r.val[nx*ny-1], g.read(sheet)
+}
+
+func (g *grid) seat(r *raster, w, h, v int64, arg int32) {
+	i, okX := slices.BinarySearch(r.x, w)
+	j, okY := slices.BinarySearch(r.y, h)
+	if !okX || !okY {
+		return // does not fit this sheet
+	}
+	if at := i*len(r.y) + j; v > r.val[at] {
+		r.val[at], r.arg[at] = v, arg
+	}
+}
+
+// read follows the table from the whole sheet down to its parts.
+func (g *grid) read(sheet int) pattern {
+	r := &g.sheets[sheet]
+	s := g.p.sheets[sheet]
+	g.tree.reset(sheet, s.w, s.h)
+	g.tree.n[0].typ = splitAt
+	count := map[int]int{}
+	var order []int
+	var walk func(parent int32, last *int32, i, j int)
+	link := func(parent int32, last *int32, n node) int32 {
+		at := int32(len(g.tree.n))
+		n.parent, n.first, n.next = parent, -1, -1
+		g.tree.n = append(g.tree.n, n)
+		if *last < 0 {
+			g.tree.n[parent].first = at
+		} else {
+			g.tree.n[*last].next = at
+		}
+		*last = at
+		return at
+	}
+	walk = func(parent int32, last *int32, i, j int) {
+		if i < 0 || j < 0 {
+			return
+		}
+		a := r.arg[i*len(r.y)+j]
+		switch {
+		case a < 0:
+		case a&cutX != 0 || a&cutY != 0:
+			// The value may come from a smaller rectangle; the same cut of this one
+			// is worth at least as much.
+			k := int(a &^ (cutX | cutY))
+			at := link(parent, last, node{typ: splitAt, vert: a&cutX != 0})
+			first := int32(-1)
+			if a&cutX != 0 {
+				walk(at, &first, k, j)
+				walk(at, &first, int(r.dx[i][k]), j)
+			} else {
+				walk(at, &first, i, k)
+				walk(at, &first, i, int(r.dy[j][k]))
+			}
+		default:
+			t := int(a >> 1)
+			ty := &g.p.types[t]
+			w, h := ty.w, ty.h
+			if a&1 != 0 {
+				w, h = h, w
+			}
+			link(parent, last, node{w: w, h: h, typ: int32(t), rot: a&1 != 0})
+			if count[t]++; count[t] == 1 {
+				order = append(order, t)
+			}
+		}
+	}
+	last := int32(-1)
+	walk(0, &last, len(r.x)-1, len(r.y)-1)
+	pat := pattern{sheet: sheet}
+	for _, t := range order {
+		pat.use = append(pat.use, run{t, count[t]})
+	}
+	if len(order) == 0 {
+		return pat
+	}
+	pat.tree = &bin{}
+	g.pack.rebuild(pat.tree, &g.tree, true)
+	return pat
+}

@@ -1,0 +1,201 @@
+package cutting
+
+import (
+	"context"
+	"fmt"
+	"slices"
+)
+
+// A planner works with the pattern model: it bounds the job by the linear
+// program and rounds the program's answer to whole patterns.
+type planner struct {
+	p     *problem
+	price pricer
+	cost  int // steps of the search that one pricing is worth
+	spent int
+	pack  packer
+}
+
+// maxTypes bounds the rows of the linear program.
+const maxTypes = 400
+
+// newPlanner returns nil when the model is too large for this job.
+func newPlanner(p *problem) *planner {
+	if len(p.types) == 0 || len(p.types) > maxTypes || p.value == LeastHeight {
+		return nil
+	}
+	n := &planner{p: p}
+	if p.flat() {
+		n.price, n.cost = &knapsack{p: p}, 30
+		return n
+	}
+	g := newGrid(p)
+	if g == nil {
+		return nil
+	}
+	n.price, n.cost = g, 1+g.cost()/2000+len(p.types)*len(p.types)/2000
+	return n
+}
+
+// flat reports whether all pieces and sheets are one step high, so that only
+// lengths matter.
+func (p *problem) flat() bool {
+	for _, s := range p.sheets {
+		if s.h != 1 {
+			return false
+		}
+	}
+	for _, t := range p.types {
+		if t.h != 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// relax solves the linear program for the demand as far as moves allow.
+func (n *planner) relax(ctx context.Context, demand []int, moves int, known []pattern) *master {
+	m := newMaster(n.p, demand, n.price)
+	for _, pat := range known {
+		if m.pays(pat) {
+			m.add(pat)
+		}
+	}
+	m.solve(ctx, max(1, moves/n.cost))
+	n.spent += m.steps * n.cost
+	return m
+}
+
+// pays reports whether a pattern improves the program now.
+func (m *master) pays(pat pattern) bool {
+	m.duals()
+	gain := -float64(m.p.sheets[pat.sheet].price)
+	for _, u := range pat.use {
+		if m.demand[u.typ] > 0 {
+			gain += m.y[u.typ] * float64(u.n)
+		}
+	}
+	if r := m.row[pat.sheet]; r >= 0 {
+		gain += m.y[r]
+	}
+	return gain > 1e-9*max(m.top, 1)
+}
+
+// bound is what the linear program proves.
+func (n *planner) bound(m *master) bound {
+	why := fmt.Sprintf("even if every pattern could be cut any share of a time, the best mix of patterns comes to %.3f", m.bound)
+	if n.p.value == FewestSheets {
+		why += " sheets"
+	}
+	return bound{ceilSafe(m.bound), why}
+}
+
+// round turns the linear program's answer into sheets: patterns are cut as
+// often as they go whole, the program is solved again for what is left, and
+// when nothing goes whole the pattern nearest to whole is cut once. What is
+// left at the end, or when moves are used up, is for the search.
+func (n *planner) round(ctx context.Context, m *master, moves int) []*bin {
+	demand := slices.Clone(m.demand)
+	var bins []*bin
+	used := make([]int, len(n.p.sheets))
+	stop := n.spent + moves
+	for {
+		shares, _ := m.answer()
+		if len(shares) == 0 {
+			break
+		}
+		took := false
+		top := 0
+		for i, s := range shares {
+			if s.x > shares[top].x {
+				top = i
+			}
+			for k := 0; k < int(s.x+1e-6); k++ {
+				if b := n.cut(s.pat, demand, used, true); b != nil {
+					bins = append(bins, b)
+					took = true
+				}
+			}
+		}
+		left := 0
+		for _, d := range demand {
+			left += d
+		}
+		if left == 0 || ctx.Err() != nil || n.spent > stop {
+			break
+		}
+		if !took {
+			slices.SortStableFunc(shares, func(a, b share) int {
+				switch {
+				case a.x > b.x:
+					return -1
+				case a.x < b.x:
+					return 1
+				}
+				return 0
+			})
+			for _, s := range shares {
+				if b := n.cut(s.pat, demand, used, false); b != nil {
+					bins = append(bins, b)
+					took = true
+					break
+				}
+			}
+			if !took {
+				break
+			}
+		}
+		m = n.relax(ctx, demand, max(0, stop-n.spent), m.pats)
+	}
+	return bins
+}
+
+// cut makes one sheet by a pattern, less pieces no longer needed, and takes it
+// off the demand. With whole, a pattern that would lose pieces is refused. It
+// returns nil also when stock is used up or nothing would be on the sheet.
+func (n *planner) cut(pat pattern, demand, used []int, whole bool) *bin {
+	sh := n.p.sheets[pat.sheet]
+	if used[pat.sheet] >= sh.stock {
+		return nil
+	}
+	some := false
+	for _, u := range pat.use {
+		if whole && demand[u.typ] < u.n {
+			return nil
+		}
+		some = some || demand[u.typ] > 0
+	}
+	if !some {
+		return nil
+	}
+	used[pat.sheet]++
+	b := &bin{}
+	if pat.tree == nil {
+		b.reset(pat.sheet, sh.w, sh.h)
+		for _, u := range pat.use {
+			for range min(u.n, demand[u.typ]) {
+				b.insert(len(b.free)-1, int32(u.typ), n.p.types[u.typ].w, 1, false, true)
+			}
+			demand[u.typ] -= min(u.n, demand[u.typ])
+		}
+		return b
+	}
+	b.copyFrom(pat.tree)
+	over := false
+	for i := range b.n {
+		if t := b.n[i].typ; t >= 0 {
+			if demand[t] > 0 {
+				demand[t]--
+			} else {
+				b.n[i].typ = freeLeaf
+				over = true
+			}
+		}
+	}
+	if over {
+		c := &bin{}
+		n.pack.rebuild(c, b, true)
+		b = c
+	}
+	return b
+}
