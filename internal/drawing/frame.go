@@ -141,12 +141,18 @@ func (s *Sheet) CheckBars(at Pt, standing bool) {
 
 // Registration draws a cross in a circle at p, by which sheets are laid on
 // each other, with its name.
-func Registration(p Pt, name string) []Item {
+func Registration(p Pt, name string) []Item { return registration(p, name, false) }
+
+func registration(p Pt, name string, nameLeft bool) []Item {
+	t := Text{At: p.Add(2.4, -1.2), S: name, Size: SizeSmall, Plain: true}
+	if nameLeft {
+		t.At.X, t.Anchor = p.X-2.4, End
+	}
 	return []Item{
 		Segment(PenThin, p.Add(-4, 0), p.Add(4, 0)),
 		Segment(PenThin, p.Add(0, -4), p.Add(0, 4)),
 		Circle(PenThin, p, 2),
-		Text{At: p.Add(2.2, -1.2), S: name, Size: SizeSmall, Plain: true},
+		t.Knock(0.3), t,
 	}
 }
 

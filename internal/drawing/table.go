@@ -6,6 +6,17 @@ type Column struct {
 	Share float64 // of the table's width, against the other columns' shares
 	Right bool    // set to the right: figures, which are all of one width
 	Bold  bool
+	Light bool // smaller and lighter: the other unit beside the leading one
+}
+
+// lightSize is the size of light figures against the table's type.
+const lightSize = 0.82
+
+func (c Column) size(size float64) float64 {
+	if c.Light {
+		return size * lightSize
+	}
+	return size
 }
 
 // TableStyle sets a table's type; the zero value is that of the papers.
@@ -80,7 +91,7 @@ func cellLines(width float64, c Column, text string, total, size float64) []stri
 	if c.Bold {
 		w = Bold
 	}
-	return Wrap(text, size, c.Share/total*width-2*cellPad, w)
+	return Wrap(text, c.size(size), c.Share/total*width-2*cellPad, w)
 }
 
 func rowHeight(width float64, columns []Column, row []string, total, size float64) float64 {
@@ -103,7 +114,10 @@ func (s *Sheet) row(r Rect, y float64, columns []Column, row []string, total, si
 		w := c.Share / total * r.W
 		if i < len(row) {
 			for j, l := range cellLines(r.W, c, row[i], total, size) {
-				t := Text{At: Pt{x + cellPad, y + cellRise + size*(1+LineHeight*float64(j))}, S: l, Size: size}
+				t := Text{At: Pt{x + cellPad, y + cellRise + size*(1+LineHeight*float64(j))}, S: l, Size: c.size(size)}
+				if c.Light {
+					t.Grey = 0.35
+				}
 				if c.Bold {
 					t.Weight = Bold
 				}

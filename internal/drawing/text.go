@@ -56,8 +56,8 @@ type Span struct {
 var fraction = regexp.MustCompile(`(?:(\d{1,4})[- ])?(\d{1,2})/(2|4|8|16|32|64)(?:\D|$)`)
 
 const (
-	figureSize = 0.66 // of the small figures
-	figureRise = 0.30 // of the upper figure
+	figureSize = 0.72 // of the small figures
+	figureRise = 0.28 // of the upper figure
 	solidus    = "\u2044"
 )
 
@@ -82,10 +82,10 @@ func (t Text) Spans() ([]Span, float64) {
 		}
 		put(s[:from]+whole, 1, 0)
 		if whole != "" {
-			put(" ", 0.35, 0)
+			put(" ", 0.4, 0)
 		}
 		put(num, figureSize, figureRise)
-		put(solidus, 0.9, 0)
+		put(solidus, 1, 0)
 		put(den, figureSize, 0)
 		s = s[to:]
 	}

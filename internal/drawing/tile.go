@@ -20,11 +20,14 @@ type Tiling struct {
 func (t Tiling) window() Rect {
 	s := Sheet{W: t.Paper.W, H: t.Paper.H}
 	r := Frame(&s, TitleBlock{})
-	return Rect{r.X, r.Y, r.W, r.H - tileFoot}
+	return Rect{r.X, r.Y, r.W - tileSide, r.H - tileFoot}
 }
 
 // tileFoot is the height kept for bars and page map under a tile.
 const tileFoot = 22.0
+
+// tileSide is the width kept for the standing bar beside a tile.
+const tileSide = 7.0
 
 // Windows gives, row by row, the part of the drawing that each tile shows.
 // Together they cover it, each sharing Overlap with its neighbours.
@@ -64,7 +67,7 @@ func Tile(items []Item, t Tiling) ([]Sheet, error) {
 		s.Add(Clip{Window: view, Items: Shift(items, view.X-win.X, view.Y-win.Y)})
 		s.overlapMarks(view, col, row, columns, rows)
 		s.CheckBars(Pt{view.X, view.Bottom() + 5}, false)
-		s.pageMap(Rect{view.X + 112, view.Bottom() + 4, view.W - 112, tileFoot - 4}, col, row, columns, rows)
+		s.pageMap(Rect{view.X + 112, view.Bottom() + 4, view.W - 112 + tileSide, tileFoot - 4}, col, row, columns, rows)
 		s.standingBar(view)
 		sheets = append(sheets, *s)
 	}
@@ -74,13 +77,12 @@ func Tile(items []Item, t Tiling) ([]Sheet, error) {
 // standingBar draws a bar of 100 mm along the right edge, since a printer may
 // stretch the two ways unlike.
 func (s *Sheet) standingBar(view Rect) {
-	x, y := view.Right()+1.6, view.Bottom()-100
+	x, y := view.Right()+3, view.Bottom()-100
 	s.Add(Segment(PenMedium, Pt{x, y}, Pt{x, y + 100}))
 	for j := 0; j <= 10; j++ {
 		s.Add(Segment(PenThin, Pt{x - 0.6, y + 10*float64(j)}, Pt{x + 0.6, y + 10*float64(j)}))
 	}
-	t := Text{At: Pt{x + 2, y - 2}, S: "100 mm", Size: SizeSmall, Turn: 90}
-	s.Add(t)
+	s.Add(Text{At: Pt{x + 3.4, y + 50}, S: "100 mm", Size: SizeSmall, Turn: 90, Anchor: Middle})
 }
 
 // overlapMarks shows where the neighbours' edges come to lie.
@@ -106,7 +108,7 @@ func (s *Sheet) overlapMarks(v Rect, col, row, columns, rows int) {
 	}
 	// The marks stand on the join lines, so that each is printed on both sheets.
 	mark := func(x, y float64, c, r int, way string) {
-		s.Add(Registration(Pt{x, y}, fmt.Sprintf("%s%s", pageName(c, r), way))...)
+		s.Add(registration(Pt{x, y}, fmt.Sprintf("%s%s", pageName(c, r), way), x > v.X+v.W/2)...)
 	}
 	for _, at := range []float64{0.2, 0.8} {
 		n := map[float64]string{0.2: "1", 0.8: "2"}[at]

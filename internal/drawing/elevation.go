@@ -1,0 +1,243 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"casewright/internal/build"
+	"casewright/internal/unit"
+)
+
+// FrontView is the model as seen from the front. With Options.Dims it has
+// chains for the openings and over all; with Letters its parts are lettered.
+func FrontView(m build.Model, o Options) View {
+	v := elevation(m, fromFront, o)
+	v.Title = "Front"
+	if o.Dims {
+		v.Chains = frontChains(m)
+	}
+	return v
+}
+
+// SideView is the model as seen from the right.
+func SideView(m build.Model, o Options) View {
+	v := elevation(m, fromRight, o)
+	v.Title = "Side"
+	if o.Dims {
+		v.Chains = depthChains(m, Below, func(p build.Part) bool { return p.Role != build.RoleBoxSide })
+	}
+	return v
+}
+
+// TopView is the model as seen from above, its front below.
+func TopView(m build.Model, o Options) View {
+	v := elevation(m, fromAbove, o)
+	v.Title = "Top"
+	if o.Dims {
+		v.Chains = []Chain{ChainOf(Below, 0, m.Outside.X), ChainOf(LeftOf, 0, m.Outside.Y)}
+	}
+	return v
+}
+
+// BackView is the model as seen from behind.
+func BackView(m build.Model, o Options) View {
+	v := elevation(m, fromBack, o)
+	v.Title = "Back"
+	return v
+}
+
+func elevation(m build.Model, c camera, o Options) View {
+	all := solids(m)
+	var faces []facet
+	var rims []rim
+	for i, s := range all {
+		faces, rims = s.shape(i, c.toward, faces, rims)
+	}
+	v := View{Items: seeLines(faces, rims, c, o.Hidden).items(PenOutline, PenMedium)}
+	if o.Letters {
+		v.Balloons = letters(all, faces, c)
+		if o.Dims {
+			v.around = []Side{Above, RightOf}
+		}
+	}
+	return v
+}
+
+// frontChains are the chains of a front view: across, the openings and the
+// wood between them, then over all; upward likewise.
+func frontChains(m build.Model) []Chain {
+	var xs, zs []unit.Length
+	for _, op := range m.Openings {
+		xs = append(xs, op.X, op.X+op.Width.Size)
+		zs = append(zs, op.Z, op.Z+op.Height.Size)
+	}
+	x0, x1, z0, z1 := extent(m)
+	var out []Chain
+	out = appendChain(out, Below, x0, x1, xs)
+	out = appendChain(out, LeftOf, z0, z1, zs)
+	return out
+}
+
+// most stops in one chain; more are for a table.
+const mostStops = 24
+
+// appendChain adds the chain through the stops, if there are any between the
+// ends, and the one over all.
+func appendChain(out []Chain, side Side, lo, hi unit.Length, stops []unit.Length) []Chain {
+	s := append([]unit.Length{lo, hi}, stops...)
+	slices.Sort(s)
+	s = slices.Compact(s)
+	s = slices.DeleteFunc(s, func(l unit.Length) bool { return l < lo || l > hi })
+	if len(s) > 2 && len(s) <= mostStops {
+		out = append(out, ChainOf(side, s...))
+	}
+	return append(out, ChainOf(side, lo, hi))
+}
+
+// extent is the model's extent across and upward: from the floor, 0, so that
+// legs that stand out below do not shift it.
+func extent(m build.Model) (x0, x1, z0, z1 unit.Length) { return 0, m.Outside.X, 0, m.Outside.Z }
+
+// depthChains are the chains of a view from the right: where fronts, frame,
+// case and back lie from front to back, and over all.
+func depthChains(m build.Model, side Side, take func(build.Part) bool) []Chain {
+	var ys, zs []unit.Length
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, s := range solids(m) {
+		if !take(*s.part) || !slices.Contains([]build.Role{build.RoleStile, build.RoleShell, build.RoleSide, build.RoleBack, build.RoleFront, build.RoleDoor}, s.part.Role) {
+			continue
+		}
+		y0, y1 := s.along(vec{0, 1, 0})
+		lo, hi = min(lo, y0), max(hi, y1)
+		ys = append(ys, unit.MM(y0), unit.MM(y1))
+		if s.part.Role == build.RoleShell || s.part.Role == build.RoleSide {
+			z0, z1 := s.along(vec{0, 0, 1})
+			zs = append(zs, unit.MM(z0), unit.MM(z1))
+		}
+	}
+	if len(ys) == 0 {
+		return []Chain{ChainOf(side, 0, m.Outside.Y), ChainOf(LeftOf, 0, m.Outside.Z)}
+	}
+	out := appendChain(nil, side, unit.MM(lo), unit.MM(hi), ys)
+	return appendChain(out, LeftOf, 0, m.Outside.Z, zs)
+}
+
+// along is the extent of the solid in a direction.
+func (s solid) along(d vec) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, p := range s.base {
+		for _, q := range p.flat(arcStep) {
+			for _, h := range []float64{0, s.height} {
+				t := s.at(q, h).dot(d)
+				lo, hi = min(lo, t), max(hi, t)
+			}
+		}
+	}
+	return lo, hi
+}
+
+// letters finds for each letter a point of one of its parts that is in sight,
+// as far as can be from what hides or ends it. Letters of which nothing is in
+// sight get no balloon.
+func letters(all []solid, faces []facet, c camera) []Balloon {
+	ps := panes(faces, c)
+	edge := Rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // W, H hold the far corner here
+	for _, p := range ps {
+		edge = Rect{min(edge.X, p.x0), min(edge.Y, p.y0), max(edge.W, p.x1), max(edge.H, p.y1)}
+	}
+	edge.W, edge.H = edge.W-edge.X, edge.H-edge.Y
+	seenAt := map[string]Pt{}
+	bestN := map[string]float64{}
+	var order []string
+	for _, f := range faces {
+		if f.n.dot(c.toward) < 0.05 {
+			continue
+		}
+		letter := all[f.of].part.Letter
+		own := panes([]facet{f}, c)
+		if len(own) == 0 {
+			continue
+		}
+		at, worth := insight(&own[0], ps, edge)
+		if worth <= 0 {
+			continue
+		}
+		if _, ok := seenAt[letter]; !ok {
+			order = append(order, letter)
+		}
+		if worth > bestN[letter]*1.0001 {
+			seenAt[letter], bestN[letter] = at, worth
+		}
+	}
+	var out []Balloon
+	for _, l := range order {
+		out = append(out, Balloon{l, seenAt[l]})
+	}
+	return out
+}
+
+// insight samples a face on a grid and gives a visible point well within what
+// is visible, of those the nearest to the edge of the drawing, so that leaders
+// are short; and how much of the face is visible.
+func insight(f *pane, ps []pane, edge Rect) (Pt, float64) {
+	const n = 9
+	var seen [n + 2][n + 2]bool
+	dx, dy := (f.x1-f.x0)/n, (f.y1-f.y0)/n
+	at := func(i, j int) Pt { return Pt{f.x0 + dx*(float64(i)-0.5), f.y0 + dy*(float64(j)-0.5)} }
+	count := 0.0
+	for i := 1; i <= n; i++ {
+		for j := 1; j <= n; j++ {
+			q := at(i, j)
+			if !f.covers(q) {
+				continue
+			}
+			d := f.c0 + f.cx*q.X + f.cy*q.Y
+			free := true
+			for k := range ps {
+				if p := &ps[k]; p.near > d+nearer && p.covers(q) && p.c0+p.cx*q.X+p.cy*q.Y > d+nearer {
+					free = false
+					break
+				}
+			}
+			if free {
+				seen[i][j] = true
+				count++
+			}
+		}
+	}
+	if count == 0 {
+		return Pt{}, 0
+	}
+	rooms := map[[2]int]float64{}
+	most := 0.0
+	for i := 1; i <= n; i++ {
+		for j := 1; j <= n; j++ {
+			if !seen[i][j] {
+				continue
+			}
+			room := float64(n)
+			for k := range n + 2 {
+				for l := range n + 2 {
+					if !seen[k][l] {
+						room = min(room, math.Hypot(float64(k-i), float64(l-j)))
+					}
+				}
+			}
+			rooms[[2]int{i, j}] = room
+			most = max(most, room)
+		}
+	}
+	best, where := math.Inf(1), Pt{}
+	for i := 1; i <= n; i++ {
+		for j := 1; j <= n; j++ {
+			if room, ok := rooms[[2]int{i, j}]; !ok || room < min(most, 2) {
+				continue
+			}
+			q := at(i, j)
+			if d := min(q.X-edge.X, edge.Right()-q.X, q.Y-edge.Y, edge.Bottom()-q.Y); d < best-1e-6 {
+				best, where = d, q
+			}
+		}
+	}
+	return where, count * dx * dy
+}

@@ -1,0 +1,156 @@
+package drawing
+
+import (
+	"fmt"
+
+	"casewright/internal/cutting"
+	"casewright/internal/unit"
+)
+
+// LayoutView is where parts lie on one panel: letters and sizes, trims dashed,
+// what is worth keeping pale and what is waste crossed out, the grain, and at
+// each cut the stage at which it is made. Letters stand in the order of
+// Job.Items.
+func LayoutView(job cutting.Job, l cutting.Layout, letters []string, o Options) View {
+	v := View{}
+	if l.Sheet < 0 || l.Sheet >= len(job.Sheets) {
+		return v
+	}
+	sheet := job.Sheets[l.Sheet]
+	d := layoutDrawing{v: &v, job: job, letters: letters, o: o}
+	panel := Rect{0, 0, sheet.W.MM(), sheet.H.MM()}
+	v.Title = sheet.Label
+	if v.Title == "" {
+		v.Title = sheet.ID
+	}
+	if l.Copies > 1 {
+		v.Title += fmt.Sprintf(", cut %d alike", l.Copies)
+	}
+	d.node(l.Root, 0)
+	t := sheet.Trim
+	if t != (cutting.Trim{}) {
+		w, h := sheet.Usable()
+		v.Items = append(v.Items, Box(PenHidden, Rect{t.Left.MM(), t.Bottom.MM(), w.MM(), h.MM()}))
+	}
+	v.Items = append(v.Items, Box(PenOutline, panel))
+	if o.Dims {
+		v.Chains = []Chain{ChainOf(Below, 0, sheet.W), ChainOf(LeftOf, 0, sheet.H)}
+	}
+	v.Edges = []EdgeMark{{Side: Above, Says: "grain runs along ↔"}}
+	return v
+}
+
+type layoutDrawing struct {
+	v       *View
+	job     cutting.Job
+	letters []string
+	o       Options
+}
+
+// node draws one rectangle of the tree. stage counts the cuts that came
+// before, trims aside.
+func (d *layoutDrawing) node(n cutting.Node, stage int) {
+	r := Rect{n.X.MM(), n.Y.MM(), n.W.MM(), n.H.MM()}
+	mid := Pt{r.X + r.W/2, r.Y + r.H/2}
+	switch n.Kind {
+	case cutting.Part:
+		d.v.Items = append(d.v.Items, Fill{White, []Path{RectPath(r)}}, Box(PenMedium, r))
+		letter := ""
+		if n.Item >= 0 && n.Item < len(d.letters) {
+			letter = d.letters[n.Item]
+		}
+		size := d.size(n.W) + " × " + d.size(n.H)
+		l := Label{At: mid, Room: r, Variants: [][]string{{letter, size}, {letter + "  " + size}, {letter}}, Size: SizeLarge, Weight: Bold}
+		if n.H > n.W {
+			l.Turn = 90
+		}
+		d.v.Labels = append(d.v.Labels, l)
+	case cutting.Offcut:
+		d.v.Items = append(d.v.Items, Fill{Pale, []Path{RectPath(r)}}, Box(PenThin, r))
+		size := d.size(n.W) + " × " + d.size(n.H)
+		l := Label{At: mid, Room: r, Variants: [][]string{{"keep", size}, {"keep " + size}, {"keep"}, {""}}}
+		if n.H > n.W {
+			l.Turn = 90
+		}
+		d.v.Labels = append(d.v.Labels, l)
+	case cutting.Waste:
+		if n.W > 0 && n.H > 0 {
+			d.v.Items = append(d.v.Items, Box(PenGhost, r), Segment(PenGhost, Pt{r.X, r.Y}, Pt{r.Right(), r.Bottom()}), Segment(PenGhost, Pt{r.X, r.Bottom()}, Pt{r.Right(), r.Y}))
+		}
+	case cutting.Split:
+		d.split(n, stage)
+	}
+}
+
+// split draws the children and marks the cuts between them.
+func (d *layoutDrawing) split(n cutting.Node, stage int) {
+	next := stage
+	if parts := holding(n); parts > 1 || !isTrim(n, d.job) {
+		next = stage + 1
+	}
+	for i, c := range n.Children {
+		d.node(c, next)
+		if i == 0 || next == stage {
+			continue
+		}
+		before := n.Children[i-1]
+		// In the middle of the kerf, near the far end of the cut.
+		p := Pt{((before.X + before.W).MM() + c.X.MM()) / 2, (n.Y + n.H).MM()}
+		if !n.Vertical {
+			p = Pt{(n.X + n.W).MM(), ((before.Y + before.H).MM() + c.Y.MM()) / 2}
+		}
+		d.v.Cuts = append(d.v.Cuts, CutMark{p, n.Vertical, next})
+	}
+}
+
+// holding is how many of the children hold parts.
+func holding(n cutting.Node) int {
+	k := 0
+	for _, c := range n.Children {
+		if c.Kind == cutting.Part || c.Kind == cutting.Split {
+			k++
+		}
+	}
+	return k
+}
+
+// isTrim reports whether the split only takes trims off a panel.
+func isTrim(n cutting.Node, job cutting.Job) bool {
+	for _, s := range job.Sheets {
+		if s.Trim != (cutting.Trim{}) && (n.W == s.W || n.H == s.H) && n.Kind == cutting.Split {
+			w, h := s.Usable()
+			for _, c := range n.Children {
+				if c.W == w && c.H == h || c.W == w && n.H == s.H || c.H == h && n.W == s.W {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+func (d *layoutDrawing) size(l unit.Length) string {
+	s, _ := d.o.Size(l)
+	return s
+}
+
+// CutMark numbers the stage of a cut at its end.
+type CutMark struct {
+	At      Pt
+	Upright bool
+	Stage   int
+}
+
+func (c CutMark) draw(m mapping) []Item {
+	p := m.pt(c.At)
+	const r = 1.7
+	if c.Upright {
+		p = p.Add(0, r+0.6)
+	} else {
+		p = p.Add(-r-0.6, 0)
+	}
+	return []Item{
+		Disc(White, p, r), Circle(PenThin, p, r),
+		Text{At: p.Add(0, SizeSmall*CapHeight/2), S: fmt.Sprint(c.Stage), Size: SizeSmall, Anchor: Middle, Plain: true},
+	}
+}
