@@ -104,6 +104,7 @@ func (s *Source) format(root *Node, t Type) bool {
 	switch {
 	case n.Kind != Scalar || err != nil:
 		say(fmt.Sprintf("format must be a whole number. Write “format: %d”.", t.Format))
+		have = t.Format
 		*n = Node{Kind: Scalar, Text: strconv.Itoa(t.Format), Line: n.Line, Col: n.Col}
 	case have > t.Format:
 		say(fmt.Sprintf("This %s is of format %d; this program reads up to format %d. Use a newer casewright to open it.", t.Name, have, t.Format))
@@ -269,7 +270,7 @@ func (d *decoder) list(n *Node, v reflect.Value, f field, path string) {
 	}
 	if v.Kind() == reflect.Array {
 		if len(n.Items) != v.Len() {
-			d.say(n, path, "%s has %d entries; it must be %s.", path, len(n.Items), a(v.Type()))
+			d.say(n, path, "%s has %s; it must be %s.", path, Count(len(n.Items), "entry", "entries"), a(v.Type()))
 			return
 		}
 	} else {
@@ -292,6 +293,9 @@ func (d *decoder) list(n *Node, v reflect.Value, f field, path string) {
 
 func (d *decoder) scalar(n *Node, v reflect.Value, f field, path string) {
 	if n.Kind == Empty {
+		if d.said(path) {
+			return // an alias that leads nowhere
+		}
 		d.say(n, path, "%s has no value; it must be %s. Write one, or leave the line out.", path, aWord(v.Type(), f))
 		return
 	}

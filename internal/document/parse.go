@@ -79,7 +79,7 @@ func parseText(text string) (root *Node, probs Problems) {
 			continue
 		}
 		if body != nil {
-			line, col := place(doc.Body.GetToken())
+			line, col := place(doc.Start)
 			return nil, Problems{{Line: line, Col: col, Says: "A second document begins here. Keep one document in one file."}}
 		}
 		body = doc.Body
@@ -108,6 +108,9 @@ func syntax(err error) Problem {
 		return Problem{Says: "The document is not YAML that can be read. Check indentation, quotes and colons."}
 	}
 	line, col := place(at.GetToken())
+	if strings.ContainsRune(at.GetMessage(), '\t') {
+		return Problem{Line: line, Col: col, Says: "A tab stands here; YAML is indented with spaces only. Put spaces in its place."}
+	}
 	return Problem{
 		Line: line, Col: col,
 		Says: fmt.Sprintf("The document cannot be read from here on: %s. Check indentation, quotes and colons in this line and the one above.",

@@ -81,12 +81,12 @@ func (ps Problems) Err() error {
 }
 
 // And adds what rules between fields have to say, leaving out what they say
-// about fields that ps is about already: a value that could not be read is
-// not missing too.
+// about fields that ps is about already, or that hold such a field: a value
+// that could not be read is not missing too.
 func (ps Problems) And(rules Problems) Problems {
 	all := slices.Clone(ps)
 	for _, r := range rules {
-		if !slices.ContainsFunc(ps, func(p Problem) bool { return within(r.Path, p.Path) }) {
+		if !slices.ContainsFunc(ps, func(p Problem) bool { return within(r.Path, p.Path) || within(p.Path, r.Path) }) {
 			all = append(all, r)
 		}
 	}

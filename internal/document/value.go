@@ -125,10 +125,10 @@ func limits(v reflect.Value, f field, path, shown string, sys unit.System) strin
 		if strings.Trim(strings.TrimSuffix(atLeast, " mm"), "0") == "" {
 			return fmt.Sprintf("%s is %s; it must not be negative. Write %s of 0 or more.", path, shown, kind.noun)
 		}
-		return fmt.Sprintf("%s is %s; it must be at least %s. Write a %s %s.", path, shown, limitText(v, atLeast, sys), kind.more, kind.name(path))
+		return fmt.Sprintf("%s is %s; it must be at least %s. Write a %s %s.", path, shown, limitText(v, atLeast, sys), kind.more, kind.name(f, path))
 	}
 	if atMost != "" && compare(v, atMost) > 0 {
-		return fmt.Sprintf("%s is %s; it must be at most %s. Write a %s %s.", path, shown, limitText(v, atMost, sys), kind.less, kind.name(path))
+		return fmt.Sprintf("%s is %s; it must be at most %s. Write a %s %s.", path, shown, limitText(v, atMost, sys), kind.less, kind.name(f, path))
 	}
 	return ""
 }
@@ -155,15 +155,15 @@ func remedy(t reflect.Type) kindWords {
 	return kindWords{"a number", "larger", "smaller"}
 }
 
-// name is the last word of the path ; for an entry of a list what kind of thing it is: what
-// the maker calls the value.
-func (k kindWords) name(path string) string {
-	last := path[strings.LastIndexByte(path, '.')+1:]
-	if strings.HasSuffix(last, "]") {
-		_, noun, _ := strings.Cut(k.noun, " ")
-		return noun
+// name is what the maker calls the value: the field's own name where it is a
+// size of its own, else what kind of thing it is.
+func (k kindWords) name(f field, path string) string {
+	_, noun, _ := strings.Cut(k.noun, " ")
+	own := path == f.name || strings.HasSuffix(path, "."+f.name)
+	if own && (f.typ == lengthType || f.typ == angleType) {
+		return f.name
 	}
-	return last
+	return noun
 }
 
 // compare is the sign of v less a limit of the tags.
@@ -220,6 +220,14 @@ func wrongWord(word string, one []string, path string) string {
 		return fmt.Sprintf("%s is “%s”, which is not a word for it; did you mean %s? It can be %s.", path, shorten(word), near, Either(one))
 	}
 	return fmt.Sprintf("%s is “%s”, which is not a word for it. Write %s.", path, shorten(word), Either(one))
+}
+
+// Count is a number with its word: 1 size, 2 sizes.
+func Count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
 }
 
 // Either lists words: a, b or c.

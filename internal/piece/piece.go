@@ -15,7 +15,7 @@ const Format = 1
 
 // Piece is what is to be made.
 type Piece struct {
-	Format int         `yaml:"format" need:"true" doc:"version of this document"`
+	Format int         `yaml:"format" need:"true" min:"1" doc:"version of this document"`
 	Name   string      `yaml:"name" need:"true" doc:"what the piece is called on its papers"`
 	Count  int         `yaml:"count,omitempty" default:"1" min:"1" max:"1000" doc:"how many to make"`
 	Pair   bool        `yaml:"mirrored-pair,omitempty" doc:"every second piece is the mirror image of the first; count is then even"`

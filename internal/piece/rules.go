@@ -161,9 +161,9 @@ func (r *rules) base(b *Base, c *Case) {
 	}
 	r.idle(b.Kind == "plinth" && b.Block > 0, "base.block", "a plinth has no plates to screw on")
 	if c.Width > 0 && 2*b.InsetX >= c.Width {
-		r.Say("base.inset-side", "An inset of %s at each side leaves nothing of the width of %s. Write a smaller inset.", r.size(b.InsetX), r.size(c.Width))
+		r.Say("base.inset-side", "At each side an inset of %s leaves nothing of the width of %s. Write a smaller inset.", r.size(b.InsetX), r.size(c.Width))
 	}
 	if c.Depth > 0 && 2*b.InsetY >= c.Depth {
-		r.Say("base.inset-front", "An inset of %s in front and behind leaves nothing of the depth of %s. Write a smaller inset.", r.size(b.InsetY), r.size(c.Depth))
+		r.Say("base.inset-front", "In front and behind an inset of %s leaves nothing of the depth of %s. Write a smaller inset.", r.size(b.InsetY), r.size(c.Depth))
 	}
 }

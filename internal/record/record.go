@@ -9,7 +9,7 @@ const Format = 1
 
 // Record is what happened to one piece so far.
 type Record struct {
-	Format      int                      `yaml:"format" need:"true" doc:"version of this document"`
+	Format      int                      `yaml:"format" need:"true" min:"1" doc:"version of this document"`
 	Piece       string                   `yaml:"piece,omitempty" doc:"name of the piece"`
 	Units       unit.System              `yaml:"units" need:"true" one:"mm|in" doc:"unit of bare numbers"`
 	Thicknesses map[string][]unit.Length `yaml:"thicknesses,omitempty" min:"0.4 mm" max:"200 mm" doc:"for a panel of the shop: measured at several points; their mean replaces the shop's figure"`

@@ -26,3 +26,6 @@ func (v Shop) Validate() error {
 // Marshal writes the shop as a document: exact, in its own units, without what
 // is left at its default. Decode gives it back.
 func (v Shop) Marshal() []byte { return document.Marshal(v, v.Units) }
+
+// Schema is the JSON Schema of the document, for editors.
+func Schema() []byte { return document.Schema(Doc, Shop{}) }

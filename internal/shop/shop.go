@@ -9,7 +9,7 @@ const Format = 1
 
 // Shop is what the maker works with.
 type Shop struct {
-	Format   int                 `yaml:"format" need:"true" doc:"version of this document"`
+	Format   int                 `yaml:"format" need:"true" min:"1" doc:"version of this document"`
 	Name     string              `yaml:"name,omitempty" doc:"name of the shop on papers"`
 	Units    unit.System         `yaml:"units" need:"true" one:"mm|in" doc:"unit of bare numbers"`
 	Currency string              `yaml:"currency,omitempty" doc:"sign or code printed before prices"`
