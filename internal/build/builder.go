@@ -74,6 +74,10 @@ type builder struct {
 	// and housings into them. nil where the case has none (a shell).
 	left, right, bottom, top *Part
 	shell                    *shell // nil for a carcass
+
+	hull                  hull
+	bottomUp, bottomThick unit.Length // a bottom let into the legs of a shell: its underside above their lower edge
+	slabThick             unit.Length // of a top that lies on the case
 }
 
 // add takes a part in and returns it, so that features can follow. It gets a

@@ -80,6 +80,12 @@ func box(p, q geom.Point) geom.Outline {
 	return geom.Outline{{Point: geom.P(x0, y0)}, {Point: geom.P(x1, y0)}, {Point: geom.P(x1, y1)}, {Point: geom.P(x0, y1)}}
 }
 
+// clip is what of a box lies on a part of length l and width w.
+func clip(o geom.Outline, l, w unit.Length) geom.Outline {
+	p, q := o[0].Point, o[2].Point
+	return box(geom.P(max(p.X, 0), max(p.Y, 0)), geom.P(min(q.X, l), min(q.Y, w)))
+}
+
 // disc is the outline of a round hole.
 func disc(c geom.Point, diameter unit.Length) geom.Outline {
 	r := diameter / 2

@@ -212,7 +212,7 @@ func (b *builder) depth(k KerfGroup) unit.Length {
 	if k.Bend >= len(b.m.Bends) {
 		return 0
 	}
-	return b.m.Bends[k.Bend].Design.Depth
+	return b.m.Bends[k.Bend].Design.Result.Depth
 }
 
 func sameBent(a, b *Bent) bool {

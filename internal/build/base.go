@@ -1,0 +1,336 @@
+package build
+
+import (
+	"fmt"
+	"math"
+
+	"casewright/internal/finding"
+	"casewright/internal/geom"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+)
+
+// bottomBoard lets a bottom into the legs of a shell that is open below,
+// unless the piece says no. It stands in grooves a little above their lower
+// edges, so that there is wood below the groove.
+func (b *builder) bottomBoard(s *shell) {
+	h := b.hull
+	k := b.piece.Back
+	if !h.open[sideBottom] || h.open[sideLeft] || h.open[sideRight] || b.piece.Case.Shape == "free" || k != nil && k.Bottom != nil && !*k.Bottom {
+		return
+	}
+	m := b.material("case")
+	if st := b.material("inside"); !st.solid && st.key != "" {
+		m = st
+	}
+	t, in := m.thickness, min(6*unit.Millimetre, h.thick/3)
+	up := min(6*unit.Millimetre, h.thick/2)
+	for _, r := range s.runs {
+		if !r.bends() && r.length < up+t {
+			b.problem("case.height", "the legs of the shell are straight for %s below the bend, too short for a bottom of %s in grooves. Make the case higher, or set back.bottom: no.", b.show(r.length), b.show(t))
+			return
+		}
+	}
+	b.bottomUp, b.bottomThick = up, t
+	length := From("outside width", h.width).Less(2, "case panel", h.thick).Plus(2, "groove", in).Less(2, "room to go in", slipGroove)
+	x := h.thick - in + slipGroove
+	p := b.add(Part{
+		Name: "bottom", Role: RoleBottom, Material: m.key, Grain: m.grain(GrainLength),
+		Length: length, Width: From("case depth", h.depth), Thickness: b.thickDim(m),
+		Places: []Place{{Frame: downward(x+length.Size, h.front, h.under+up+t)}},
+	})
+	p.edged(b.frontEdge(), EdgeY0)
+	b.bottom = p
+	for _, x := range []unit.Length{h.thick, h.width - h.thick} {
+		dir := geom.Right
+		if x > h.width/2 {
+			dir = geom.Left
+		}
+		z := h.under + up + t/2
+		b.trench(Groove, geom.Vec{X: x, Y: h.front, Z: z}, geom.Vec{X: x, Y: h.rear(), Z: z}, dir, t, in, "bottom")
+	}
+	b.joint(Joint{Kind: "grooved", A: p.Letter, B: b.caseMark(), Depth: in, With: "glue"})
+}
+
+// base puts the piece on its feet.
+func (b *builder) base() {
+	k := b.piece.Base
+	if k == nil {
+		return
+	}
+	var h shop.Hardware
+	if k.Hardware != "" {
+		h, _ = b.hardware(k.Hardware, "base.hardware")
+	}
+	switch k.Kind {
+	case "legs":
+		b.legs(h)
+	case "plinth":
+		b.plinth()
+	default:
+		b.castersOrFeet(h)
+	}
+}
+
+// baseCorners are the four places where something stands under the case: the
+// outer corner of a plate of that size, and the directions inward.
+type baseCorner struct {
+	x, y   unit.Length // middle of the plate
+	dx, dy float64     // outward
+	name   string
+}
+
+func (b *builder) baseCorners(long, wide unit.Length) ([4]baseCorner, bool) {
+	k, h := b.piece.Base, b.hull
+	if k.InsetX < 0 || k.InsetY < 0 || 2*(k.InsetX+long) > h.width || 2*(k.InsetY+wide) > h.depth+h.front {
+		b.problem("base", "plates of %s by %s set in %s and %s do not find room under a case of %s by %s. Set them in less.",
+			b.show(long), b.show(wide), b.show(k.InsetX), b.show(k.InsetY), b.show(h.width), b.show(h.depth))
+		return [4]baseCorner{}, false
+	}
+	x, y := k.InsetX+long/2, k.InsetY+wide/2
+	rear := h.rear()
+	return [4]baseCorner{
+		{x, h.front + y, -1, -1, "front left"}, {h.width - x, h.front + y, 1, -1, "front right"},
+		{h.width - x, rear - y, 1, 1, "back right"}, {x, rear - y, -1, 1, "back left"},
+	}, true
+}
+
+// plateSize is that of the plate, its longer side first; 50 mm square where
+// the shop does not say.
+func plateSize(h shop.Hardware) (unit.Length, unit.Length) {
+	l := given(h.Length, 50*unit.Millimetre)
+	return l, given(h.Width, l)
+}
+
+// legs stand on plates, leaning outward by splay and rake. Along its own axis
+// a leg is as long as the rise and the two leans make it:
+// h √(1 + tan² a + tan² b); its foot stands h tan a and h tan b outside its
+// head (derived).
+func (b *builder) legs(h shop.Hardware) {
+	k := b.piece.Base
+	m := b.material("base")
+	thick := given(k.Thick, 40*unit.Millimetre)
+	foot := given(k.Foot, 2*thick/3)
+	rake := k.Rake
+	if rake == 0 {
+		rake = k.Splay
+	}
+	if m.key == "" {
+		b.problem("materials.base", "the piece stands on legs, but no material is named for them. Name a wood under materials.base.")
+		return
+	}
+	for path, a := range [2]unit.Angle{k.Splay, rake} {
+		if !(math.Abs(a.Deg()) <= 30) {
+			b.problem([2]string{"base.splay", "base.rake"}[path], "a leg cannot lean by %.4g degrees. Give up to 30; 5 to 15 is usual.", a.Deg())
+			return
+		}
+	}
+	if thick < 0 || foot < 0 || thick > most || foot > most {
+		b.problem("base.thick", "the legs are %s thick at the top and %s at the foot. Give sizes over 0.", b.show(thick), b.show(foot))
+		return
+	}
+	rise := From("floor to underside", k.Height)
+	if b.bottomThick > 0 && k.Hardware != "" {
+		rise = rise.Plus(1, "bottom above the lower edge", b.bottomUp)
+	}
+	long, wide := plateSize(h)
+	corners, ok := b.baseCorners(long, wide)
+	if !ok {
+		return
+	}
+	tx, ty := math.Tan(k.Splay.Rad()), math.Tan(rake.Rad())
+	lean := math.Sqrt(1 + tx*tx + ty*ty)
+	length := rise.Plus(1, fmt.Sprintf("lean of %s and %s", degrees(k.Splay), degrees(rake)), rise.Size.Scale(lean-1))
+	taper := (thick - foot) / 2
+	big := max(thick, foot)
+	o := geom.Outline{vertex(0, (big-foot)/2), vertex(length.Size, (big-thick)/2), vertex(length.Size, (big+thick)/2), vertex(0, (big+foot)/2)}
+	note := ""
+	if taper != 0 {
+		note = fmt.Sprintf("Tapers from %s at the top to %s at the foot, alike on all sides.", b.show(thick), b.show(foot))
+	}
+	for _, c := range corners {
+		up := geom.Dir{X: -c.dx * tx / lean, Y: -c.dy * ty / lean, Z: 1 / lean}
+		head := geom.Vec{X: c.x, Y: c.y, Z: rise.Size}
+		b.add(Part{
+			Name: "leg", Role: RoleLeg, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+			Length: length, Width: From("at the top", big), Thickness: From("at the top", big), Outline: o, Note: note,
+			Places: []Place{{Frame: legFrame(head, up, length.Size, big), Name: c.name}},
+		})
+	}
+	b.fixed(h, "leg", corners[:], b.hull.under+b.bottomUp)
+	if plate := h.Thickness; plate > 0 {
+		b.note(finding.Finding{
+			ID: "leg-plate", Level: finding.Note, Place: "base",
+			Says:   fmt.Sprintf("The legs take up the whole height of %s; plates of %s under the case add to it.", b.show(k.Height), b.show(plate)),
+			Figure: b.show(plate), Advice: "Let the plates in, or give base.height less the plate.", Source: "derived",
+		})
+	}
+}
+
+// legFrame stands a square leg with its axis along up and its head's middle
+// at head.
+func legFrame(head geom.Vec, up geom.Dir, length, thick unit.Length) geom.Frame {
+	// v is level and square to the axis, as near to the piece's X as can be.
+	v := unitDir(geom.Dir{X: up.Z, Z: -up.X})
+	f := geom.Frame{U: up, V: v}
+	n := f.N()
+	half := thick / 2
+	f.Origin = head.Add(up.Times(-length)).Add(v.Times(-half)).Add(n.Times(-half))
+	return f
+}
+
+func unitDir(d geom.Dir) geom.Dir {
+	l := math.Sqrt(d.Dot(d))
+	return geom.Dir{X: d.X / l, Y: d.Y / l, Z: d.Z / l}
+}
+
+// degrees writes an angle for a sentence.
+func degrees(a unit.Angle) string { return fmt.Sprintf("%.4g°", a.Deg()) }
+
+// fixed adds plates, casters or feet with their screws, and the blocks glued
+// inside under them.
+func (b *builder) fixed(h shop.Hardware, what string, corners []baseCorner, z unit.Length) {
+	k := b.piece.Base
+	holding, material := b.floorThick(), b.material("case").key
+	if k.Block > 0 {
+		b.blocks(h, corners)
+		holding += k.Block
+	}
+	if k.Hardware == "" {
+		b.note(finding.Finding{
+			ID: "base-hardware", Level: finding.Note, Place: "base.hardware",
+			Says:   fmt.Sprintf("No hardware is named for the %ss, so their screws are not worked out.", what),
+			Advice: "Name the plate under base.hardware.",
+		})
+		return
+	}
+	var spots []geom.Vec
+	for _, c := range corners {
+		spots = append(spots, geom.Vec{X: c.x, Y: c.y, Z: z})
+	}
+	name := h.Name
+	if name == "" {
+		name = k.Hardware
+	}
+	b.fit(Fitting{Key: k.Hardware, Name: name, Count: len(corners), At: spots, For: what})
+	if h.Screws > 0 {
+		plate := From("plate", h.Thickness)
+		if h.Thickness == 0 {
+			plate = From("plate, thickness taken", 5*unit.Millimetre/2)
+		}
+		b.screws(screwing{where: what + " plate", count: h.Screws * len(corners), fastened: plate, holding: holding, material: material, gauge: h.Gauge})
+	}
+}
+
+// floorThick is the wood above a plate.
+func (b *builder) floorThick() unit.Length {
+	if b.bottomThick > 0 {
+		return b.bottomThick
+	}
+	return b.hull.thick
+}
+
+// blocks are glued to the inside of the bottom over each plate.
+func (b *builder) blocks(h shop.Hardware, corners []baseCorner) {
+	k := b.piece.Base
+	m := b.material("base")
+	if m.key == "" || !m.solid && (m.thickness-k.Block).Abs() > 2*tenth {
+		m = stock{}
+		for _, role := range []string{"frame", "packers", "boxes"} {
+			if s := b.material(role); s.solid {
+				m = s
+				break
+			}
+		}
+	}
+	if m.key == "" {
+		b.problem("base.block", "base.block is %s, but no role of the piece is of solid wood to make it from. Name one under materials.base.", b.show(k.Block))
+		return
+	}
+	if k.Block >= b.space.top-b.space.bottom || k.Block < 0 {
+		b.problem("base.block", "base.block is %s, more than the height inside. Give 20 mm or so.", b.show(k.Block))
+		return
+	}
+	long, wide := plateSize(h)
+	for _, c := range corners {
+		b.add(Part{
+			Name: "block", Role: RoleBlock, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+			Length: From("plate", long), Width: From("plate", wide), Thickness: From("as given", k.Block),
+			Places: []Place{{Frame: upward(c.x-long/2, c.y-wide/2, b.space.bottom), Name: c.name}},
+		})
+	}
+}
+
+// castersOrFeet are bought and screwed under the bottom.
+func (b *builder) castersOrFeet(h shop.Hardware) {
+	k := b.piece.Base
+	what := map[string]string{"casters": "caster", "feet": "foot"}[k.Kind]
+	if what == "" {
+		b.problem("base.kind", "base.kind is %q. Give legs, plinth, casters or feet.", k.Kind)
+		return
+	}
+	if k.Hardware == "" {
+		b.problem("base.hardware", "base.hardware is missing. Name the %s in the shop's hardware.", what)
+		return
+	}
+	long, wide := plateSize(h)
+	corners, ok := b.baseCorners(long, wide)
+	if !ok {
+		return
+	}
+	b.fixed(h, what, corners[:], b.hull.under+b.bottomUp)
+	if high := k.Height + b.bottomUp; h.Height > 0 && (h.Height-high).Abs() > unit.Millimetre {
+		b.note(finding.Finding{
+			ID: "base-height", Level: finding.Care, Place: "base.height",
+			Says:   fmt.Sprintf("The %s is %s high, the underside it is screwed to lies %s above the floor.", what, b.show(h.Height), b.show(high)),
+			Figure: b.show(h.Height), Limit: b.show(high),
+			Advice: fmt.Sprintf("Set base.height to %s, or take a %s of %s.", b.show(h.Height-b.bottomUp), what, b.show(high)), Source: "derived",
+		})
+	}
+}
+
+// plinth is a frame of boards under the case, set back from its edges; its
+// front corners are mitred, the back board stands between.
+func (b *builder) plinth() {
+	k, h := b.piece.Base, b.hull
+	m := b.material("base")
+	t := m.thickness
+	if m.solid {
+		t = given(k.Thick, given(m.thickness, 20*unit.Millimetre))
+	}
+	if m.key == "" || t <= 0 {
+		b.problem("materials.base", "the piece stands on a plinth, but no material is named for it. Name one under materials.base.")
+		return
+	}
+	wide := From("outside width", h.width).Less(2, "set back", k.InsetX)
+	deep := From("case depth", h.depth).Plus(1, "before it: frame or band", h.front).Less(2, "set back", k.InsetY)
+	if wide.Size <= 4*t || deep.Size <= 4*t || k.InsetX < 0 || k.InsetY < 0 {
+		b.problem("base", "the plinth comes to %s by %s, of boards %s thick. Set it back less.", b.show(wide.Size), b.show(deep.Size), b.show(t))
+		return
+	}
+	x0, y0 := k.InsetX, k.InsetY
+	x1, y1 := x0+wide.Size, y0+deep.Size
+	board := func(name string, l Dim, f geom.Frame) *Part {
+		return b.add(Part{
+			Name: name, Role: RolePlinth, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+			Length: l, Width: From("height of the base", k.Height), Thickness: From("board", t), Places: []Place{{Frame: f}},
+		})
+	}
+	front := board("plinth front", wide, facingAcross(x0, y0+t, 0))
+	// Sides are drawn from front to back, outside out.
+	left := board("plinth side", deep, geom.Frame{Origin: geom.Vec{X: x0 + t, Y: y1}, U: geom.Front, V: geom.Up})
+	right := board("plinth side", deep, geom.Frame{Origin: geom.Vec{X: x1 - t, Y: y0}, U: geom.Back, V: geom.Up})
+	back := board("plinth back", wide.Less(2, "plinth side", t), rearAcross(x1-t, y1-t, 0))
+	left.Places[0].Name, right.Places[0].Name = "left", "right"
+	for _, s := range []struct {
+		side       *Part
+		front, far Edge // the front board's end, the side's front end
+	}{{left, EdgeX0, EdgeX1}, {right, EdgeX1, EdgeX0}} {
+		front.feature(Feature{Kind: Chamfer, Face: FaceReference, Region: front.strip(s.front, t), Depth: t, Angle: unit.Deg(45), For: "mitre"})
+		s.side.feature(Feature{Kind: Chamfer, Face: FaceReference, Region: s.side.strip(s.far, t), Depth: t, Angle: unit.Deg(45), For: "mitre"})
+		b.joint(Joint{Kind: "mitre", A: front.Letter, B: s.side.Letter, Depth: t, With: "glue and corner blocks"})
+		b.joint(Joint{Kind: "butt", A: back.Letter, B: s.side.Letter, With: "glue and screws"})
+	}
+	n := max(2, int((2*(wide.Size+deep.Size)+299*unit.Millimetre)/(300*unit.Millimetre)))
+	b.joint(Joint{Kind: "screwed", A: front.Letter, B: b.caseMark(), With: fmt.Sprintf("%d screws through corner blocks", n)})
+}

@@ -1,0 +1,30 @@
+package build
+
+import (
+	"fmt"
+
+	"casewright/internal/finding"
+	"casewright/internal/unit"
+	"casewright/internal/wood"
+)
+
+// seasons says by how much a part moves over the year.
+func (b *builder) seasons(move unit.Length, how wood.Move) string {
+	if move == 0 {
+		return ""
+	}
+	return fmt.Sprintf("moves %s between %.0f and %.0f %% moisture (%s)", b.show(move), float64(driest), float64(dampest), how.Equation)
+}
+
+// noteGluedTop warns of a solid top that is glued down along its whole depth.
+func (b *builder) noteGluedTop(move unit.Length, how wood.Move) {
+	if move == 0 {
+		return
+	}
+	b.note(finding.Finding{
+		ID: "top-glued", Level: finding.Care, Place: "case.top.held",
+		Says:   fmt.Sprintf("The solid top moves %s over the year, and glue holds it fast.", b.show(move)),
+		Figure: b.show(move), Advice: "Hold it by buttons or slotted screws, unless the sides are solid with their grain running the same way.",
+		Source: how.Equation.String(),
+	})
+}
