@@ -54,20 +54,17 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
 			continue
 		}
 		deep[i] = others[i].Width.Size - behind
-		if others[i].Role == RoleStile && others[i].Name == "mid stile" || others[i].Name == "mid rail" {
+		if others[i].Name == "mid stile" || others[i].Name == "mid rail" {
 			deep[i] = (others[i].Width.Size - behind) / 2 // another may come from the far side
 		}
 		deep[i] = b.tidy(max(deep[i], 0))
 	}
-	tenon := [2]unit.Length{b.tidy(min(deep[0], tenonMost)), b.tidy(min(deep[1], tenonMost))}
-	if kind == "mortise-tenon" {
-		p.Length = p.Length.Plus(1, "tenon", tenon[0]).Plus(1, "tenon", tenon[1])
-		f := &p.Places[0].Frame
-		back := f.U.Times(tenon[0])
-		f.Origin = geom.Vec{X: f.Origin.X - back.X, Y: f.Origin.Y - back.Y, Z: f.Origin.Z - back.Z}
+	w, t := p.Width.Size, p.Thickness.Size
+	tenon := b.tidy(min(t*4/3, room(deep[0]), room(deep[1])))
+	if kind == "mortise-tenon" && tenon > 0 {
+		p = tenoned(p, tenon, [2]unit.Length{w, w}, true)
 	}
 	part := b.add(p)
-	w, t := part.Width.Size, part.Thickness.Size
 	for i, end := range []Edge{EdgeX0, EdgeX1} {
 		other := others[i]
 		if other == nil {
@@ -77,41 +74,21 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
 		if !ok {
 			continue
 		}
-		if kind != "mortise-tenon" {
-			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on, from: geom.P(x-w/2, 0), reach: deep[i]}, w, t, "frame")
+		if kind != "mortise-tenon" || tenon <= 0 {
+			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on, from: geom.P(x-w/2, 0), reach: deep[i]}, w, t, part.Name+" to frame")
 			continue
 		}
-		tt, tw := cutter(t), b.tidy(w*2/3)
-		part.feature(Feature{
-			Kind: Tenon, On: end, Depth: tenon[i], For: other.named(),
-			Region: box(geom.P((w-tw)/2, (t-tt)/2), geom.P((w+tw)/2, (t+tt)/2)),
-		})
-		other.feature(Feature{
-			Kind: Mortise, On: on, Depth: tenon[i] + glueRoom, For: part.named(),
-			Region: box(geom.P(x-tw/2, (t-tt)/2), geom.P(x+tw/2, (t+tt)/2)),
-		})
+		thick, wide := t/3, 2*w/3
+		other.feature(Feature{Kind: Mortise, On: on, Depth: tenon + glueRoom, For: part.named(), Region: slot(x, t/2, wide, thick)})
 		b.joint(Joint{
-			Kind: "mortise and tenon", A: part.Letter, B: other.Letter, Depth: tenon[i],
-			With: fmt.Sprintf("tenon %s × %s × %s", b.show(tt), b.show(tw), b.show(tenon[i])),
+			Kind: "mortise and tenon", A: part.Letter, B: other.Letter, Depth: tenon,
+			With: fmt.Sprintf("tenon %s × %s × %s", b.show(thick), b.show(wide), b.show(tenon)),
 		})
 	}
 }
 
-// tenonMost is the length of a tenon in a furniture frame where the other
-// part has room for it (common practice, no source).
-const tenonMost = 25 * unit.Millimetre
-
-// cutter is the thickness of a tenon: a third of the stock, to the nearest
-// cutter below.
-func cutter(stock unit.Length) unit.Length {
-	best := 3 * unit.Millimetre
-	for _, mm := range []unit.Length{4, 5, 6, 8, 10, 12, 16} {
-		if c := mm * unit.Millimetre; c <= stock/3 {
-			best = c
-		}
-	}
-	return best
-}
+// room is what a mortise leaves for the tenon.
+func room(deep unit.Length) unit.Length { return deep - glueRoom }
 
 // partAround is the flat part that holds a point within its wood.
 func (b *builder) partAround(p geom.Vec) *Part {

@@ -276,6 +276,9 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	most := w.m.h.Less(1, "above", above).Less(1, "below", below)
 	w.height = most
 	w.z = w.cell.z + below
+	if floor := w.cell.walls[atBottom]; h.Kind == "wooden-runner" && floor.panel && w.cell.z-floor.at < runnerLeast {
+		w.z = floor.at // too low for a strip: the box slides on the panel
+	}
 	if w.BoxHeight > 0 {
 		w.height = From("given", w.BoxHeight)
 		if w.BoxHeight > most.Size {

@@ -1,0 +1,332 @@
+package build
+
+import (
+	"fmt"
+	"math"
+
+	"casewright/internal/finding"
+	"casewright/internal/geom"
+	"casewright/internal/piece"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+)
+
+// Cup hinges. Geometry as hinge makers' sheets state it in common; the counts
+// and distances are custom. The box of the hinge goes before them.
+const (
+	usualCup      = 35 * unit.Millimetre
+	usualCupDepth = 25 * unit.Millimetre / 2
+	usualBoring   = 5 * unit.Millimetre
+	usualFixed    = 13 * unit.Millimetre // straight arm
+	usualSetback  = 37 * unit.Millimetre
+	boringLeast   = 3 * unit.Millimetre
+	boringMost    = 6 * unit.Millimetre
+	plateApart    = 32 * unit.Millimetre
+	plateHole     = 5 * unit.Millimetre
+	plateDepth    = 12 * unit.Millimetre
+	cupSkin       = 3 * unit.Millimetre // left before the face of the door
+	firstHinge    = 90 * unit.Millimetre
+	hingeStep     = 15 * unit.Pound // one more hinge for each of these
+)
+
+// Overlay is how far a door on a cup hinge covers the edge of the side: the
+// hinge's fixed distance, plus the boring distance, less the height of the
+// plate. It is negative for a door that lies inside.
+func Overlay(fixed, boring, plate unit.Length) unit.Length { return fixed + boring - plate }
+
+// HingeCount is how many cup hinges a door takes: two up to 40 in high, one
+// more up to each of 60, 80 and 100 in, and one more for each 15 lb over the
+// first 15. Common practice, no source.
+func HingeCount(height unit.Length, mass unit.Mass) int {
+	n := 2
+	for _, upTo := range []unit.Length{40 * unit.Inch, 60 * unit.Inch, 80 * unit.Inch} {
+		if height > upTo {
+			n++
+		}
+	}
+	if height > 100*unit.Inch {
+		n += int((height - 100*unit.Inch + 20*unit.Inch - 1) / (20 * unit.Inch))
+	}
+	if mass > 0 && !math.IsInf(float64(mass), 0) {
+		n = max(n, 1+int(math.Ceil(float64(mass/hingeStep)-1e-9)))
+	}
+	return min(n, mostHinges)
+}
+
+// mostHinges bounds the count for absurd doors.
+const mostHinges = 20
+
+// hung is one door while it is worked out.
+type hung struct {
+	piece.Door
+	cell     cell
+	hardware shop.Hardware
+	thick    Dim
+	f        facing // of this leaf
+	side     int    // the wall it is hung on
+	overlay  unit.Length
+	boring   unit.Length
+}
+
+// door closes an opening with one door or a pair.
+func (b *builder) door(d piece.Door, c cell, m measured, out *Opening) {
+	path := c.path + ".door"
+	h, ok := b.hardware(d.Hinge, path+".hinge")
+	if !ok {
+		return
+	}
+	if h.Kind != "cup-hinge" {
+		b.cannot(path+".hinge", "%q is a %s, not a cup hinge. Name a cup hinge of the shop.", d.Hinge, h.Kind)
+		return
+	}
+	t, what := b.doorThickness(d)
+	if t <= 0 {
+		b.cannot(path+".thickness", "how thick the door is, is not known. Give it, such as %s.", b.show(19*unit.Millimetre))
+		return
+	}
+	front := orWord(d.Front, "overlaid")
+	b.checkOpening(c, m, d.Gap, 0)
+	whole := b.facing(c, m, front, d.Gap, d.Overlay, t)
+	if whole.w.Size < 60*unit.Millimetre || whole.h.Size < 60*unit.Millimetre {
+		b.cannot(path, "the door comes out %s wide and %s high, too small to hang. Make the opening larger.", b.show(whole.w.Size), b.show(whole.h.Size))
+		return
+	}
+	leaves := []hung{{Door: d, cell: c, hardware: h, thick: From(what, t), f: whole, side: atLeft}}
+	switch d.Hung {
+	case "right":
+		leaves[0].side = atRight
+	case "pair":
+		half := whole
+		half.w = whole.w.Less(1, "gap between the pair", d.Gap).Over(2, "doors")
+		left, right := leaves[0], leaves[0]
+		left.f, right.f, right.side = half, half, atRight
+		right.f.x = whole.x + whole.w.Size - half.w.Size
+		left.f.corner[topRight], left.f.corner[bottomRight] = 0, 0
+		right.f.corner[topLeft], right.f.corner[bottomLeft] = 0, 0
+		leaves = []hung{left, right}
+	}
+	for i := range leaves {
+		l := &leaves[i]
+		l.overlay = -d.Gap
+		if front == "overlaid" {
+			l.overlay = c.x - whole.x
+			if l.side == atRight {
+				l.overlay = whole.x + whole.w.Size - c.x - c.w.Size
+			}
+		}
+		b.bore(l)
+		p := b.leaf(*l, front)
+		if i == 0 {
+			out.Front, out.Gap = p.Letter, d.Gap
+		}
+	}
+}
+
+func (b *builder) doorThickness(d piece.Door) (unit.Length, string) {
+	s := b.material("doors")
+	switch {
+	case s.thickness > 0 && !s.solid:
+		return s.thickness, "panel"
+	case d.Thickness > 0:
+		return d.Thickness, "given"
+	case s.thickness > 0:
+		return s.thickness, "given"
+	case b.piece.Frame != nil:
+		return b.piece.Frame.Thickness, "as the frame"
+	}
+	return 0, ""
+}
+
+// bore finds the boring distance that gives the wanted overlay, measured
+// from the panel the plate sits on, and says so where none does.
+func (b *builder) bore(l *hung) {
+	h := l.hardware
+	fixed, own := given(h.Fixed, usualFixed), given(h.Boring, usualBoring)
+	// The plate sits on a packer flush with the edge of the opening, or on
+	// the panel where that is the edge.
+	wanted := l.overlay
+	l.boring = wanted - fixed + h.Plate
+	place := l.cell.name
+	reach := Overlay(fixed, own, h.Plate)
+	low, high := min(boringLeast, own), max(boringMost, own)
+	if l.boring >= low && l.boring <= high {
+		if (l.boring - own).Abs() > tenth {
+			b.once(finding.Finding{
+				ID: "hinge-boring", Level: finding.Note, Place: place,
+				Says:   fmt.Sprintf("for an overlay of %s bore the cups %s from the edge of the door, not %s", b.show(wanted), b.show(l.boring), b.show(own)),
+				Figure: b.show(l.boring), Limit: b.show(own), Source: "overlay = fixed + boring − plate, from the hinge's entry in the shop",
+				Advice: "Set the fence of the drill to it and try one on an offcut.",
+			})
+		}
+		return
+	}
+	plate := fixed + own - wanted
+	advice := fmt.Sprintf("Give the door an overlay of %s", b.show(max(reach, 0)))
+	if plate >= 0 {
+		advice = fmt.Sprintf("Take a plate of %s (from %s to %s, with a boring of %s to %s), or give the door an overlay of %s",
+			b.show(plate), b.show(max(fixed+low-wanted, 0)), b.show(fixed+high-wanted), b.show(low), b.show(high), b.show(max(reach, 0)))
+	}
+	if wanted < 0 {
+		advice = "Take a hinge with a crank for inset doors, whose fixed distance is about 15 mm less, with the plate to suit"
+	}
+	b.once(finding.Finding{
+		ID: "hinge-overlay", Level: finding.Stop, Place: place,
+		Says:   fmt.Sprintf("the hinge gives an overlay of %s; the door asks for %s, for which the cups would lie %s from its edge", b.show(reach), b.show(wanted), b.show(l.boring)),
+		Figure: b.show(reach), Limit: b.show(wanted), Advice: advice + ".",
+		Source: "overlay = fixed + boring − plate, from the hinge's entry in the shop",
+	})
+	l.boring = min(max(l.boring, low), high)
+}
+
+// leaf adds one door with its cups, plates and pull.
+func (b *builder) leaf(l hung, front string) *Part {
+	s := b.material("doors")
+	f := l.f
+	// A band that stands on the core makes the door grow when bands are
+	// worked out, so the core is made that much smaller here.
+	band := unit.Length(0)
+	if kind, ok := b.shop.Bands[l.Edges]; ok && !kind.Before {
+		band = kind.Thickness
+	}
+	core := [4]unit.Length{f.corner[bottomRight], f.corner[topRight], f.corner[topLeft], f.corner[bottomLeft]}
+	for i := range core {
+		core[i] = max(0, core[i]-band)
+	}
+	name := l.cell.name
+	if l.Hung == "pair" {
+		name += " " + wallNames[l.side]
+	}
+	length, width := f.h.Less(2, "edge band", band), f.w.Less(2, "edge band", band)
+	p := b.add(Part{
+		Name: "door", Role: RoleDoor, Material: s.key, Solid: s.solid, Grain: s.grain(GrainLength),
+		Length: length, Width: width, Thickness: l.thick,
+		Outline: rounded(length.Size, width.Size, core), // from the lower right corner up
+		Places:  []Place{{facingUp(f.x+f.w.Size-band, f.y, f.z+band), name}},
+	})
+	p.edged(l.Edges, EdgeX0, EdgeX1, EdgeY0, EdgeY1)
+	b.cups(l, p, front, band)
+	b.doorMoves(l, p, s, front)
+	// The pull stands at the free edge, upright, in the middle of the height.
+	y := 40*unit.Millimetre - band
+	if l.side == atRight {
+		y = width.Size - 40*unit.Millimetre + band
+	}
+	b.pull(l.Pull, l.cell.path+".door.pull", p, length.Size/2, y, true, nil, 0, 0, "doors")
+	return p
+}
+
+// cups bores a door for its hinges and the case for their plates.
+func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
+	h, f := l.hardware, l.f
+	cup, deep := given(h.Cup, usualCup), given(h.CupDepth, usualCupDepth)
+	if left := l.thick.Size - deep; left < cupSkin {
+		b.once(finding.Finding{
+			ID: "cup-depth", Level: finding.Stop, Place: l.cell.name,
+			Says:   fmt.Sprintf("the hinge cups are %s deep and leave %s of the door", b.show(deep), b.show(left)),
+			Figure: b.show(left), Limit: b.show(cupSkin), Source: "common practice, no source",
+			Advice: fmt.Sprintf("Make the door %s thick at least, or take a hinge with a shallow cup.", b.show(deep+cupSkin)),
+		})
+	}
+	mass := b.material("doors").density.Of(unit.VolumeOf(f.w.Size, f.h.Size, l.thick.Size))
+	n := HingeCount(f.h.Size, mass)
+	first := min(firstHinge, f.h.Size/4)
+	span := f.h.Size - 2*first
+	if span < f.w.Size {
+		b.once(finding.Finding{
+			ID: "hinge-spread", Level: finding.Note, Place: l.cell.name,
+			Says:   fmt.Sprintf("the hinges are %s apart on a door %s wide", b.show(span), b.show(f.w.Size)),
+			Figure: b.show(span), Limit: b.show(f.w.Size), Source: "common practice, no source",
+			Advice: "Set them as near to the ends as they go, or hang a pair.",
+		})
+	}
+	// The centre of a cup, from the edge the door is hung on; y of the door's
+	// drawing counts from its right edge.
+	in := l.boring + cup/2
+	y := f.w.Size - in
+	x0 := f.x + in
+	if l.side == atRight {
+		y = in
+		x0 = f.x + f.w.Size - in
+	}
+	setback := given(h.Setback, usualSetback)
+	plateY := b.space.front + setback
+	if front == "inset" {
+		plateY = b.hingeLine(l) + setback
+	}
+	stands := b.stepIn(l.cell, l.side)
+	wallX := l.cell.walls[l.side].at
+	var at []geom.Vec
+	missing := false
+	for i := range n {
+		z := first + span*unit.Length(i)/unit.Length(n-1)
+		p.feature(Feature{
+			Kind: Hole, Face: FaceReference, Depth: deep, For: "hinge cup; its screw holes as its sheet shows",
+			Region: disc(geom.P(z-band, y-band), cup),
+		})
+		at = append(at, geom.Vec{X: x0, Y: f.y, Z: f.z + z})
+		for _, dz := range []unit.Length{-plateApart / 2, plateApart / 2} {
+			if stands > flush || !l.cell.walls[l.side].panel {
+				continue
+			}
+			q := geom.Vec{X: wallX, Y: plateY, Z: f.z + z + dz}
+			if s, ok := b.spotAt(q, into[l.side]); ok {
+				s.work(Feature{Kind: Hole, Region: disc(geom.P(s.x, s.y), plateHole), Depth: min(plateDepth, s.part.Thickness.Size-cupSkin), For: "hinge plate"})
+			} else {
+				missing = true
+			}
+		}
+	}
+	switch {
+	case stands > flush:
+		b.hingePackers(l, at, stands)
+	case missing || !l.cell.walls[l.side].panel:
+		b.once(finding.Finding{
+			ID: "hinge-plate", Level: finding.Stop, Place: l.cell.name,
+			Says:   fmt.Sprintf("at the %s of %s there is no flat panel for the hinge plates", wallNames[l.side], l.cell.name),
+			Advice: "Hang the door on the other side, or put a panel there.", Source: "derived",
+		})
+	}
+	b.fit(Fitting{Key: l.Hinge, Name: h.Name, Count: n, At: at, For: "doors"})
+}
+
+// hingeLine is where the setback of an inset door's plates counts from: as
+// far behind the front of the side as the door is thick. Behind a frame the
+// door already lies in the frame's thickness.
+func (b *builder) hingeLine(l hung) unit.Length {
+	if b.piece.Frame != nil {
+		return max(b.space.front, l.thick.Size)
+	}
+	return b.space.front + l.thick.Size
+}
+
+// hingePackers fill up from the panel to the edge of the frame's opening
+// behind each hinge.
+func (b *builder) hingePackers(l hung, at []geom.Vec, stands unit.Length) {
+	m := b.material("packers")
+	const long, high = 80 * unit.Millimetre, 70 * unit.Millimetre
+	for _, v := range at {
+		z := max(min(v.Z-high/2, l.cell.z+l.cell.h.Size-high), l.cell.z)
+		p := b.add(Part{
+			Name: "hinge packer", Role: RolePacker, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+			Length: From("under the plate", long), Width: From("under the plate", min(high, l.cell.h.Size)),
+			Thickness: From("edge of the opening in from the panel", stands),
+			Places:    []Place{{beside(l.side, l.cell.walls[l.side].at, b.space.front, long, z), l.cell.name + " " + wallNames[l.side]}},
+		})
+		b.fixToSide(p, l.cell, l.side, stands)
+	}
+}
+
+// doorMoves looks at a solid door that would swell beyond its gap.
+func (b *builder) doorMoves(l hung, p *Part, s stock, front string) {
+	move, how := b.moves(s, l.f.w.Size)
+	room := 2 * l.Gap
+	if front != "inset" || move <= room {
+		return
+	}
+	b.note(finding.Finding{
+		ID: "door-swells", Level: finding.Care, Place: l.cell.name,
+		Says:   fmt.Sprintf("%s of %s: %s wide, it moves %s between 6 and 11 %% moisture; both gaps together are %s", p.named(), l.cell.name, b.show(l.f.w.Size), b.fine(move), b.fine(room)),
+		Figure: b.fine(move), Limit: b.fine(room), Source: how.Equation.String() + "; " + how.Figure.String(),
+		Advice: "Make it frame and panel or veneered, or leave wider gaps.",
+	})
+}

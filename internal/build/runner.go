@@ -1,0 +1,299 @@
+package build
+
+import (
+	"fmt"
+
+	"casewright/internal/finding"
+	"casewright/internal/geom"
+	"casewright/internal/unit"
+)
+
+// Customs of runners and what carries them; common practice, no source.
+const (
+	packerHigh  = 50 * unit.Millimetre
+	guideHigh   = 25 * unit.Millimetre // beside a box on wooden runners
+	bearerHigh  = 60 * unit.Millimetre
+	runnerThick = 20 * unit.Millimetre // of a wooden runner, where there is room
+	runnerLeast = 6 * unit.Millimetre  // thinner ones are left out
+	runnerBear  = 8 * unit.Millimetre  // a wooden runner reaches past the box side by this
+	runnerMetal = unit.Millimetre * 12 / 10
+	runnerScrew = 16 * unit.Millimetre
+	packerApart = 200 * unit.Millimetre
+)
+
+// runners adds the runners of a drawer with what carries them: packers where
+// the frame stands in front of the panel beside, bearers where there is no
+// panel, and the strips of wooden runners.
+func (b *builder) runners(w drawing, bx drawerBox) {
+	wooden := w.hardware.Kind == "wooden-runner"
+	var holding unit.Length
+	for _, side := range []int{atLeft, atRight} {
+		wall := w.cell.walls[side]
+		stands := b.stepIn(w.cell, side)
+		switch {
+		case !wall.panel:
+			b.bearer(w, side)
+			holding = wall.edge
+		case stands > flush:
+			b.packer(w, side, stands)
+			holding = stands + b.wallThick(w.cell, side)
+		case stands < -flush:
+			b.note(finding.Finding{
+				ID: "runner-behind", Level: finding.Stop, Place: w.cell.name,
+				Says:   fmt.Sprintf("at the %s of %s the panel stands %s into the opening", wallNames[side], w.cell.name, b.show(-stands)),
+				Figure: b.show(-stands), Limit: b.show(0), Source: "derived",
+				Advice: "Make the frame member in front of it as wide as the panel, or wider.",
+			})
+		default:
+			holding = b.wallThick(w.cell, side)
+		}
+		if wooden {
+			b.woodenRunner(w, side, true)
+			b.woodenRunner(w, side, false)
+		}
+	}
+	h := w.hardware
+	if wooden {
+		b.stops(w)
+		return
+	}
+	y := max(w.y, b.space.front)
+	z := w.z + w.height.Size/2
+	if h.Kind != "side-runner" {
+		z = w.z
+	}
+	b.fit(Fitting{
+		Key: w.Runner, Name: h.Name, Count: 1, Length: w.runner, For: "drawers",
+		At: []geom.Vec{{X: w.cell.x, Y: y, Z: z}, {X: w.cell.x + w.cell.w.Size, Y: y, Z: z}},
+	})
+	n := h.Screws
+	if n == 0 {
+		n = 6 // three each side
+	}
+	b.screws(screwing{
+		where: "runners to the case", count: n, gauge: given2(h.Gauge, 6), hidden: false, most: runnerScrew,
+		fastened: From("runner", given(h.Thickness, runnerMetal)), holding: holding, material: b.material("packers").key,
+	})
+}
+
+func given2(n, otherwise int) int {
+	if n > 0 {
+		return n
+	}
+	return otherwise
+}
+
+// stepIn is how far the edge of the opening stands in from the face of the
+// panel beside it.
+func (b *builder) stepIn(c cell, side int) unit.Length {
+	if side == atLeft {
+		return c.x - c.walls[side].at
+	}
+	return c.walls[side].at - c.x - c.w.Size
+}
+
+// wallThick is the thickness of the panel beside a cell at its middle.
+func (b *builder) wallThick(c cell, side int) unit.Length {
+	p := geom.Vec{X: c.walls[side].at, Y: (b.space.front + b.space.back) / 2, Z: c.z + c.h.Size/2}
+	if s, ok := b.spotAt(p, into[side]); ok {
+		return s.part.Thickness.Size
+	}
+	return b.material("case").thickness
+}
+
+// beside is the frame of a strip that lies on the wall at the side of a
+// cell: x runs from front to back on the left and from back to front on the
+// right, so that both sides have the same drawing; thickness grows into the
+// cell.
+func beside(side int, wall, front, length, z unit.Length) geom.Frame {
+	if side == atLeft {
+		return geom.Frame{Origin: geom.Vec{X: wall, Y: front, Z: z}, U: geom.Back, V: geom.Up}
+	}
+	return geom.Frame{Origin: geom.Vec{X: wall, Y: front + length, Z: z}, U: geom.Front, V: geom.Up}
+}
+
+// packer fills up from the panel beside to the edge of the opening, so that
+// the runner passes the frame.
+func (b *builder) packer(w drawing, side int, stands unit.Length) {
+	s := b.space
+	m := b.material("packers")
+	length := From("front to back inside", s.back).Less(1, "frame", s.front)
+	if w.runner > 0 && w.runner < length.Size && w.hardware.Kind != "wooden-runner" {
+		length = From("runner", w.runner)
+	}
+	high, z := packerHigh, w.z+w.height.Size/2-packerHigh/2
+	what := "runner packer"
+	switch w.hardware.Kind {
+	case "under-runner", "corner-runner":
+		z = w.cell.z
+	case "wooden-runner":
+		high, z, what = guideHigh, w.cell.z, "drawer guide"
+	}
+	high = min(high, w.cell.h.Size)
+	z = max(min(z, w.cell.z+w.cell.h.Size-high), w.cell.z)
+	p := b.add(Part{
+		Name: what, Role: RolePacker, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+		Length: length, Width: From("height", high),
+		Thickness: From("edge of the opening in from the panel", stands),
+		Places:    []Place{{beside(side, w.cell.walls[side].at, s.front, length.Size, z), w.cell.name + " " + wallNames[side]}},
+	})
+	if !m.solid && (m.thickness-stands).Abs() > tenth {
+		b.once(finding.Finding{
+			ID: "packer-thickness", Level: finding.Care, Place: "materials.packers",
+			Says:   fmt.Sprintf("a packer of %s is wanted, %s is %s thick", b.show(stands), orWord(m.key, "the panel"), b.show(m.thickness)),
+			Figure: b.show(m.thickness), Limit: b.show(stands), Source: "derived",
+			Advice: "Name a wood for packers and plane it to thickness, or build it up.",
+		})
+	}
+	b.fixToSide(p, w.cell, side, stands)
+}
+
+// fixToSide screws a strip to the panel beside. On solid wood, which moves
+// across the strip, only the front screw is fixed; the others sit in slots as
+// long as the movement and 1/16 in each way.
+func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
+	front := geom.Vec{X: c.walls[side].at, Y: b.space.front + p.Length.Size/2, Z: p.Places[0].Frame.Origin.Z + p.Width.Size/2}
+	s, ok := b.spotAt(front, into[side])
+	if !ok {
+		b.once(finding.Finding{
+			ID: "strip-at-bend", Level: finding.Stop, Place: c.name,
+			Says:   fmt.Sprintf("at the %s of %s the wall is not flat where the %s sits", wallNames[side], c.name, p.Name),
+			Advice: "Move the drawer clear of the bend, or give that corner a smaller radius.", Source: "derived",
+		})
+		return
+	}
+	other := s.part
+	note := ""
+	if other.Solid {
+		note = "glue the front 50 mm only"
+	}
+	b.joint(Joint{Kind: "screwed", A: p.Letter, B: other.Letter, Note: note})
+	at := spread(p.Length.Size, 4*unit.Millimetre, 30*unit.Millimetre, packerApart, 2)
+	shank, _ := screwKind(b.piece.Units, 0).Clearance()
+	var move unit.Length
+	if other.Solid {
+		move, _ = b.movesOf(other, p.Length.Size)
+		b.noteFloat(other, c, move)
+	}
+	for i, x := range at {
+		if side == atRight {
+			x = p.Length.Size - x
+		}
+		f := Feature{Kind: Hole, Face: FaceOther, Depth: thick, Through: true, For: "screw into the side", Region: disc(geom.P(x, p.Width.Size/2), shank)}
+		if other.Solid && i > 0 {
+			f.Region = slot(x, p.Width.Size/2, shank+move+unit.Inch/8, shank)
+			f.For = "slotted screw into the side"
+		}
+		p.feature(f)
+	}
+	if thick < 4*unit.Millimetre {
+		return // glued alone: the runner's screws go through
+	}
+	b.screws(screwing{
+		where: "packers and strips to the side", count: len(at), fastened: From(p.Name, thick),
+		holding: other.Thickness.Size, material: other.Material, most: 2 * thick,
+	})
+}
+
+// noteFloat says once that strips across solid sides must be let move.
+func (b *builder) noteFloat(side *Part, c cell, move unit.Length) {
+	b.once(finding.Finding{
+		ID: "strips-float", Level: finding.Note, Place: side.Name,
+		Says:   fmt.Sprintf("solid sides move %s over the length of runners and packers between 6 and 11 %% moisture", b.fine(move)),
+		Figure: b.fine(move), Source: "FPL-GTR-190 eq. 13-2",
+		Advice: "Fix them at the front; the other screws sit in slots. No glue further back.",
+	})
+}
+
+// bearer carries a runner where no panel stands beside: from the frame
+// member to the back, shared by the drawers on both its sides.
+func (b *builder) bearer(w drawing, side int) {
+	s, wall := b.space, w.cell.walls[side]
+	z := max(w.z+w.height.Size/2-bearerHigh/2, w.cell.z)
+	high := min(bearerHigh, w.cell.h.Size)
+	z = min(z, w.cell.z+w.cell.h.Size-high)
+	frame := geom.Frame{Origin: geom.Vec{X: wall.at - wall.edge/2, Y: s.front, Z: z}, U: geom.Back, V: geom.Up}
+	for _, p := range b.parts {
+		if p.Name == "runner bearer" && p.Places[0].Frame == frame {
+			return
+		}
+	}
+	m := b.material("packers")
+	b.add(Part{
+		Name: "runner bearer", Role: RoleRunner, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+		Length: b.depthInside(), Width: From("height", high), Thickness: From("as the frame member in front", wall.edge),
+		Places: []Place{{frame, w.cell.name + " " + wallNames[side]}},
+		Note:   "dowel or screw to the frame in front; screw through the back behind",
+	})
+	b.once(finding.Finding{
+		ID: "bearer", Level: finding.Care, Place: w.cell.name,
+		Says:   fmt.Sprintf("at the %s of %s no panel carries the runner: a bearer hangs between the frame and the back", wallNames[side], w.cell.name),
+		Advice: "Make the back strong enough to be screwed to, or set panel: true between these columns.", Source: "common practice, no source",
+	})
+}
+
+// woodenRunner adds the strip under a box side, flush with the lower edge of
+// the opening, or the kicker above it. Where the case's panel lies that close
+// the box slides on it.
+func (b *builder) woodenRunner(w drawing, side int, under bool) {
+	c, s := w.cell, b.space
+	wall := c.walls[atTop]
+	room := wall.at - c.z - c.h.Size
+	name, z := "kicker", c.z+c.h.Size
+	if under {
+		wall = c.walls[atBottom]
+		room = c.z - wall.at
+		name = "runner"
+	}
+	thick := min(runnerThick, room)
+	if thick < runnerLeast {
+		return
+	}
+	if under {
+		z = c.z - thick
+	}
+	step := max(b.stepIn(c, side), 0)
+	from := c.walls[side].at
+	if !c.walls[side].panel {
+		from = c.x
+		if side == atRight {
+			from = c.x + c.w.Size
+		}
+		step = 0
+	}
+	play := (w.m.w.Size - w.width.Size) / 2
+	wide := From("packing at the side", step).Plus(1, "play", play).Plus(1, "box side", w.side).Plus(1, "past it", runnerBear)
+	x := from
+	if side == atRight {
+		x = from - wide.Size
+	}
+	m := b.material("packers")
+	length := b.depthInside()
+	// Length from front to back, thickness upward: U × V = Back × Left = Up.
+	p := b.add(Part{
+		Name: name, Role: RoleRunner, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+		Length: length, Width: wide, Thickness: From(name, thick),
+		Places: []Place{{geom.Frame{Origin: geom.Vec{X: x + wide.Size, Y: s.front, Z: z}, U: geom.Back, V: geom.Left}, c.name + " " + wallNames[side]}},
+		Note:   "wax where the box slides",
+	})
+	at := geom.Vec{X: c.walls[side].at, Y: s.front + length.Size/2, Z: z + thick/2}
+	if on, ok := b.spotAt(at, into[side]); ok && c.walls[side].panel {
+		note := ""
+		if on.part.Solid {
+			move, _ := b.movesOf(on.part, length.Size)
+			b.noteFloat(on.part, c, move)
+			note = fmt.Sprintf("glue the front 50 mm only; one screw behind in a slot %s long", b.show(move+unit.Inch/8))
+		}
+		b.joint(Joint{Kind: "screwed", A: p.Letter, B: on.part.Letter, Note: note})
+	}
+}
+
+// stops adds nothing to cut: drawers on wooden runners stop on the rail or
+// the case's bottom, behind the front.
+func (b *builder) stops(w drawing) {
+	b.once(finding.Finding{
+		ID: "drawer-stops", Level: finding.Note, Place: "drawers on wooden runners",
+		Says:   "glue two stops behind each front, on the rail below, when the fronts are fitted",
+		Advice: fmt.Sprintf("Set them %s behind the face of the frame, less a shaving.", b.show(w.front.Size)), Source: "common practice, no source",
+	})
+}

@@ -1,0 +1,260 @@
+package build
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"casewright/internal/finding"
+	"casewright/internal/geom"
+	"casewright/internal/piece"
+	"casewright/internal/unit"
+)
+
+// The hole system: 32 mm pitch, first row 37 mm behind the front edge, plus
+// the thickness of an inset door; pins in holes 5 mm wide and 12 to 13 deep.
+// Pitch and rows as hinge and pin makers state them in common; the rest is
+// common practice without a source.
+const (
+	pitch        = 32 * unit.Millimetre
+	firstRow     = 37 * unit.Millimetre
+	usualPin     = 5 * unit.Millimetre
+	usualPinDeep = 25 * unit.Millimetre / 2
+	shelfPlay    = 2 * unit.Millimetre // shelf shorter than its space, in all
+	backPlay     = unit.Millimetre     // loose shelf clear of the back
+	pinBehind    = 3 * unit.Millimetre // wood left behind a pin's hole
+)
+
+// Rows is where the two rows of pin holes lie behind the front edge of a side
+// of that depth: the front one at first, the back one a multiple of 32 mm
+// from it, about as far from the back as the first is from the front.
+func Rows(first, depth unit.Length) (front, back unit.Length, ok bool) {
+	n := (depth - first - firstRow) / pitch
+	if n < 1 {
+		return 0, 0, false
+	}
+	return first, first + n*pitch, true
+}
+
+// shelves adds what stands in an opening: fixed shelves with their joints,
+// and loose ones on pins with the rows of holes.
+func (b *builder) shelves(s piece.Shelves, door *piece.Door, c cell) {
+	path := c.path + ".shelves"
+	m := b.material("shelves")
+	if m.thickness <= 0 {
+		b.cannot(path, "how thick the shelves are, is not known. Give it under thicknesses: shelves.")
+		return
+	}
+	for _, side := range []int{atLeft, atRight} {
+		if !c.walls[side].panel {
+			b.cannot(path, "at the %s there is no panel to carry shelves, only a frame member. Set panel: true for what stands there.", wallNames[side])
+			return
+		}
+	}
+	inset := unit.Length(0) // of the shelf's front behind the case's front edge
+	if door != nil && orWord(door.Front, "overlaid") == "inset" {
+		t, _ := b.doorThickness(*door)
+		inset = t
+		if b.piece.Frame != nil {
+			inset = max(0, t-b.space.front)
+		}
+	}
+	b.fixedShelves(s, c, m, inset, path)
+	if s.OnPins > 0 && !b.failed() {
+		b.looseShelves(s, c, m, inset, path)
+	}
+}
+
+// shelfDepth is from the shelf's front to what it stops at behind.
+func (b *builder) shelfDepth(s piece.Shelves, inset, play unit.Length) Dim {
+	d := b.depthInside().Less(1, "inset door", inset).Less(1, "set back", s.Setback).Less(1, "clear of the back", play)
+	if kind, ok := b.shop.Bands[s.Edges]; ok && !kind.Before {
+		d = d.Less(1, "edge band", kind.Thickness)
+	}
+	return d
+}
+
+// shelfFront is y of the front of a shelf's core.
+func (b *builder) shelfFront(s piece.Shelves, inset unit.Length) unit.Length {
+	y := b.space.front + inset + s.Setback
+	if kind, ok := b.shop.Bands[s.Edges]; ok && !kind.Before {
+		y += kind.Thickness
+	}
+	return y
+}
+
+// fixedShelves adds shelves at given heights.
+func (b *builder) fixedShelves(s piece.Shelves, c cell, m stock, inset unit.Length, path string) {
+	heights := slices.Clone(s.Fixed)
+	slices.Sort(heights)
+	for i, h := range heights {
+		where := fmt.Sprintf("%s.fixed[%d]", path, slices.Index(s.Fixed, h))
+		if h < 0 || h+m.thickness > c.h.Size {
+			b.cannot(where, "a shelf %s thick with its underside at %s does not lie in an opening %s high. Keep it between 0 and %s.",
+				b.show(m.thickness), b.exact(h), b.exact(c.h.Size), b.exact(c.h.Size-m.thickness))
+			return
+		}
+		if i > 0 && h < heights[i-1]+m.thickness {
+			b.cannot(where, "this shelf runs into the one at %s: they are %s thick. Keep them apart.", b.exact(heights[i-1]), b.show(m.thickness))
+			return
+		}
+		b.fixedShelf(s, c, m, h, inset, where)
+		if b.failed() {
+			return
+		}
+	}
+}
+
+func (b *builder) fixedShelf(s piece.Shelves, c cell, m stock, h, inset unit.Length, path string) {
+	width := b.shelfDepth(s, inset, 0)
+	if width.Size < 30*unit.Millimetre {
+		b.cannot(path, "the shelf would be %s deep. Set it back less.", b.show(width.Size))
+		return
+	}
+	front := b.shelfFront(s, inset)
+	var seats [2]seat
+	for i, side := range []int{atLeft, atRight} {
+		p := geom.Vec{X: c.walls[side].at, Y: front, Z: c.z + h + m.thickness/2}
+		q := p
+		q.Y = front + width.Size
+		var ok bool
+		if seats[i], ok = b.seatAt(orWord(s.Joint, b.piece.Case.Joints["shelves"]), p, q, into[side], m.thickness, "the shelf", path); !ok {
+			return
+		}
+	}
+	p := b.add(Part{
+		Name: "fixed shelf", Role: RoleShelf, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+		Length: c.clear().Plus(1, "into the left", seats[0].depth).Plus(1, "into the right", seats[1].depth),
+		Width:  width, Thickness: From("shelf", m.thickness),
+		Places: []Place{{upward(c.walls[atLeft].at-seats[0].depth, front, c.z+h), c.name}},
+	})
+	p.edged(s.Edges, EdgeY0)
+	b.sit(seats[0], p, EdgeX0)
+	b.sit(seats[1], p, EdgeX1)
+}
+
+// looseShelves adds shelves on pins and their holes.
+func (b *builder) looseShelves(s piece.Shelves, c cell, m stock, inset unit.Length, path string) {
+	length := c.clear().Less(1, "play", shelfPlay)
+	width := b.shelfDepth(s, inset, backPlay)
+	if width.Size < 30*unit.Millimetre || length.Size < 30*unit.Millimetre {
+		b.cannot(path, "a shelf of %s × %s is too small to be of use. Set it back less, or leave it out.", b.show(length.Size), b.show(width.Size))
+		return
+	}
+	front, back, ok := Rows(firstRow+inset, b.space.back-b.space.front)
+	if !ok {
+		b.cannot(path, "the case is %s deep inside, too shallow for two rows of pin holes. Use fixed shelves.", b.show(b.space.back-b.space.front))
+		return
+	}
+	rows := pinRows(c.h.Size, s.OnPins, max(s.Holes, 1))
+	if len(rows) == 0 {
+		b.cannot(path, "the opening is %s high, too low for shelves on pins.", b.show(c.h.Size))
+		return
+	}
+	b.pinHoles(s, c, front, back, rows)
+	b.comesIn(c, length.Size, m.thickness)
+
+	deep := given(b.shop.Hardware[s.Pin].Diameter, usualPin)
+	for i := range s.OnPins {
+		// Drawn on the hole nearest to an even share of the height.
+		want := (c.h.Size) * unit.Length(i+1) / unit.Length(s.OnPins+1)
+		z := rows[0]
+		for _, r := range rows {
+			if (r - want).Abs() < (z - want).Abs() {
+				z = r
+			}
+		}
+		p := b.add(Part{
+			Name: "shelf", Role: RoleShelf, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
+			Length: length, Width: width, Thickness: From("shelf", m.thickness),
+			Places: []Place{{upward(c.walls[atLeft].at+shelfPlay/2, b.shelfFront(s, inset), c.z+z+deep/2), fmt.Sprintf("%s shelf %d", c.name, i+1)}},
+		})
+		p.edged(s.Edges, EdgeY0)
+	}
+	if s.Pin != "" {
+		if h, ok := b.hardware(s.Pin, path+".pin"); ok {
+			b.fit(Fitting{Key: s.Pin, Name: h.Name, Count: 4 * s.OnPins, For: "loose shelves"})
+		}
+	}
+}
+
+// pinRows is the heights of the pin holes above the bottom of an opening of
+// that height: a grid of 32 mm that lies alike from top and bottom; for each
+// shelf so many positions about its even share of the height.
+func pinRows(height unit.Length, shelves, holes int) []unit.Length {
+	n := int((height - 2*pitch) / pitch) // whole pitches between the outer holes
+	if n < 0 || shelves < 1 {
+		return nil
+	}
+	use := make([]bool, n+1)
+	for i := range shelves {
+		mid := float64(n) * float64(i+1) / float64(shelves+1)
+		from := int(math.Ceil(mid - float64(holes)/2))
+		for k := from; k < from+holes; k++ {
+			if k >= 0 && k <= n {
+				use[k], use[n-k] = true, true
+			}
+		}
+	}
+	start := (height - unit.Length(n)*pitch) / 2
+	var out []unit.Length
+	for k, u := range use {
+		if u {
+			out = append(out, start+unit.Length(k)*pitch)
+		}
+	}
+	return out
+}
+
+// pinHoles bores the rows into whatever stands on either side: panel, divider
+// or the flat of a shell. Rows that reach a bend are a finding.
+func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, rows []unit.Length) {
+	h := b.shop.Hardware[s.Pin]
+	d, deep := given(h.Diameter, usualPin), given(h.Depth, usualPinDeep)
+	missed := 0
+	for _, side := range []int{atLeft, atRight} {
+		for _, y := range []unit.Length{front, back} {
+			for _, z := range rows {
+				p := geom.Vec{X: c.walls[side].at, Y: b.space.front + y, Z: c.z + z}
+				at, ok := b.spotAt(p, into[side])
+				if !ok {
+					missed++
+					continue
+				}
+				room := at.part.Thickness.Size - pinBehind
+				if c.walls[side].shared {
+					room = at.part.Thickness.Size / 2 // another row may come from the other side
+				}
+				at.work(Feature{Kind: Hole, Region: disc(geom.P(at.x, at.y), d), Depth: min(deep, room), For: "shelf pin"})
+			}
+		}
+	}
+	if missed > 0 {
+		b.once(finding.Finding{
+			ID: "pins-at-bend", Level: finding.Care, Place: c.name,
+			Says:   fmt.Sprintf("%s of %s would lie at a bend and are left out", count(missed, "pin hole"), c.name),
+			Advice: "Give fewer holes, or a smaller radius.", Source: "derived",
+		})
+	}
+}
+
+// comesIn checks that a shelf longer than the frame's opening can be put in:
+// tilted so far that it passes, it must still be lower than the opening.
+func (b *builder) comesIn(c cell, length, thick unit.Length) {
+	if length <= c.w.Size {
+		return
+	}
+	l, w, t := length.MM(), c.w.Size.MM(), thick.MM()
+	// Tilted by a, it takes l·cos a + t·sin a in width, l·sin a + t·cos a in
+	// height; the least tilt that passes is where the width just fits.
+	a := math.Acos(min(w/math.Hypot(l, t), 1)) + math.Atan2(t, l)
+	if high := unit.MM(l*math.Sin(a) + t*math.Cos(a)); high > c.h.Size {
+		b.note(finding.Finding{
+			ID: "shelf-goes-in", Level: finding.Care, Place: c.name,
+			Says: fmt.Sprintf("the shelf is %s long, the opening %s wide: tilted to pass it takes %s of the %s in height",
+				b.show(length), b.show(c.w.Size), b.show(high), b.show(c.h.Size)),
+			Figure: b.show(high), Limit: b.show(c.h.Size), Source: "derived",
+			Advice: "Put it in before the frame is glued on, or make it shorter with packers under the pins.",
+		})
+	}
+}
