@@ -40,7 +40,7 @@ func (b *builder) keys() {
 	b.openingKeys(p.Inside, "inside")
 	for i, l := range p.Loose {
 		if _, ok := b.looseStock(l); !ok {
-			path := fmt.Sprintf("loose.%d.material", i+1)
+			path := fmt.Sprintf("loose[%d].material", i)
 			b.problem(path, "%s is %q, which is neither a role of this piece nor a panel or wood of the shop. Name one of: %s.", path, l.Material, b.stocks())
 		}
 	}
@@ -73,10 +73,10 @@ func (b *builder) openingKeys(o piece.Opening, path string) {
 		b.band(path+".shelves.edges", s.Edges)
 	}
 	for i, c := range o.Columns {
-		b.openingKeys(c, fmt.Sprintf("%s.columns.%d", path, i+1))
+		b.openingKeys(c, fmt.Sprintf("%s.columns[%d]", path, i))
 	}
 	for i, r := range o.Rows {
-		b.openingKeys(r, fmt.Sprintf("%s.rows.%d", path, i+1))
+		b.openingKeys(r, fmt.Sprintf("%s.rows[%d]", path, i))
 	}
 }
 

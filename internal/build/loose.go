@@ -17,7 +17,7 @@ func (b *builder) looseStock(l piece.Loose) (stock, bool) {
 // loose adds the parts that the piece gives by size.
 func (b *builder) loose() {
 	for i, l := range b.piece.Loose {
-		path := fmt.Sprintf("loose.%d", i+1)
+		path := fmt.Sprintf("loose[%d]", i)
 		s, ok := b.looseStock(l)
 		if !ok {
 			continue // keys said so

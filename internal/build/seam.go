@@ -43,7 +43,7 @@ func (b *builder) findSeams(s *shell) {
 		b.placeSeams(s, usable)
 	}
 	for i, g := range b.piece.Case.Seams {
-		path := fmt.Sprintf("case.seams.%d", i+1)
+		path := fmt.Sprintf("case.seams[%d]", i)
 		if m, ok := b.seamAt(s, g, path); ok {
 			s.seams = append(s.seams, m)
 		}

@@ -220,7 +220,7 @@ func (b *builder) freeRuns(s *shell) bool {
 	}
 	ok, t := true, s.stock.thickness
 	for i, l := range legs {
-		path := fmt.Sprintf("case.profile.%d", i+1)
+		path := fmt.Sprintf("case.profile[%d]", i)
 		switch a := l.Bend.Rad(); {
 		case l.Flat != 0 && a != 0:
 			b.problem(path, "%s is both a flat and a bend. Make two entries of it.", path)
