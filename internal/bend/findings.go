@@ -138,6 +138,13 @@ func (r Result) cutFindings(add func(finding.Finding)) {
 			})
 		}
 	}
+	if r.Spec.Tooth.Form == VeeTooth {
+		add(finding.Finding{
+			ID: "bend-vee", Level: finding.Note,
+			Says:   "The strain of a skin under a V is an estimate.",
+			Figure: percent(r.Strain), Advice: "Bend a coupon first.", Source: "derived; not checked by a second method",
+		})
+	}
 	if r.Spec.Outside {
 		add(finding.Finding{
 			ID: "bend-outside", Level: finding.Note,

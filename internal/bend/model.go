@@ -94,13 +94,14 @@ func (k *model) over() float64 {
 	return k.bottom
 }
 
-// root is the length of land that bends with a kerf. The thickening skin
-// under a V is its own root.
+// root is the length of land that bends with a kerf. Under a V it lies
+// between that of a straight wall and none at all: an estimate, not checked.
 func (k *model) root(pitch float64) float64 {
+	r := rooted(k.m.reach(k.t), pitch-k.wide())
 	if k.tooth.Form == VeeTooth {
-		return 0
+		r *= 1 - math.Sin(k.tooth.Bevel.Rad())
 	}
-	return rooted(k.m.reach(k.t), pitch-k.wide())
+	return r
 }
 
 // bent is the effective length of one hinge, kerf and roots, at most the pitch.
@@ -122,7 +123,7 @@ func (k *model) kerfHinge(pitch float64) hinge {
 
 // possible says why a kerf like this is no kerf for bending.
 func (k model) possible() error {
-	if k.mouth > k.h*math.Pi/2 {
+	if k.tooth.Form != VeeTooth && k.mouth > k.h*math.Pi/2 {
 		return fmt.Errorf("a kerf %.4g mm wide in a panel of %.4g mm would turn more than 90 degrees before it closes; use a blade under %.3g mm", k.mouth, k.T, k.h/2)
 	}
 	return nil

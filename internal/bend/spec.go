@@ -129,12 +129,12 @@ type Spec struct {
 	DepthFrom DepthFrom
 	Scatter   *Scatter // default ShopScatter
 	Seed      uint64
-	Draws     int // default 2000, at most 100000
+	Draws     int // default 2000, at most 20000
 }
 
 const (
 	maxCount    = 1000
-	maxDraws    = 100_000
+	maxDraws    = 20_000
 	defaultDraw = 2000
 )
 
