@@ -38,7 +38,7 @@ func TestRefuses(t *testing.T) {
 		{"no radius", func(s *Spec) { s.Radius = 0 }, "radius is 0 mm"},
 		{"huge radius", func(s *Spec) { s.Radius = unit.Length(math.MaxInt64) }, "100000 mm"},
 		{"radius below the panel", func(s *Spec) { s.Radius = unit.MM(12) }, "below the least of"},
-		{"radius below the least", func(s *Spec) { s.Radius = unit.MM(29) }, "below the least of 29.8 mm"},
+		{"radius below the least", func(s *Spec) { s.Radius = unit.MM(29) }, "below the least of 30.6 mm"},
 		{"count that does not fit", func(s *Spec) { s.Count = 60 }, "use at most"},
 		{"one kerf for all", func(s *Spec) { s.Count = 1; s.Angle = unit.Deg(180) }, "would have to turn 180 degrees each"},
 		{"negative count", func(s *Spec) { s.Count = -3 }, "0 to have the count chosen"},
@@ -117,8 +117,8 @@ func TestFindings(t *testing.T) {
 		}
 	}
 	quiet := corner(t)
-	quiet.Skin, quiet.Kerf, quiet.Radius, quiet.Sheen = unit.MM(0.9), unit.MM(1.6), unit.MM(100), Satin
-	quiet.Count, quiet.Form = 20, true
+	quiet.Skin, quiet.Kerf, quiet.Radius, quiet.Sheen = unit.MM(0.9), unit.MM(1.6), unit.MM(150), Satin
+	quiet.Count, quiet.Form = 30, true
 	for _, f := range evaluate(t, quiet).Findings {
 		if f.Level > finding.Note {
 			t.Errorf("a good bend is complained of: %+v", f)
@@ -133,7 +133,7 @@ func TestDesigns(t *testing.T) {
 		opt  Options
 		ways []Way
 	}{
-		{"corner", func(*Spec) {}, Options{Most: 6}, []Way{ByClosing, OnForm, ExactDeep}},
+		{"corner", func(*Spec) {}, Options{Most: 6}, []Way{ByClosing, OnForm, TwoPasses}},
 		{"with blades", func(*Spec) {}, Options{Most: 6, Blades: []Blade{{"thin", unit.MM(1.6)}, {"middle", unit.MM(2.4)}}}, []Way{ByClosing, OnForm}},
 		{"tight", func(s *Spec) { s.Thickness, s.Radius = unit.MM(15), unit.MM(38.1) }, Options{Most: 6, Blades: []Blade{{"middle", unit.MM(2.4)}}}, []Way{ByClosing, ThinBlade, TwoPasses, ExactDeep}},
 		{"skin", func(s *Spec) { s.Skin, s.Radius, s.Kerf = unit.MM(2), unit.MM(80), unit.MM(2.2) }, Options{Most: 6}, []Way{ByClosing, ThinSkin}},
@@ -184,7 +184,7 @@ func TestDesigns(t *testing.T) {
 func TestLeastRadius(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyBend(t)
-		s.Count = 0
+		s.Count, s.Draws = 0, 200
 		s.Outside = rapid.Bool().Draw(t, "outside")
 		least, err := LeastRadius(s)
 		if err != nil {
@@ -192,7 +192,11 @@ func TestLeastRadius(t *testing.T) {
 		}
 		works := func(radius unit.Length) bool {
 			s.Radius = radius
-			for n := 1; n <= 200; n++ {
+			k, first := newModel(s), 1
+			if !s.Outside {
+				first = max(1, int(k.phi*k.h/k.wide()))
+			}
+			for n := first; n <= 200; n++ {
 				s.Count = n
 				r, err := Evaluate(s)
 				if err != nil {

@@ -246,7 +246,7 @@ func (k model) yielded(skin strip, theta, pitch float64) (yn, moment, curve floa
 	over, root := k.over(), k.root(pitch)
 	ei := skin.stiffness()
 	lo, hi := 0.0, theta/over
-	for range 60 {
+	for range 48 {
 		curve = (lo + hi) / 2
 		yn, moment = skin.yielding(curve, k.side)
 		if curve*over+moment*root/ei > theta {

@@ -23,7 +23,10 @@ type Band struct {
 
 // simulate bends Spec.Draws panels. Without strained only AngleP05 is wanted.
 func (k *model) simulate(s Spec, count int, pitch float64, strained bool) Band {
-	rng := rand.New(rand.NewPCG(s.Seed, 0x6b657266)) // the same seed, the same draws
+	// The same seed gives the same panels whatever the count, so that the
+	// band moves evenly from one count to the next.
+	panel := rand.New(rand.NewPCG(s.Seed, 0x70616e656c))
+	rng := rand.New(rand.NewPCG(s.Seed, 0x6b657266))
 	angles := make([]float64, 0, s.Draws)
 	radii := make([]float64, 0, s.Draws)
 	strains := make([]float64, 0, s.Draws)
@@ -34,10 +37,10 @@ func (k *model) simulate(s Spec, count int, pitch float64, strained bool) Band {
 	reached := 0
 	one := *k
 	for range s.Draws {
-		dw := kerfShared * rng.NormFloat64()
-		dd := depthShared * rng.NormFloat64()
-		dT := c.Thickness.MM() * rng.NormFloat64()
-		dyn := c.NeutralRatio * rng.NormFloat64()
+		dw := kerfShared * panel.NormFloat64()
+		dd := depthShared * panel.NormFloat64()
+		dT := c.Thickness.MM() * panel.NormFloat64()
+		dyn := c.NeutralRatio * panel.NormFloat64()
 		T := math.Max(k.T+dT, k.T/2)
 		var angle, length, worst float64
 		for range count {

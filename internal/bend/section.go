@@ -96,7 +96,7 @@ func (s strip) yielding(k, side float64) (yn, moment float64) {
 		return s.neutral(), s.stiffness() * math.Max(k, 0)
 	}
 	lo, hi := 0.0, s.t
-	for range 60 {
+	for range 48 {
 		yn = (lo + hi) / 2
 		// More depth to the neutral surface stretches the face more.
 		if f, _ := s.load(k, yn, side); f*side > 0 {
