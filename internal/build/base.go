@@ -280,8 +280,12 @@ func (b *builder) castersOrFeet(h shop.Hardware) {
 	}
 	b.fixed(h, what, corners[:], b.hull.under+b.bottomUp)
 	if high := k.Height + b.bottomUp; h.Height > 0 && (h.Height-high).Abs() > unit.Millimetre {
+		level := finding.Care
+		if h.Height == k.Height { // only the bottom's place above the lower edge is between them
+			level = finding.Note
+		}
 		b.note(finding.Finding{
-			ID: "base-height", Level: finding.Care, Place: "base.height",
+			ID: "base-height", Level: level, Place: "base.height",
 			Says:   fmt.Sprintf("The %s is %s high, the underside it is screwed to lies %s above the floor.", what, b.show(h.Height), b.show(high)),
 			Figure: b.show(h.Height), Limit: b.show(high),
 			Advice: fmt.Sprintf("Set base.height to %s, or take a %s of %s.", b.show(h.Height-b.bottomUp), what, b.show(high)), Source: "derived",

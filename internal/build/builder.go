@@ -37,6 +37,8 @@ func Make(p piece.Piece, s shop.Shop, r record.Record) (Model, error) {
 	b.bands()
 	b.rough()
 	b.letters()
+	b.outside()
+	b.pair()
 	return b.m, nil
 }
 

@@ -258,9 +258,6 @@ func (b *builder) slabSize() bool {
 func (b *builder) slab() {
 	k, h, s := b.piece.Case.Top, b.hull, b.material("top")
 	depth := From("case depth", h.depth).Plus(1, "before it: frame or band", h.front).Plus(1, "overhang in front", k.Front).Plus(1, "overhang behind", k.Back)
-	if b.piece.Back != nil && b.piece.Back.Fit == "overlaid" {
-		depth = depth.Plus(1, "overlaid back", b.material("back").thickness)
-	}
 	p := b.add(Part{
 		Name: "top", Role: RoleTop, Material: s.key, Solid: s.solid, Grain: s.grain(GrainLength),
 		Length: From("outside width", h.width).Plus(2, "overhang", k.Sides), Width: depth, Thickness: From("finished thickness", b.slabThick),

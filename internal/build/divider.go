@@ -43,7 +43,8 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
 	kind := orWord(b.piece.Frame.Joint, "loose-tenon")
 	out := p.Places[0].Frame.U
 	var others [2]*Part
-	var deep [2]unit.Length
+	var on [2]Edge
+	var at, deep [2]unit.Length
 	for i, e := range ends {
 		step := out.Times(unit.Millimetre)
 		if i == 0 {
@@ -53,9 +54,11 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
 		if others[i] == nil {
 			continue
 		}
-		deep[i] = others[i].Width.Size - behind
+		var wood unit.Length
+		on[i], at[i], wood = meets(others[i], e, step)
+		deep[i] = wood - behind
 		if others[i].Name == "mid stile" || others[i].Name == "mid rail" {
-			deep[i] = (others[i].Width.Size - behind) / 2 // another may come from the far side
+			deep[i] = (wood - behind) / 2 // another may come from the far side
 		}
 		deep[i] = b.tidy(max(deep[i], 0))
 	}
@@ -70,16 +73,13 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
 		if other == nil {
 			continue
 		}
-		on, x, ok := edgeAt(other, ends[i])
-		if !ok {
-			continue
-		}
+		x := at[i]
 		if kind != "mortise-tenon" || tenon <= 0 {
-			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on, from: geom.P(x-w/2, 0), reach: deep[i]}, w, t, part.Name+" to frame")
+			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on[i], from: geom.P(x-w/2, 0), reach: deep[i]}, w, t, part.Name+" to frame")
 			continue
 		}
 		thick, wide := t/3, 2*w/3
-		other.feature(Feature{Kind: Mortise, On: on, Depth: tenon + glueRoom, For: part.named(), Region: slot(x, t/2, wide, thick)})
+		other.feature(Feature{Kind: Mortise, On: on[i], Depth: tenon + glueRoom, For: part.named(), Region: slot(x, t/2, wide, thick)})
 		b.joint(Joint{
 			Kind: "mortise and tenon", A: part.Letter, B: other.Letter, Depth: tenon,
 			With: fmt.Sprintf("tenon %s × %s × %s", b.show(thick), b.show(wide), b.show(tenon)),
@@ -108,24 +108,26 @@ func (b *builder) partAround(p geom.Vec) *Part {
 	return nil
 }
 
-// edgeAt is the edge of a flat part that a point lies on, and how far along.
-func edgeAt(part *Part, p geom.Vec) (Edge, unit.Length, bool) {
+// meets is where something that comes from p in the direction of step runs
+// into a flat part: on which edge, how far along it, and how much wood lies
+// ahead. Where the part is shaped, p may lie within its sizes.
+func meets(part *Part, p, step geom.Vec) (Edge, unit.Length, unit.Length) {
 	f := part.Places[0].Frame
 	q := local(f, p)
+	du, dv := along(step, f.U), along(step, f.V)
 	if f.Mirror {
-		q.Y = part.Width.Size - q.Y
+		q.Y, dv = part.Width.Size-q.Y, -dv
 	}
+	l, w := part.Length.Size, part.Width.Size
 	switch {
-	case touches(q.Y, 0):
-		return EdgeY0, q.X, true
-	case touches(q.Y, part.Width.Size):
-		return EdgeY1, q.X, true
-	case touches(q.X, 0):
-		return EdgeX0, q.Y, true
-	case touches(q.X, part.Length.Size):
-		return EdgeX1, q.Y, true
+	case dv.Abs() >= du.Abs() && dv > 0:
+		return EdgeY0, q.X, w - q.Y
+	case dv.Abs() >= du.Abs():
+		return EdgeY1, q.X, q.Y
+	case du > 0:
+		return EdgeX0, q.Y, l - q.X
 	}
-	return "", 0, false
+	return EdgeX1, q.Y, q.X
 }
 
 // divider adds the panel between two parts of a cell, behind the middle of

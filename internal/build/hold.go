@@ -50,8 +50,10 @@ func (b *builder) hold(held string, one, two butted, length, thick unit.Length, 
 			b.joint(Joint{Kind: "butt", A: one.part.Letter, B: two.part.Letter, With: "glue", Note: "too small for a " + words(held)})
 			return
 		}
-		g.work(one, in1, what)
-		g.work(two, in2, what)
+		g.length = in1 + in2
+		g.call(b)
+		g.work(one, in1+glueRoom, what)
+		g.work(two, in2+glueRoom, what)
 		b.fit(Fitting{Key: g.key, Name: g.name, Count: len(g.at), For: what})
 		b.joint(Joint{Kind: words(held), A: one.part.Letter, B: two.part.Letter, Depth: in1 + in2, With: fmt.Sprintf("%d %s", len(g.at), g.name)})
 	case "pocket-screw":
@@ -99,8 +101,8 @@ func (b *builder) dowel(length, thick unit.Length) peg {
 		}
 	}
 	if d == 0 {
-		for _, mm := range []unit.Length{3, 4, 5, 6, 8, 10, 12, 16, 20} {
-			if m := mm * unit.Millimetre; m <= thick/2 {
+		for _, m := range b.sizesSold() {
+			if m <= thick/2 {
 				d = m
 			}
 		}
@@ -109,9 +111,6 @@ func (b *builder) dowel(length, thick unit.Length) peg {
 		}
 	}
 	g.thick, g.width, g.length = d, d, given(long, 5*d)
-	if g.name == "" {
-		g.name = fmt.Sprintf("dowel %s × %s", b.show(d), b.show(g.length))
-	}
 	g.at = spread(length, d, firstFrom, dowelApart, 2)
 	return g
 }
@@ -129,8 +128,8 @@ func (b *builder) tenon(length, thick unit.Length) peg {
 		}
 	}
 	if g.thick == 0 {
-		for _, mm := range []unit.Length{3, 4, 5, 6, 8, 10, 12, 14, 16, 20} {
-			if m := mm * unit.Millimetre; m <= thick/2 && (g.thick == 0 || off(m) < off(g.thick)) {
+		for _, m := range b.sizesSold() {
+			if m <= thick/2 && (g.thick == 0 || off(m) < off(g.thick)) {
 				g.thick = m
 			}
 		}
@@ -143,11 +142,37 @@ func (b *builder) tenon(length, thick unit.Length) peg {
 	if g.length == 0 {
 		g.length = 8 * g.thick
 	}
-	if g.name == "" {
-		g.name = fmt.Sprintf("loose tenon %s × %s × %s", b.show(g.thick), b.show(g.width), b.show(g.length))
-	}
 	g.at = spread(length, g.width, 75*unit.Millimetre, tenonApart, 1)
 	return g
+}
+
+// call names a peg that the shop has no name for by its sizes.
+func (g *peg) call(b *builder) {
+	if g.name != "" {
+		return
+	}
+	if g.kind == Hole {
+		g.name = fmt.Sprintf("dowel %s × %s", b.show(g.thick), b.show(g.length))
+		return
+	}
+	g.name = fmt.Sprintf("loose tenon %s × %s × %s", b.show(g.thick), b.show(g.width), b.show(g.length))
+}
+
+// sizesSold are the diameters of dowels and thicknesses of cutters, thinnest
+// first, in the system the shop works in.
+func (b *builder) sizesSold() []unit.Length {
+	if b.shop.Units == unit.Imperial {
+		var out []unit.Length
+		for _, n := range []unit.Length{4, 6, 8, 10, 12, 16, 20, 24} {
+			out = append(out, n*unit.Inch32)
+		}
+		return out
+	}
+	var out []unit.Length
+	for _, mm := range []unit.Length{3, 4, 5, 6, 8, 10, 12, 16, 20} {
+		out = append(out, mm*unit.Millimetre)
+	}
+	return out
 }
 
 // spread places things of a width evenly along a line: first and last at most
@@ -174,20 +199,20 @@ func spread(length, width, first, apart unit.Length, least int) []unit.Length {
 	return at
 }
 
-// depths shares a peg's length between the two sides, half each unless one
-// has not the wood; each hole is a little deeper than the peg.
+// depths are how deep a peg stands in each side: half its length, less where
+// there is not the wood. A peg cut by the maker is then as short as that; a
+// bought one goes deeper into the other side.
 func (g peg) depths(room1, room2 unit.Length) (unit.Length, unit.Length) {
 	half := g.length / 2
 	in1, in2 := min(half, room1-glueRoom), min(half, room2-glueRoom)
-	if in1 < half {
-		in2 = min(g.length-in1, room2-glueRoom)
-	} else if in2 < half {
-		in1 = min(g.length-in2, room1-glueRoom)
+	if g.key != "" {
+		in1 = max(in1, min(g.length-in2, room1-glueRoom))
+		in2 = max(in2, min(g.length-in1, room2-glueRoom))
 	}
 	if in1 <= 0 || in2 <= 0 {
 		return 0, 0
 	}
-	return in1 + glueRoom, in2 + glueRoom
+	return in1, in2
 }
 
 // work sinks the pegs' holes or mortises into one side.

@@ -34,6 +34,7 @@ func (b *builder) letters() {
 			p.Features[j].For = put.Replace(p.Features[j].For)
 		}
 	}
+	b.dropBends()
 	m := &b.m
 	for i := range m.Joints {
 		j := &m.Joints[i]
@@ -57,6 +58,27 @@ func (b *builder) letters() {
 	for i := range m.Findings {
 		f := &m.Findings[i]
 		f.Place, f.Says, f.Advice = put.Replace(f.Place), put.Replace(f.Says), put.Replace(f.Advice)
+	}
+}
+
+// dropBends takes out the bends of parts that were merged into others; kerf
+// groups find theirs by index.
+func (b *builder) dropBends() {
+	var kept []Bend
+	now := make([]int, len(b.m.Bends))
+	for i, x := range b.m.Bends {
+		if x.Name != "" {
+			now[i] = len(kept)
+			kept = append(kept, x)
+		}
+	}
+	b.m.Bends = kept
+	for i := range b.m.Parts {
+		p := &b.m.Parts[i]
+		p.Kerfs = slices.Clone(p.Kerfs)
+		for j := range p.Kerfs {
+			p.Kerfs[j].Bend = now[p.Kerfs[j].Bend]
+		}
 	}
 }
 
@@ -118,7 +140,7 @@ func (b *builder) alike(kept []*Part, p *Part) *Part {
 			}
 			q.Count += p.Count
 			for _, at := range p.Places {
-				at.Frame = turn.frame(at.Frame, p.Length.Size, p.Width.Size)
+				at.Frame = turn.frame(at.Frame, p)
 				q.Places = append(slices.Clone(q.Places), at)
 			}
 			b.sameBends(q, p)

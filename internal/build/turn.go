@@ -7,12 +7,19 @@ import (
 	"casewright/internal/unit"
 )
 
-// turned is one of the four ways a flat drawing can lie on itself: x counted
-// from the far end, y from the upper edge, or both (half a turn). One of the
-// two alone is the mirror image.
-type turned struct{ x, y bool }
+// turned is one of the eight ways a drawing can lie on itself: x counted from
+// the far end, y from the upper edge, the thickness from the other face. Two
+// of the three together are a turn of the part in space, one or all three its
+// mirror image.
+type turned struct{ x, y, over bool }
 
-var turns = []turned{{}, {true, true}, {false, true}, {true, false}}
+// turns are tried in this order: as it lies, turned, mirrored.
+var turns = []turned{
+	{}, {true, true, false}, {false, true, true}, {true, false, true},
+	{false, true, false}, {true, false, false}, {false, false, true}, {true, true, true},
+}
+
+func (t turned) mirrors() bool { return t.x != t.y != t.over }
 
 // Mirrored lists the letters of parts whose mirror image is another part, in
 // the order of the parts. Of a mirrored pair of pieces, the second needs these
@@ -40,7 +47,12 @@ func (p Part) handed() bool {
 		return false
 	}
 	b := &builder{}
-	return !b.same(&p, turned{y: true}.part(p)) && !b.same(&p, turned{x: true}.part(p))
+	for _, t := range turns {
+		if t.mirrors() && b.same(&p, t.part(p)) {
+			return false
+		}
+	}
+	return true
 }
 
 // part is p's drawing, counted the other way.
@@ -57,17 +69,20 @@ func (t turned) part(p Part) Part {
 		case "":
 			f.Region = t.outline(f.Region, l, w)
 		case EdgeY0, EdgeY1:
-			f.Region = turned{x: t.x}.outline(f.Region, l, 0)
+			f.Region = turned{x: t.x, y: t.over}.outline(f.Region, l, p.Thickness.Size)
 		default:
-			f.Region = turned{x: t.y}.outline(f.Region, w, 0)
+			f.Region = turned{x: t.y, y: t.over}.outline(f.Region, w, p.Thickness.Size)
 		}
-		f.On = t.edge(f.On)
+		f.On, f.Face = t.edge(f.On), t.face(f.Face)
 	}
 	p.Bands = slices.Clone(p.Bands)
 	for i := range p.Bands {
 		p.Bands[i].Edge = t.edge(p.Bands[i].Edge)
 	}
 	p.Kerfs = slices.Clone(p.Kerfs)
+	for i := range p.Kerfs {
+		p.Kerfs[i].Face = t.face(p.Kerfs[i].Face)
+	}
 	if t.x {
 		slices.Reverse(p.Kerfs)
 		for i := range p.Kerfs {
@@ -97,6 +112,16 @@ func (t turned) edge(e Edge) Edge {
 	return e
 }
 
+func (t turned) face(f Face) Face {
+	switch {
+	case t.over && f == FaceReference:
+		return FaceOther
+	case t.over && f == FaceOther:
+		return FaceReference
+	}
+	return f
+}
+
 // outline counts x from l and y from w; an outline that would then run
 // clockwise is run the other way.
 func (t turned) outline(o geom.Outline, l, w unit.Length) geom.Outline {
@@ -122,13 +147,22 @@ func (t turned) outline(o geom.Outline, l, w unit.Length) geom.Outline {
 }
 
 // frame places q's drawing where p's was, when q is p turned by t.
-func (t turned) frame(f geom.Frame, l, w unit.Length) geom.Frame {
-	if t.x {
-		f.Origin = f.At(l, w, 0)
-		f.U, f.V = flip(f.U), flip(f.V)
+func (t turned) frame(f geom.Frame, p *Part) geom.Frame {
+	if t.mirrors() { // the drawing is mirrored in y before it is placed
+		f.Mirror, t.y = !f.Mirror, !t.y
 	}
-	if t.x != t.y {
-		f.Mirror = !f.Mirror
+	at := func(far bool, l unit.Length) unit.Length {
+		if far {
+			return l
+		}
+		return 0
+	}
+	f.Origin = f.At(at(t.x, p.Length.Size), at(t.y, p.Width.Size), at(t.over, p.Thickness.Size))
+	if t.x {
+		f.U = flip(f.U)
+	}
+	if t.y {
+		f.V = flip(f.V)
 	}
 	return f
 }
@@ -222,9 +256,8 @@ func sameBent(a, b *Bent) bool {
 	return a.Left == b.Left && slices.EqualFunc(a.Profile, b.Profile, nearVertex)
 }
 
-// sameBends says of q's bends that they stand at p's corners too, and drops
-// p's. Bends are only named here; kerf groups find them by index, so those of
-// p are emptied and taken out once all letters are given.
+// sameBends says of q's bends that they stand at p's corners too, and takes
+// the names off p's: letters then drops them.
 func (b *builder) sameBends(q, p *Part) {
 	for i := range p.Kerfs {
 		x, y := &b.m.Bends[q.Kerfs[i].Bend], &b.m.Bends[p.Kerfs[i].Bend]
