@@ -249,7 +249,7 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 		x0 = f.x + f.w.Size - in
 	}
 	setback := given(h.Setback, usualSetback)
-	plateY := b.space.front + setback
+	plateY := b.sideEdge() + setback
 	if front == "inset" {
 		plateY = b.hingeLine(l) + setback
 	}
@@ -293,17 +293,14 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 // far behind the front of the side as the door is thick. Behind a frame the
 // door already lies in the frame's thickness.
 func (b *builder) hingeLine(l hung) unit.Length {
-	if b.piece.Frame != nil {
-		return max(b.space.front, l.thick.Size)
-	}
-	return b.space.front + l.thick.Size
+	return max(b.sideEdge(), l.thick.Size)
 }
 
 // hingePackers fill up from the panel to the edge of the frame's opening
 // behind each hinge.
 func (b *builder) hingePackers(l hung, at []geom.Vec, stands unit.Length) {
-	m := b.material("packers")
-	const long, high = 80 * unit.Millimetre, 70 * unit.Millimetre
+	m := b.packerStock(stands)
+	long, high := b.metric(80*unit.Millimetre, 3*unit.Inch), b.metric(70*unit.Millimetre, 11*unit.Inch/4)
 	for _, v := range at {
 		z := max(min(v.Z-high/2, l.cell.z+l.cell.h.Size-high), l.cell.z)
 		p := b.add(Part{

@@ -273,7 +273,17 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	case above == 0 && below == 0:
 		above, below = usualAbove, usualAbove
 	}
-	most := w.m.h.Less(1, "above", above).Less(1, "below", below)
+	// A square box must pass the rounded corners of its opening. Above there is
+	// always room to give; below only where the runner does not set the height.
+	whatAbove, whatBelow := "above", "below"
+	side := (w.m.w.Size - w.width.Size) / 2
+	if rise := b.clearing(w.m.corner[topLeft], w.m.corner[topRight], side); rise > above {
+		above, whatAbove = rise, "above, clear of the rounded corner"
+	}
+	if rise := b.clearing(w.m.corner[bottomLeft], w.m.corner[bottomRight], side); rise > below && h.Kind == "side-runner" {
+		below, whatBelow = rise, "below, clear of the rounded corner"
+	}
+	most := w.m.h.Less(1, whatAbove, above).Less(1, whatBelow, below)
 	w.height = most
 	w.z = w.cell.z + below
 	if floor := w.cell.walls[atBottom]; h.Kind == "wooden-runner" && floor.panel && w.cell.z-floor.at < runnerLeast {
@@ -336,6 +346,16 @@ func (b *builder) clearOfCorners(w drawing) {
 			return
 		}
 	}
+}
+
+// clearing is the room a box needs for the rounded corners above or below it,
+// with a millimetre to spare.
+func (b *builder) clearing(left, right, side unit.Length) unit.Length {
+	rise := max(curveAt(left, side), curveAt(right, side))
+	if rise == 0 {
+		return 0
+	}
+	return (rise + unit.Millimetre).RoundUp(b.metric(unit.Millimetre/2, unit.Inch32))
 }
 
 // curveAt is how far a corner of radius r stands from the horizontal edge at

@@ -18,7 +18,7 @@ type drawerBox struct {
 
 // Customs of drawer boxes; common practice, no source.
 const (
-	bottomPlay = unit.Millimetre     // a panel bottom is smaller than its grooves by this
+	bottomPlay = unit.Inch32         // a panel bottom is smaller than its grooves by this, 1 mm in metric
 	wideBottom = 24 * unit.Inch      // over this a bottom should be thicker than 1/4 in
 	thickOver  = 9 * unit.Millimetre // namely this
 	notchWide  = unit.Inch * 11 / 8  // rear notch of an under-mounted runner, from the side
@@ -123,7 +123,7 @@ func (b *builder) box(w drawing) drawerBox {
 // boxBottom adds the bottom in its grooves.
 func (b *builder) boxBottom(w drawing, out drawerBox, groove unit.Length, slides bool, made [4]*Part) {
 	m := w.bottom
-	play := min(bottomPlay, groove)
+	play := min(b.metric(unit.Millimetre, bottomPlay), groove)
 	length := out.inW.Plus(2, "in the groove", groove).Less(1, "play", play)
 	width := out.inD.Plus(2, "in the groove", groove).Less(1, "play", play)
 	if slides {
@@ -229,7 +229,7 @@ func (b *builder) comb(corner string, w drawing, h unit.Length) comb {
 	case "dovetail":
 		c := comb{kind: corner, word: "dovetail", deep: t, flare: t / pinSlope}
 		pin := max(narrowPin, t/3)
-		n := max(int(h/(4*t)), 2) // tails
+		n := max(int((h+t)/(3*t)), 2) // tails
 		tail := (h - unit.Length(n)*pin) / unit.Length(n)
 		c.sockets = append(c.sockets, [2]unit.Length{0, pin / 2})
 		for i := 1; i < n; i++ {

@@ -10,15 +10,12 @@ import (
 
 // Customs of runners and what carries them; common practice, no source.
 const (
-	packerHigh  = 50 * unit.Millimetre
-	guideHigh   = 25 * unit.Millimetre // beside a box on wooden runners
-	bearerHigh  = 60 * unit.Millimetre
-	runnerThick = 20 * unit.Millimetre // of a wooden runner, where there is room
-	runnerLeast = 6 * unit.Millimetre  // thinner ones are left out
-	runnerBear  = 8 * unit.Millimetre  // a wooden runner reaches past the box side by this
+	runnerLeast = 6 * unit.Millimetre // thinner ones are left out
+	runnerBear  = 8 * unit.Millimetre // a wooden runner reaches past the box side by this
 	runnerMetal = unit.Millimetre * 12 / 10
 	runnerScrew = 16 * unit.Millimetre
 	packerApart = 200 * unit.Millimetre
+	glueOnly    = 4 * unit.Millimetre // thinner packers are glued, not screwed
 )
 
 // runners adds the runners of a drawer with what carries them: packers where
@@ -46,6 +43,7 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 			})
 		default:
 			holding = b.wallThick(w.cell, side)
+			b.runnerOnFlat(w, side)
 		}
 		if wooden {
 			b.woodenRunner(w, side, true)
@@ -72,7 +70,7 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 	}
 	b.screws(screwing{
 		where: "runners to the case", count: n, gauge: given2(h.Gauge, 6), hidden: false, most: runnerScrew,
-		fastened: From("runner", given(h.Thickness, runnerMetal)), holding: holding, material: b.material("packers").key,
+		fastened: From("runner", runnerMetal), holding: holding, material: b.material("packers").key,
 	})
 }
 
@@ -81,6 +79,27 @@ func given2(n, otherwise int) int {
 		return n
 	}
 	return otherwise
+}
+
+// runnerOnFlat checks that a runner that sits on the case itself does so on a
+// flat.
+func (b *builder) runnerOnFlat(w drawing, side int) {
+	z := w.z
+	if w.hardware.Kind == "side-runner" {
+		z += w.height.Size / 2
+	}
+	p := geom.Vec{X: w.cell.walls[side].at, Y: (b.space.front + b.space.back) / 2, Z: z}
+	if _, ok := b.spotAt(p, into[side]); !ok {
+		b.once(stripAtBend(w.cell, side, "runner"))
+	}
+}
+
+func stripAtBend(c cell, side int, what string) finding.Finding {
+	return finding.Finding{
+		ID: "strip-at-bend", Level: finding.Stop, Place: c.name,
+		Says:   fmt.Sprintf("at the %s of %s the wall is not flat where the %s sits", wallNames[side], c.name, what),
+		Advice: "Move the drawer clear of the bend, or give that corner a smaller radius.", Source: "derived",
+	}
 }
 
 // stepIn is how far the edge of the opening stands in from the face of the
@@ -116,18 +135,19 @@ func beside(side int, wall, front, length, z unit.Length) geom.Frame {
 // the runner passes the frame.
 func (b *builder) packer(w drawing, side int, stands unit.Length) {
 	s := b.space
-	m := b.material("packers")
+	m := b.packerStock(stands)
 	length := From("front to back inside", s.back).Less(1, "frame", s.front)
 	if w.runner > 0 && w.runner < length.Size && w.hardware.Kind != "wooden-runner" {
 		length = From("runner", w.runner)
 	}
+	packerHigh := b.metric(50*unit.Millimetre, 2*unit.Inch)
 	high, z := packerHigh, w.z+w.height.Size/2-packerHigh/2
 	what := "runner packer"
 	switch w.hardware.Kind {
 	case "under-runner", "corner-runner":
 		z = w.cell.z
 	case "wooden-runner":
-		high, z, what = guideHigh, w.cell.z, "drawer guide"
+		high, z, what = b.metric(25*unit.Millimetre, unit.Inch), w.cell.z, "drawer guide"
 	}
 	high = min(high, w.cell.h.Size)
 	z = max(min(z, w.cell.z+w.cell.h.Size-high), w.cell.z)
@@ -137,15 +157,31 @@ func (b *builder) packer(w drawing, side int, stands unit.Length) {
 		Thickness: From("edge of the opening in from the panel", stands),
 		Places:    []Place{{beside(side, w.cell.walls[side].at, s.front, length.Size, z), w.cell.name + " " + wallNames[side]}},
 	})
-	if !m.solid && (m.thickness-stands).Abs() > tenth {
-		b.once(finding.Finding{
-			ID: "packer-thickness", Level: finding.Care, Place: "materials.packers",
-			Says:   fmt.Sprintf("a packer of %s is wanted, %s is %s thick", b.show(stands), orWord(m.key, "the panel"), b.show(m.thickness)),
-			Figure: b.show(m.thickness), Limit: b.show(stands), Source: "derived",
-			Advice: "Name a wood for packers and plane it to thickness, or build it up.",
-		})
-	}
 	b.fixToSide(p, w.cell, side, stands)
+}
+
+// packerStock is what a packer of that thickness is made of: what the piece
+// names, if that is solid or as thick; else the frame's wood, planed.
+func (b *builder) packerStock(thick unit.Length) stock {
+	m, f := b.material("packers"), b.material("frame")
+	if m.solid || (m.thickness-thick).Abs() <= tenth || !f.solid {
+		if !m.solid && (m.thickness-thick).Abs() > tenth {
+			b.once(finding.Finding{
+				ID: "packer-thickness", Level: finding.Care, Place: "materials.packers",
+				Says:   fmt.Sprintf("a packer of %s is wanted, %s is %s thick", b.show(thick), orWord(m.key, "the panel"), b.show(m.thickness)),
+				Figure: b.show(m.thickness), Limit: b.show(thick), Source: "derived",
+				Advice: "Name a wood for packers and plane it to thickness, or build it up.",
+			})
+		}
+		return m
+	}
+	b.once(finding.Finding{
+		ID: "packer-thickness", Level: finding.Note, Place: "materials.packers",
+		Says:   fmt.Sprintf("a packer of %s is wanted and %s is %s thick, so it is planed from %s", b.show(thick), m.key, b.show(m.thickness), f.key),
+		Figure: b.show(m.thickness), Limit: b.show(thick), Source: "derived",
+		Advice: "Plane it from an offcut of the frame.",
+	})
+	return f
 }
 
 // fixToSide screws a strip to the panel beside. On solid wood, which moves
@@ -154,15 +190,15 @@ func (b *builder) packer(w drawing, side int, stands unit.Length) {
 func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
 	front := geom.Vec{X: c.walls[side].at, Y: b.space.front + p.Length.Size/2, Z: p.Places[0].Frame.Origin.Z + p.Width.Size/2}
 	s, ok := b.spotAt(front, into[side])
-	if !ok {
-		b.once(finding.Finding{
-			ID: "strip-at-bend", Level: finding.Stop, Place: c.name,
-			Says:   fmt.Sprintf("at the %s of %s the wall is not flat where the %s sits", wallNames[side], c.name, p.Name),
-			Advice: "Move the drawer clear of the bend, or give that corner a smaller radius.", Source: "derived",
-		})
+	if !ok || b.shell != nil && !b.onFlatOfShell(front, into[side], p.Width.Size) {
+		b.once(stripAtBend(c, side, p.Name))
 		return
 	}
 	other := s.part
+	if thick < glueOnly {
+		b.joint(Joint{Kind: "glued on", A: p.Letter, B: other.Letter, With: "glue", Note: "the runner's screws go through it"})
+		return
+	}
 	note := ""
 	if other.Solid {
 		note = "glue the front 50 mm only"
@@ -186,9 +222,6 @@ func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
 		}
 		p.feature(f)
 	}
-	if thick < 4*unit.Millimetre {
-		return // glued alone: the runner's screws go through
-	}
 	b.screws(screwing{
 		where: "packers and strips to the side", count: len(at), fastened: From(p.Name, thick),
 		holding: other.Thickness.Size, material: other.Material, most: 2 * thick,
@@ -209,6 +242,7 @@ func (b *builder) noteFloat(side *Part, c cell, move unit.Length) {
 // member to the back, shared by the drawers on both its sides.
 func (b *builder) bearer(w drawing, side int) {
 	s, wall := b.space, w.cell.walls[side]
+	bearerHigh := b.metric(60*unit.Millimetre, 5*unit.Inch/2)
 	z := max(w.z+w.height.Size/2-bearerHigh/2, w.cell.z)
 	high := min(bearerHigh, w.cell.h.Size)
 	z = min(z, w.cell.z+w.cell.h.Size-high)
@@ -245,7 +279,7 @@ func (b *builder) woodenRunner(w drawing, side int, under bool) {
 		room = c.z - wall.at
 		name = "runner"
 	}
-	thick := min(runnerThick, room)
+	thick := min(b.metric(20*unit.Millimetre, 3*unit.Inch/4), room)
 	if thick < runnerLeast {
 		return
 	}

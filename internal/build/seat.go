@@ -196,7 +196,7 @@ func (b *builder) noteNominal(material string, thick unit.Length) {
 		Says: fmt.Sprintf("%s measures %s; in a groove of %s it would have %s of play",
 			material, b.show(thick), n.Format(unit.Inch32nds), play.Format(unit.TenthMM)),
 		Figure: play.Format(unit.TenthMM), Limit: slackLeast.Format(unit.TenthMM),
-		Advice: "Cut the grooves and housings for it to " + b.exact(thick) + ", not with a nominal cutter; try on an offcut.",
+		Advice: fmt.Sprintf("Cut the grooves and housings for it to %s, not with a nominal cutter; try on an offcut.", thick.Format(unit.TenthMM)),
 		Source: "arithmetic",
 	}
 	for _, old := range b.m.Findings {

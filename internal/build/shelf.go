@@ -56,7 +56,7 @@ func (b *builder) shelves(s piece.Shelves, door *piece.Door, c cell) {
 		t, _ := b.doorThickness(*door)
 		inset = t
 		if b.piece.Frame != nil {
-			inset = max(0, t-b.space.front)
+			inset = max(0, t-b.space.front) // it lies in the frame
 		}
 	}
 	b.fixedShelves(s, c, m, inset, path)
@@ -65,9 +65,23 @@ func (b *builder) shelves(s piece.Shelves, door *piece.Door, c cell) {
 	}
 }
 
+// sideEdge is y of the front edge of the case's sides as finished: behind the
+// frame, or the face of the edge band.
+func (b *builder) sideEdge() unit.Length {
+	if b.piece.Frame != nil {
+		return b.space.front
+	}
+	return 0
+}
+
+// depthBehind is from that edge to the front of the back.
+func (b *builder) depthBehind() Dim {
+	return From("front to back inside", b.space.back).Less(1, "frame", b.sideEdge())
+}
+
 // shelfDepth is from the shelf's front to what it stops at behind.
 func (b *builder) shelfDepth(s piece.Shelves, inset, play unit.Length) Dim {
-	d := b.depthInside().Less(1, "inset door", inset).Less(1, "set back", s.Setback).Less(1, "clear of the back", play)
+	d := b.depthBehind().Less(1, "inset door", inset).Less(1, "set back", s.Setback).Less(1, "clear of the back", play)
 	if kind, ok := b.shop.Bands[s.Edges]; ok && !kind.Before {
 		d = d.Less(1, "edge band", kind.Thickness)
 	}
@@ -76,7 +90,7 @@ func (b *builder) shelfDepth(s piece.Shelves, inset, play unit.Length) Dim {
 
 // shelfFront is y of the front of a shelf's core.
 func (b *builder) shelfFront(s piece.Shelves, inset unit.Length) unit.Length {
-	y := b.space.front + inset + s.Setback
+	y := b.sideEdge() + inset + s.Setback
 	if kind, ok := b.shop.Bands[s.Edges]; ok && !kind.Before {
 		y += kind.Thickness
 	}
@@ -141,9 +155,9 @@ func (b *builder) looseShelves(s piece.Shelves, c cell, m stock, inset unit.Leng
 		b.cannot(path, "a shelf of %s × %s is too small to be of use. Set it back less, or leave it out.", b.show(length.Size), b.show(width.Size))
 		return
 	}
-	front, back, ok := Rows(firstRow+inset, b.space.back-b.space.front)
+	front, back, ok := Rows(firstRow+inset, b.space.back-b.sideEdge())
 	if !ok {
-		b.cannot(path, "the case is %s deep inside, too shallow for two rows of pin holes. Use fixed shelves.", b.show(b.space.back-b.space.front))
+		b.cannot(path, "the case is %s deep inside, too shallow for two rows of pin holes. Use fixed shelves.", b.show(b.space.back-b.sideEdge()))
 		return
 	}
 	rows := pinRows(c.h.Size, s.OnPins, max(s.Holes, 1))
@@ -215,17 +229,13 @@ func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, row
 	for _, side := range []int{atLeft, atRight} {
 		for _, y := range []unit.Length{front, back} {
 			for _, z := range rows {
-				p := geom.Vec{X: c.walls[side].at, Y: b.space.front + y, Z: c.z + z}
+				p := geom.Vec{X: c.walls[side].at, Y: b.sideEdge() + y, Z: c.z + z}
 				at, ok := b.spotAt(p, into[side])
 				if !ok {
 					missed++
 					continue
 				}
-				room := at.part.Thickness.Size - pinBehind
-				if c.walls[side].shared {
-					room = at.part.Thickness.Size / 2 // another row may come from the other side
-				}
-				at.work(Feature{Kind: Hole, Region: disc(geom.P(at.x, at.y), d), Depth: min(deep, room), For: "shelf pin"})
+				at.pin(d, deep)
 			}
 		}
 	}
@@ -236,6 +246,20 @@ func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, row
 			Advice: "Give fewer holes, or a smaller radius.", Source: "derived",
 		})
 	}
+}
+
+// pin bores a pin hole. Where one lies opposite it already, both stop in the
+// middle of the panel.
+func (s spot) pin(diameter, deep unit.Length) {
+	f := Feature{Kind: Hole, Region: disc(geom.P(s.x, s.y), diameter), Depth: min(deep, s.part.Thickness.Size-pinBehind), For: "shelf pin"}
+	half := s.part.Thickness.Size / 2
+	for i := range s.part.Features {
+		o := &s.part.Features[i]
+		if o.For == f.For && o.Face != s.face && sameOutline(o.Region, f.Region) && o.Depth+f.Depth > s.part.Thickness.Size {
+			o.Depth, f.Depth = min(o.Depth, half), min(f.Depth, half)
+		}
+	}
+	s.work(f)
 }
 
 // comesIn checks that a shelf longer than the frame's opening can be put in:
