@@ -120,8 +120,9 @@ func (m *master) duals() {
 
 // step prices once and brings in every sheet's best pattern that improves.
 func (m *master) step() {
-	m.steps++
-	m.duals()
+	if m.steps++; m.steps%64 == 1 {
+		m.duals() // afresh, against rounding
+	}
 	types := len(m.p.types)
 	for r := range m.rows { // slacks first: they cost nothing to price
 		sign, gain := -1.0, -m.y[r]
@@ -217,6 +218,18 @@ func (m *master) enter(c column) {
 		m.done = true // cannot be: every price is positive
 		return
 	}
+	gain := c.price // reduced price of the column
+	if c.pat >= 0 {
+		p := m.pats[c.pat]
+		for _, u := range p.use {
+			gain -= m.y[u.typ] * float64(u.n)
+		}
+		if r := m.row[p.sheet]; r >= 0 {
+			gain -= m.y[r]
+		}
+	} else {
+		gain -= m.y[c.row] * c.sign
+	}
 	piv := m.inv[out]
 	f := 1 / m.d[out]
 	for r := range piv {
@@ -237,6 +250,9 @@ func (m *master) enter(c column) {
 	}
 	m.x[out] = ratio
 	m.basis[out] = c
+	for r, v := range piv {
+		m.y[r] += gain * v
+	}
 }
 
 // share is how often a pattern of the program's answer is cut.

@@ -56,6 +56,7 @@ func (p *problem) flat() bool {
 // relax solves the linear program for the demand as far as moves allow.
 func (n *planner) relax(ctx context.Context, demand []int, moves int, known []pattern) *master {
 	m := newMaster(n.p, demand, n.price)
+	m.duals()
 	for _, pat := range known {
 		if m.pays(pat) {
 			m.add(pat)
@@ -66,9 +67,8 @@ func (n *planner) relax(ctx context.Context, demand []int, moves int, known []pa
 	return m
 }
 
-// pays reports whether a pattern improves the program now.
+// pays reports whether a pattern improves the program, by the duals as they are.
 func (m *master) pays(pat pattern) bool {
-	m.duals()
 	gain := -float64(m.p.sheets[pat.sheet].price)
 	for _, u := range pat.use {
 		if m.demand[u.typ] > 0 {

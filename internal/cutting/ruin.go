@@ -13,7 +13,7 @@ import (
 // more than that, parts that find no room wait in a pool, and the area of the
 // pool is what falls. When the pool is empty a better layout is found and the
 // aim is lowered.
-var Tune = [16]float64{3000, 0, 25, 3, 8, 2, 1, 0.8, 0.4, 0, 0, 0.1}
+var Tune = [16]float64{50, 0, 25, 3, 8, 2, 1, 0.8, 0.4, 0, 0, 0.1}
 
 func init() {
 	for i, v := range strings.Fields(os.Getenv("TUNE")) {
@@ -189,6 +189,9 @@ func (s *search) open(t int) bool {
 func (s *search) fill(blink uint32) {
 	s.order, s.keys = s.order[:0], s.keys[:0]
 	how := s.rng.below(4)
+	if s.iter == 0 {
+		how = 0 // the first layout: largest first
+	}
 	s.mode = 0
 	if s.rng.float() < Tune[10] {
 		s.mode = 1
@@ -208,7 +211,9 @@ func (s *search) fill(blink uint32) {
 		case 3:
 			k = 1
 		}
-		k *= Tune[7] + Tune[8]*s.rng.float()
+		if s.iter > 0 {
+			k *= Tune[7] + Tune[8]*s.rng.float()
+		}
 		s.order = append(s.order, int32(t))
 		s.keys = append(s.keys, k)
 	}

@@ -59,14 +59,18 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			}
 			m := n.relax(ctx, demand, budget.Iterations/3, nil)
 			a.bound.raise(n.bound(m))
-			if !s.met(a.bound) && p.pieces() > len(p.types)*3/2 {
+			if !s.met(a.bound) && (p.flat() || p.pieces() > len(p.types)*3/2) {
 				s.offer(n.round(ctx, m, budget.Iterations/3))
 			}
 			s.iter += n.spent
 		}
 	}
 	tell()
-	s.run(ctx, a.bound, budget.Iterations, tell)
+	if p.flat() && len(p.sheets) == 1 && s.bestOut == 0 {
+		s.searchBars(ctx, a.bound, budget.Iterations, tell)
+	} else {
+		s.run(ctx, a.bound, budget.Iterations, tell)
+	}
 	a.bins, a.left, a.moves = s.best, s.bestLeft, s.iter
 	a.value = s.bestPrice
 	return a
