@@ -63,9 +63,18 @@ func TestSchemaJudges(t *testing.T) {
 		t.Error(says)
 	}
 	for _, change := range [][2]string{
-		{"name: a", "nam: a"}, {"units: mm", "units: cm"}, {"case: p", "cases: p"}, {"materials: {case: p}", "materials: {}"},
-		{"width: 1", "width: wide"}, {"width: 1", "width: [1]"}, {"kind: carcass", "kind: box"}, {"panel: no", "panel: 3"},
-		{"panel: no", "panels: no"}, {"format: 1", "format: one"}, {"chamfer: yes", "chamfer: maybe"}, {"fit: overlaid, ", ""},
+		{"name: a", "nam: a"},
+		{"units: mm", "units: cm"},
+		{"case: p", "cases: p"},
+		{"materials: {case: p}", "materials: {}"},
+		{"width: 1", "width: wide"},
+		{"width: 1", "width: [1]"},
+		{"kind: carcass", "kind: box"},
+		{"panel: no", "panel: 3"},
+		{"panel: no", "panels: no"},
+		{"format: 1", "format: one"},
+		{"chamfer: yes", "chamfer: maybe"},
+		{"fit: overlaid, ", ""},
 		{"rows: [", "rows: [3, "},
 	} {
 		if bad := strings.Replace(good, change[0], change[1], 1); judge(t, piece.Schema(), bad) == "" {

@@ -91,7 +91,7 @@ type Seam struct {
 
 // Slab is a top that lies on the carcass.
 type Slab struct {
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"left out: that of its material"`
+	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness; left out: that of its material"`
 	Front     unit.Length `yaml:"front,omitempty" doc:"overhang in front of the frame or case"`
 	Sides     unit.Length `yaml:"sides,omitempty" doc:"overhang at each side"`
 	Back      unit.Length `yaml:"back,omitempty" doc:"overhang behind the case"`
@@ -102,8 +102,8 @@ type Slab struct {
 type Frame struct {
 	Thickness   unit.Length `yaml:"thickness" need:"true" min:"3 mm" max:"100 mm" doc:"finished thickness"`
 	Stile       unit.Length `yaml:"stile" need:"true" min:"3 mm" max:"500 mm" doc:"width of the two outer stiles"`
-	TopRail     unit.Length `yaml:"top-rail,omitempty" doc:"left out: as the stile"`
-	BottomRail  unit.Length `yaml:"bottom-rail,omitempty" doc:"left out: as the stile"`
+	TopRail     unit.Length `yaml:"top-rail,omitempty" doc:"width of the top rail; left out: as the stile"`
+	BottomRail  unit.Length `yaml:"bottom-rail,omitempty" doc:"width of the bottom rail; left out: as the stile"`
 	Divider     unit.Length `yaml:"divider,omitempty" doc:"width of stiles between columns; left out: as the stile"`
 	Rail        unit.Length `yaml:"rail,omitempty" doc:"width of rails between rows; left out: as the divider"`
 	Inner       string      `yaml:"inner-corner,omitempty" one:"square|follow" default:"square" doc:"inner corner over a bent corner: square, or a curve that runs along with it"`
@@ -116,8 +116,8 @@ type Frame struct {
 // to bottom), or filled. With a face frame the sizes are those of the frame's
 // openings, otherwise those between the panels.
 type Opening struct {
-	Width   unit.Length `yaml:"width,omitempty" doc:"left out: an equal share of what the others leave"`
-	Height  unit.Length `yaml:"height,omitempty" doc:"left out: an equal share of what the others leave"`
+	Width   unit.Length `yaml:"width,omitempty" doc:"clear width; left out: an equal share of what the others leave"`
+	Height  unit.Length `yaml:"height,omitempty" doc:"clear height; left out: an equal share of what the others leave"`
 	Columns []Opening   `yaml:"columns,omitempty" doc:"spaces from left to right"`
 	Rows    []Opening   `yaml:"rows,omitempty" doc:"spaces from top to bottom"`
 	Between unit.Length `yaml:"between,omitempty" doc:"what stands between the spaces, seen from the front; left out: the frame's divider or rail, or the panel's thickness"`
@@ -133,9 +133,9 @@ type Drawer struct {
 	Front     string      `yaml:"front,omitempty" one:"inset|overlaid" default:"inset" doc:"front inside or over the opening"`
 	Gap       unit.Length `yaml:"gap,omitempty" default:"2 mm" min:"0 mm" max:"20 mm" doc:"even gap round an inset front, or to the neighbour of an overlaid one"`
 	Overlay   unit.Length `yaml:"overlay,omitempty" doc:"how far an overlaid front covers each edge"`
-	Thickness unit.Length `yaml:"front-thickness,omitempty" doc:"left out: that of its panel, or of the frame"`
-	BoxHeight unit.Length `yaml:"box-height,omitempty" doc:"left out: the opening less what the runner asks for"`
-	BoxDepth  unit.Length `yaml:"box-depth,omitempty" doc:"left out: the runner's length"`
+	Thickness unit.Length `yaml:"front-thickness,omitempty" doc:"thickness of the front; left out: that of its panel, or of the frame"`
+	BoxHeight unit.Length `yaml:"box-height,omitempty" doc:"height of the box's sides; left out: the opening less what the runner asks for"`
+	BoxDepth  unit.Length `yaml:"box-depth,omitempty" doc:"length of the box, front to back; left out: the runner's length"`
 	Side      unit.Length `yaml:"side,omitempty" doc:"thickness of sides, for solid wood"`
 	Corner    string      `yaml:"corner,omitempty" one:"rebate|butt|dovetail|finger" default:"rebate" doc:"corner joint of the box"`
 	Pull      string      `yaml:"pull,omitempty" doc:"key of a pull in the shop's hardware"`
@@ -148,7 +148,7 @@ type Door struct {
 	Front     string      `yaml:"front,omitempty" one:"inset|overlaid" default:"overlaid" doc:"inside or over the opening"`
 	Gap       unit.Length `yaml:"gap,omitempty" default:"2 mm" min:"0 mm" max:"20 mm" doc:"gap round an inset door and between a pair"`
 	Overlay   unit.Length `yaml:"overlay,omitempty" doc:"how far an overlaid door covers each edge; left out: the edge less 1.5 mm"`
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"for solid wood"`
+	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness, for solid wood"`
 	Edges     string      `yaml:"edges,omitempty" doc:"key of the edge band all round"`
 	Pull      string      `yaml:"pull,omitempty" doc:"key of a pull in the shop's hardware"`
 }
@@ -200,7 +200,7 @@ type Loose struct {
 	Count     int         `yaml:"count,omitempty" default:"1" min:"1" max:"1000" doc:"how many in one piece"`
 	Length    unit.Length `yaml:"length" need:"true" min:"1 mm" max:"10 m" doc:"along the grain"`
 	Width     unit.Length `yaml:"width" need:"true" min:"1 mm" max:"5 m" doc:"across the grain"`
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"left out: that of the panel"`
+	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness; left out: that of the panel"`
 	Material  string      `yaml:"material" need:"true" doc:"key of a panel or wood of the shop, or a role of this piece"`
 	Grain     string      `yaml:"grain,omitempty" one:"length|width|free" default:"length" doc:"how the grain runs"`
 	Note      string      `yaml:"note,omitempty" doc:"anything to print beside it"`

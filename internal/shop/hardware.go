@@ -57,3 +57,10 @@ func (r *rules) hardware(h Hardware, path string) {
 		r.Say(path+".thickness", "%s.thickness is %s, more than its width (%s). Swap them.", path, r.size(h.Thickness), r.size(h.Width))
 	}
 }
+
+// Fits are the fields that a kind of hardware needs and those that it may
+// have besides, and false for a kind that is not known.
+func Fits(kind string) (needs, takes []string, ok bool) {
+	f, ok := fits[kind]
+	return slices.Clone(f.needs), slices.Clone(f.takes), ok
+}

@@ -52,7 +52,7 @@ type Panel struct {
 	Sheets    []Sheet     `yaml:"sheets" need:"true" doc:"sizes sold and offcuts on hand"`
 	Trim      unit.Length `yaml:"trim,omitempty" doc:"cut off all edges before anything else"`
 	FacePly   unit.Length `yaml:"face-ply,omitempty" doc:"thickness of the face ply; left out: that of its kind"`
-	Density   float64     `yaml:"density-kg-m3,omitempty" min:"50" max:"2000" doc:"left out: that of its kind"`
+	Density   float64     `yaml:"density-kg-m3,omitempty" min:"50" max:"2000" doc:"density; left out: that of its kind"`
 	NoGrain   bool        `yaml:"no-grain,omitempty" doc:"parts may be turned"`
 }
 
