@@ -55,10 +55,10 @@ func elevation(m build.Model, c camera, o Options) View {
 	}
 	v := View{Items: seeLines(faces, rims, c, o.Hidden).items(PenOutline, PenMedium)}
 	if o.Letters {
-		v.Balloons = letters(all, faces, c)
 		if o.Dims {
 			v.around = []Side{Above, RightOf}
 		}
+		v.Balloons = letters(all, faces, c, v.around)
 	}
 	return v
 }
@@ -139,7 +139,7 @@ func (s solid) along(d vec) (lo, hi float64) {
 // letters finds for each letter a point of one of its parts that is in sight,
 // as far as can be from what hides or ends it. Letters of which nothing is in
 // sight get no balloon.
-func letters(all []solid, faces []facet, c camera) []Balloon {
+func letters(all []solid, faces []facet, c camera, sides []Side) []Balloon {
 	ps := panes(faces, c)
 	edge := Rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // W, H hold the far corner here
 	for _, p := range ps {
@@ -158,7 +158,7 @@ func letters(all []solid, faces []facet, c camera) []Balloon {
 		if len(own) == 0 {
 			continue
 		}
-		at, worth := insight(&own[0], ps, edge)
+		at, worth := insight(&own[0], ps, edge, sides)
 		if worth <= 0 {
 			continue
 		}
@@ -179,7 +179,7 @@ func letters(all []solid, faces []facet, c camera) []Balloon {
 // insight samples a face on a grid and gives a visible point well within what
 // is visible, of those the nearest to the edge of the drawing, so that leaders
 // are short; and how much of the face is visible.
-func insight(f *pane, ps []pane, edge Rect) (Pt, float64) {
+func insight(f *pane, ps []pane, edge Rect, sides []Side) (Pt, float64) {
 	const n = 9
 	var seen [n + 2][n + 2]bool
 	dx, dy := (f.x1-f.x0)/n, (f.y1-f.y0)/n
@@ -215,11 +215,11 @@ func insight(f *pane, ps []pane, edge Rect) (Pt, float64) {
 			if !seen[i][j] {
 				continue
 			}
-			room := float64(n)
+			room := math.Inf(1)
 			for k := range n + 2 {
 				for l := range n + 2 {
 					if !seen[k][l] {
-						room = min(room, math.Hypot(float64(k-i), float64(l-j)))
+						room = min(room, math.Hypot(float64(k-i)*dx, float64(l-j)*dy))
 					}
 				}
 			}
@@ -227,17 +227,32 @@ func insight(f *pane, ps []pane, edge Rect) (Pt, float64) {
 			most = max(most, room)
 		}
 	}
+	// In a narrow face keep to the middle; in a wide one 30 mm are enough.
+	need := min(0.75*most, 30)
 	best, where := math.Inf(1), Pt{}
 	for i := 1; i <= n; i++ {
 		for j := 1; j <= n; j++ {
-			if room, ok := rooms[[2]int{i, j}]; !ok || room < min(most, 2) {
+			if room, ok := rooms[[2]int{i, j}]; !ok || room < need {
 				continue
 			}
 			q := at(i, j)
-			if d := min(q.X-edge.X, edge.Right()-q.X, q.Y-edge.Y, edge.Bottom()-q.Y); d < best-1e-6 {
+			if d := toEdge(q, edge, sides); d < best-1e-6 {
 				best, where = d, q
 			}
 		}
 	}
 	return where, count * dx * dy
+}
+
+// toEdge is the distance from q to the nearest of the sides of r; y runs up.
+func toEdge(q Pt, r Rect, sides []Side) float64 {
+	all := [4]float64{Below: q.Y - r.Y, LeftOf: q.X - r.X, Above: r.Bottom() - q.Y, RightOf: r.Right() - q.X}
+	if len(sides) == 0 {
+		return min(all[0], all[1], all[2], all[3])
+	}
+	d := math.Inf(1)
+	for _, s := range sides {
+		d = min(d, all[s])
+	}
+	return d
 }

@@ -33,7 +33,7 @@ func Exploded(m build.Model, o Options, apart float64) View {
 		NoScale: true,
 	}
 	if o.Letters {
-		v.Balloons = letters(all, faces, slanting)
+		v.Balloons = letters(all, faces, slanting, nil)
 	}
 	return v
 }

@@ -22,10 +22,14 @@ func FrontCard(op build.Opening, front build.Part, o Options) View {
 	}
 	m := mapping{k: 1, x: (x.MM()-r.W)/2 - r.X, y: (z.MM()-r.H)/2 - r.Y}
 	set := m.paths([]Path{outline})
+	gap, other := o.Size(op.Gap)
+	if other != "" {
+		gap += " " + other
+	}
 	v := View{
 		Title:  front.Letter + " in " + op.Name,
 		Items:  []Item{Stroke{PenMedium, []Path{opening}}, Fill{Pale, set}, Stroke{PenOutline, set}},
-		Labels: []Label{{At: Pt{x.MM() / 2, z.MM() / 2}, Weight: Bold, Size: SizeLarge, Variants: [][]string{{front.Letter}}}},
+		Labels: []Label{{At: Pt{x.MM() / 2, z.MM() / 2}, Weight: Bold, Size: SizeLarge, Variants: [][]string{{front.Letter, "gap " + gap + " all round"}}}},
 	}
 	if o.Dims {
 		left, low := (x.MM()-r.W)/2, (z.MM()-r.H)/2

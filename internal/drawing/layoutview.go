@@ -36,7 +36,7 @@ func LayoutView(job cutting.Job, l cutting.Layout, letters []string, o Options) 
 	if o.Dims {
 		v.Chains = []Chain{ChainOf(Below, 0, sheet.W), ChainOf(LeftOf, 0, sheet.H)}
 	}
-	v.Edges = []EdgeMark{{Side: Above, Says: "grain runs along ↔"}}
+	v.Edges = []EdgeMark{{Side: Above, Says: "the grain runs along the length"}}
 	return v
 }
 
@@ -99,8 +99,16 @@ func (d *layoutDrawing) split(n cutting.Node, stage int) {
 		if !n.Vertical {
 			p = Pt{(n.X + n.W).MM(), ((before.Y + before.H).MM() + c.Y.MM()) / 2}
 		}
-		d.v.Cuts = append(d.v.Cuts, CutMark{p, n.Vertical, next})
+		d.v.Cuts = append(d.v.Cuts, CutMark{At: p, Upright: n.Vertical, Stage: next, Room: min(along(before, n.Vertical), along(c, n.Vertical), along(n, !n.Vertical)).MM(), Must: i == 1})
 	}
+}
+
+// along is the extent of n in x, or else in y.
+func along(n cutting.Node, x bool) unit.Length {
+	if x {
+		return n.W
+	}
+	return n.H
 }
 
 // holding is how many of the children hold parts.
@@ -139,11 +147,16 @@ type CutMark struct {
 	At      Pt
 	Upright bool
 	Stage   int
+	Room    float64 // in the view's millimetres; where it is small the mark is left out
+	Must    bool    // but not here
 }
 
 func (c CutMark) draw(m mapping) []Item {
 	p := m.pt(c.At)
 	const r = 1.7
+	if c.Room*m.k < 3*r && !c.Must {
+		return nil
+	}
 	if c.Upright {
 		p = p.Add(0, r+0.6)
 	} else {

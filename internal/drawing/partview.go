@@ -61,13 +61,26 @@ func PartView(p build.Part, o Options) View {
 	}
 	v.Labels = append(v.Labels, Label{At: Pt{l.MM() / 2, w.MM() * 0.56}, Size: SizeLarge, Weight: Bold, Knock: true, Variants: [][]string{{p.Letter}}})
 	if p.Grain != build.GrainFree {
-		g := GrainMark{At: Pt{l.MM() * 0.3, w.MM() * 0.42}, Way: Pt{1, 0}, Most: l.MM() * 0.3}
+		from, to := longestFlat(p)
+		g := GrainMark{At: Pt{(from + to).MM() / 2, w.MM() * 0.32}, Way: Pt{1, 0}, Most: (to - from).MM() * 0.6}
 		if p.Grain == build.GrainWidth {
-			g.Way, g.Most = Pt{0, 1}, w.MM()*0.5
+			g.Way, g.Most = Pt{0, 1}, w.MM()*0.4
 		}
 		v.Grains = append(v.Grains, g)
 	}
 	return v
+}
+
+// longestFlat is the longest run of the part without kerfs.
+func longestFlat(p build.Part) (from, to unit.Length) {
+	at := unit.Length(0)
+	for _, g := range append(slices.Clone(p.Kerfs), build.KerfGroup{Start: p.Length.Size}) {
+		if g.Start-at > to-from {
+			from, to = at, g.Start
+		}
+		at = max(at, g.Start+g.Zone)
+	}
+	return from, to
 }
 
 // featureItems draws one feature on the flat part.
@@ -143,7 +156,7 @@ func KerfStrip(p build.Part, bend int, o Options) View {
 		lo, hi = min(lo, g.Start), max(hi, g.Start+g.Zone)
 		for _, at := range g.Positions {
 			n++
-			master, _ := o.Size(at)
+			master := o.place(at)
 			stops = append(stops, Ordinate{at.MM(), fmt.Sprintf("%d   %s", n, master)})
 			lines = append(lines, pathOf([]Pt{{at.MM(), 0}, {at.MM(), high}}, false))
 		}

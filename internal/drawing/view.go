@@ -132,6 +132,14 @@ func (o Options) Size(l unit.Length) (master, other string) {
 	return master, other
 }
 
+// place writes a place in the master unit, with its tenths even when they are
+// none, so that figures stand under each other.
+func (o Options) place(l unit.Length) string {
+	m, _ := o.styles()
+	s := l.Format(m)
+	return s[:len(s)-len(" mm")]
+}
+
 func bare(l unit.Length, st unit.Style) string {
 	s := l.Format(st)
 	if st.System() == unit.Imperial {

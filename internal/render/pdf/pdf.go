@@ -76,9 +76,9 @@ func (p *printer) items(items []drawing.Item) {
 			p.paths(it.Paths)
 			p.f.RawWriteStr("S\n")
 		case drawing.Fill:
-			p.f.RawWriteStr(num(it.Tone.Grey()) + " g\n")
+			p.f.RawWriteStr("q " + num(it.Tone.Grey()) + " g\n")
 			p.paths(it.Paths)
-			p.f.RawWriteStr("f*\n")
+			p.f.RawWriteStr("f* Q\n")
 		case drawing.Text:
 			p.text(it)
 		case drawing.Clip:

@@ -1,0 +1,142 @@
+package drawing
+
+import (
+	"math"
+
+	"casewright/internal/build"
+)
+
+// Body is a part where it stands, as a closed surface of triangles in the
+// piece's axes, in millimetres. Corners of arcs share their normals, so that
+// bends look round.
+type Body struct {
+	Letter, Name, Place string
+	Role                build.Role
+	Solid               bool // a wood, else a panel
+	Bent                bool
+	Grain               [3]float64 // direction, where the part lies straight
+	Points, Normals     [][3]float64
+	Triangles           [][3]int
+}
+
+// Bodies gives all parts of the model as surfaces, in the order of parts and
+// places.
+func Bodies(m build.Model) []Body {
+	var out []Body
+	for _, s := range solids(m) {
+		out = append(out, s.body())
+	}
+	return out
+}
+
+func (a vec) array() [3]float64 { return [3]float64{a.x, a.y, a.z} }
+
+func (s solid) body() Body {
+	p := s.part
+	b := Body{Letter: p.Letter, Name: p.Name, Place: p.Places[s.place].Name, Role: p.Role, Solid: p.Solid, Bent: s.bent}
+	switch {
+	case s.bent || p.Grain == build.GrainFree:
+	case p.Grain == build.GrainWidth:
+		b.Grain = s.v.array()
+	default:
+		b.Grain = s.u.array()
+	}
+	pts := s.base[0].flat(arcStep)
+	if area(pts) < 0 {
+		for i, j := 0, len(pts)-1; i < j; i, j = i+1, j-1 {
+			pts[i], pts[j] = pts[j], pts[i]
+		}
+	}
+	add := func(p, n vec) int {
+		b.Points, b.Normals = append(b.Points, p.array()), append(b.Normals, n.array())
+		return len(b.Points) - 1
+	}
+	tri := func(i, j, k int) { b.Triangles = append(b.Triangles, [3]int{i, j, k}) }
+
+	// The base and the lid.
+	caps := triangulate(pts)
+	for _, lid := range []bool{false, true} {
+		h, n := 0.0, s.n.times(-1)
+		if lid {
+			h, n = s.height, s.n
+		}
+		first := len(b.Points)
+		for _, q := range pts {
+			add(s.at(q, h), n)
+		}
+		for _, t := range caps {
+			if lid {
+				tri(first+t[0], first+t[1], first+t[2])
+			} else {
+				tri(first+t[0], first+t[2], first+t[1])
+			}
+		}
+	}
+	// The sides.
+	k := len(pts)
+	out := make([]vec, k)
+	for i, q := range pts {
+		r := pts[(i+1)%k]
+		out[i] = s.u.times(r.Y - q.Y).add(s.v.times(q.X - r.X)).unit()
+	}
+	blend := func(i, j int) vec { // the normal of side i where it meets side j
+		if out[i].dot(out[j]) < math.Cos(1.6*arcStep) {
+			return out[i]
+		}
+		return out[i].add(out[j]).unit()
+	}
+	for i, q := range pts {
+		r := pts[(i+1)%k]
+		n0, n1 := blend(i, (i+k-1)%k), blend(i, (i+1)%k)
+		a, c := add(s.at(q, 0), n0), add(s.at(r, 0), n1)
+		d, e := add(s.at(r, s.height), n1), add(s.at(q, s.height), n0)
+		tri(a, c, d)
+		tri(a, d, e)
+	}
+	return b
+}
+
+// triangulate cuts a simple polygon, running anticlockwise, into triangles by
+// clipping ears. A polygon that touches itself still gives n−2 triangles.
+func triangulate(pts []Pt) [][3]int {
+	idx := make([]int, len(pts))
+	for i := range idx {
+		idx[i] = i
+	}
+	var out [][3]int
+	cross := func(a, b, c Pt) float64 { return (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X) }
+	for len(idx) > 3 {
+		n, best, bestLong := len(idx), -1, math.Inf(1)
+		for i := range idx {
+			p, q, r := idx[(i+n-1)%n], idx[i], idx[(i+1)%n]
+			a, b, c := pts[p], pts[q], pts[r]
+			if cross(a, b, c) <= 0 {
+				continue
+			}
+			ear := true
+			for _, j := range idx {
+				if j == p || j == q || j == r {
+					continue
+				}
+				t := pts[j]
+				if cross(a, b, t) >= 0 && cross(b, c, t) >= 0 && cross(c, a, t) >= 0 && t != a && t != b && t != c {
+					ear = false
+					break
+				}
+			}
+			// The shortest cut first keeps the triangles of a thin band fat.
+			if long := math.Hypot(c.X-a.X, c.Y-a.Y); ear && long < bestLong {
+				best, bestLong = i, long
+			}
+		}
+		if best < 0 {
+			best = 0 // touching itself: cut anywhere
+		}
+		out = append(out, [3]int{idx[(best+n-1)%n], idx[best], idx[(best+1)%n]})
+		idx = append(idx[:best], idx[best+1:]...)
+	}
+	if len(idx) == 3 {
+		out = append(out, [3]int{idx[0], idx[1], idx[2]})
+	}
+	return out
+}
