@@ -13,7 +13,7 @@ var fits = map[string]struct{ needs, takes []string }{
 	"side-runner":   {[]string{"lengths", "side-min", "side-max"}, []string{"side-thickest", "above", "below", "behind", "parallel", "thickness", "height", "screws", "gauge", "bottom-recess"}},
 	"under-runner":  {[]string{"lengths", "inside-less"}, []string{"side-thickest", "above", "below", "behind", "parallel", "bottom-recess", "side-min", "side-max", "screws", "gauge", "height"}},
 	"corner-runner": {[]string{"lengths", "side-min", "side-max"}, []string{"side-thickest", "above", "below", "behind", "parallel", "thickness", "height", "screws", "gauge", "bottom-recess"}},
-	"wooden-runner": {[]string{"side-min"}, []string{"lengths", "side-max", "above", "below", "behind", "thickness", "width", "height", "screws", "gauge", "bottom-recess"}},
+	"wooden-runner": {nil, []string{"lengths", "side-min", "side-max", "above", "below", "behind", "thickness", "width", "height", "screws", "gauge", "bottom-recess"}},
 	"cup-hinge":     {[]string{"cup", "cup-depth", "fixed", "setback"}, []string{"boring", "plate", "screws", "gauge"}},
 	"pin":           {[]string{"diameter", "depth"}, []string{"length"}},
 	"leg-plate":     {[]string{"length", "width", "thickness", "screws"}, []string{"gauge", "diameter", "height"}},
