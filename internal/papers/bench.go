@@ -1,0 +1,330 @@
+package papers
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"casewright/internal/build"
+	"casewright/internal/drawing"
+	"casewright/internal/geom"
+	"casewright/internal/unit"
+)
+
+// bench is what is wanted while bending, drilling, fitting and screwing.
+func (s *set) bench() {
+	for i, k := range s.bendKinds() {
+		s.bendCard(k, i)
+	}
+	s.maps()
+	s.fitting()
+	s.joints()
+	s.screws()
+}
+
+// maps shows each part with what is worked into it, two to a sheet.
+func (s *set) maps() {
+	var parts []build.Part
+	for _, p := range s.p.Model.Parts {
+		if slices.ContainsFunc(p.Features, func(f build.Feature) bool { return f.Kind != build.Notch }) {
+			parts = append(parts, p)
+		}
+	}
+	if len(parts) == 0 {
+		return
+	}
+	f := s.flow(Bench, "drilling and grooving", true, fmt.Sprintf("%s to drill or groove, each seen on its reference face; dashed is worked from the other side", capital(count(len(parts), "part"))))
+	ops := []operation{drilling, routing}
+	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
+	var scales []drawing.Scale
+	page := f.page
+	for _, p := range parts {
+		columns, rows := s.features(p)
+		st := drawing.TableStyle{Size: 2.7}
+		tableWidth := f.r.W * 0.46
+		h := max(drawing.TableHeight(tableWidth, columns, rows, st)+14, 62)
+		h = min(h, f.r.H)
+		if !f.fresh {
+			f.need(h)
+		}
+		if f.page != page {
+			page.scale, scales, page = scaleText(scales), nil, f.page
+		}
+		h = min(max(h, min(72, f.r.H)), f.r.H)
+		box, _ := f.r.Top(h, 0)
+		right := drawing.Rect{X: box.Right() - tableWidth, Y: box.Y, W: tableWidth, H: box.H}
+		left := drawing.Rect{X: box.X, Y: box.Y, W: box.W - tableWidth - 6, H: box.H}
+		o := s.draw
+		o.Dims = true
+		v := s.keep("part-"+slug(p.Letter), drawing.PartView(p, o))
+		scales = append(scales, fit(f.page.sheet, v, left, o, s.fineScales()))
+		right = f.page.sheet.TextBlock(right, s.mapHead(p), 3.2, drawing.Bold)
+		rest, below := f.page.sheet.Table(right, columns, rows, st)
+		f.took(drawing.Rect{X: box.X, Y: max(box.Bottom(), below.Y), W: box.W})
+		for len(rest) > 0 { // a long table goes on over the whole width
+			f.next()
+			page.scale, scales, page = scaleText(scales), nil, f.page
+			f.text(s.mapHead(p)+" Continued.", 3.2, drawing.Bold)
+			rest, below = f.page.sheet.Table(f.r, columns, rest, st)
+			f.took(below)
+		}
+		if f.r.H > 3 {
+			f.page.sheet.Add(drawing.Segment(drawing.PenThin, drawing.Pt{X: f.r.X, Y: f.r.Y - gap/2}, drawing.Pt{X: f.r.Right(), Y: f.r.Y - gap/2}))
+		}
+	}
+	page.scale = scaleText(scales)
+}
+
+func (s *set) mapHead(p build.Part) string {
+	m, o := s.sizes(p.Thickness.Size, p.Width.Size, p.Length.Size)
+	return fmt.Sprintf("%s  %s, %s (%s). %s", p.Letter, p.Name, m, o, s.handsText(p))
+}
+
+// features are the lines of a part's table: alike ones in a row share one.
+func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
+	columns := []drawing.Column{
+		{Head: "What", Share: 24}, {Head: "Side", Share: 25}, {Head: "From near end", Share: 28, Right: true, Bold: true}, {Head: "From lower edge", Share: 26, Right: true, Bold: true},
+		{Head: "Size", Share: 24, Right: true}, {Head: "Deep", Share: 20, Right: true}, {Head: "For", Share: 34},
+	}
+	var rows [][]string
+	for _, g := range gather(p.Features) {
+		f := g[0]
+		deep := s.figs(f.Depth)
+		if f.Through {
+			deep = "through"
+		}
+		if f.Kind == build.Chamfer && f.Angle != 0 {
+			deep = strings.TrimSpace(degrees(f.Angle) + " " + deep)
+		}
+		side := string(f.Face)
+		if f.On != "" {
+			side = string(f.On)
+		}
+		if f.Place != "" {
+			side += ", only " + f.Place
+		}
+		what := capital(string(f.Kind))
+		if len(g) > 1 {
+			what = fmt.Sprintf("%d × %s", len(g), f.Kind)
+		}
+		x, y, size := s.where(g)
+		rows = append(rows, []string{what, capital(side), x, y, size, deep, f.For})
+	}
+	return columns, rows
+}
+
+// gather puts alike features that stand in a line together, in order.
+func gather(fs []build.Feature) [][]build.Feature {
+	var out [][]build.Feature
+next:
+	for _, f := range fs {
+		if f.Kind == build.Notch {
+			continue
+		}
+		b := f.Region.Bounds()
+		for i, g := range out {
+			h, c := g[0], g[0].Region.Bounds()
+			if h.Kind == f.Kind && h.Face == f.Face && h.On == f.On && h.For == f.For && h.Depth == f.Depth && h.Through == f.Through && h.Place == f.Place &&
+				f.Kind == build.Hole && near(b.Width(), c.Width()) && near(mid(b).Y, mid(c).Y) {
+				out[i] = append(g, f)
+				continue next
+			}
+		}
+		out = append(out, []build.Feature{f})
+	}
+	return out
+}
+
+func near(a, b unit.Length) bool { return (a - b).Abs() < 10*unit.Micrometre }
+
+// mid is the middle of a feature, free of what half an arc leaves.
+func mid(b geom.Bounds) geom.Point {
+	return geom.P(((b.Min.X + b.Max.X) / 2).Round(unit.Micrometre/100), ((b.Min.Y + b.Max.Y) / 2).Round(unit.Micrometre/100))
+}
+
+// where gives the places along and across the part, and the size. Holes go by
+// their centres, all else by its nearer and farther side. In an edge, along is
+// along the edge and across counts from the reference face.
+func (s *set) where(g []build.Feature) (x, y, size string) {
+	f, b := g[0], g[0].Region.Bounds()
+	if f.Kind == build.Hole {
+		var xs []string
+		for _, h := range g {
+			xs = append(xs, s.fig(mid(h.Region.Bounds()).X))
+		}
+		return strings.Join(xs, ", "), s.fig(mid(b).Y), "ø " + s.fine2(b.Width())
+	}
+	span := func(a, b unit.Length) string { return s.fig(a) + " to " + s.fig(b) }
+	m, o := s.sizes(b.Width(), b.Height())
+	if b.Height() < b.Width() {
+		m, o = s.sizes(b.Height(), b.Width())
+	}
+	return span(b.Min.X, b.Max.X), span(b.Min.Y, b.Max.Y), m + " (" + o + ")"
+}
+
+// fitting is the card on which openings are measured and fronts fitted.
+func (s *set) fitting() {
+	var ops []build.Opening
+	for _, op := range s.p.Model.Openings {
+		if op.Front != "" || op.BoxMax > 0 {
+			ops = append(ops, op)
+		}
+	}
+	if len(ops) == 0 {
+		return
+	}
+	f := s.flow(Bench, "drawers, doors and fronts", true, "Measure each opening, then make the box and fit the front")
+	columns := []drawing.Column{
+		{Head: "Opening, planned", Share: 42, Bold: true}, {Head: "Wide: top", Share: 17}, {Head: "middle", Share: 17}, {Head: "bottom", Share: 17},
+		{Head: "High: left", Share: 17}, {Head: "middle", Share: 17}, {Head: "right", Share: 17}, {Head: "Diagonals", Share: 26},
+		{Head: "Box", Share: 44}, {Head: "Front, gap", Share: 46},
+	}
+	var rows [][]string
+	for _, op := range ops {
+		m, o := s.sizes(op.Width.Size, op.Height.Size)
+		what := capital(op.Name) + "\n" + m + "\n(" + o + ")"
+		if c := s.corners(op); c != "" {
+			what += "\n" + c
+		}
+		rows = append(rows, []string{what, "", "", "", "", "", "", "", s.boxText(op), s.frontText(op)})
+	}
+	f.table(columns, rows, drawing.TableStyle{Size: 2.9})
+	for _, t := range []string{
+		"Box from what you measure: planned box width, plus or less what the narrowest of the three widths differs from the planned opening. Keep it between least and most.",
+		"Front from what you measure: least width less two gaps, least height less two gaps; where the diagonals differ, plane the front to the opening. Difference of diagonals d1, d2 in an opening of width w: out of square by (d1 − d2)(d1 + d2)/(4w) on the height.",
+		"Spacers as thick as the gap under and beside the front while its screws go in. Front screws must not reach the show face: see the screw table.",
+		"Write what you measured into the record under openings; the next plan takes it.",
+	} {
+		f.text("• "+t, 2.9, drawing.Regular)
+	}
+	s.frontCards(f, ops)
+}
+
+// boxText says what the box may measure.
+func (s *set) boxText(op build.Opening) string {
+	switch {
+	case op.BoxMin > 0 && op.BoxMax > op.BoxMin:
+		return fmt.Sprintf("wide %s to %s %s to %s", s.fig(op.BoxMin), s.fig(op.BoxMax), strings.TrimSuffix(s.other(op.BoxMin), ")"), strings.TrimPrefix(s.other(op.BoxMax), "("))
+	case op.BoxMax > 0:
+		return "wide " + s.figs(op.BoxMax)
+	}
+	return op.Box
+}
+
+func (s *set) frontText(op build.Opening) string {
+	p, ok := s.part(op.Front)
+	if !ok {
+		return ""
+	}
+	b := p.Outline.Bounds()
+	if len(p.Outline) == 0 {
+		b = geom.Rect(p.Length.Size, p.Width.Size).Bounds()
+	}
+	m, o := s.sizes(b.Width(), b.Height())
+	t := fmt.Sprintf("%s  %s (%s)", op.Front, m, o)
+	if op.Gap > 0 {
+		t += "\ngap and spacer " + s.figs(op.Gap)
+	}
+	if s.rounded(op) {
+		var rs []string
+		for _, c := range op.Corners {
+			rs = append(rs, s.fig(max(c-op.Gap, 0)))
+		}
+		t += "\ncorners R " + same(rs)
+	}
+	return t
+}
+
+func (s *set) rounded(op build.Opening) bool { return op.Corners != [4]unit.Length{} }
+
+func (s *set) corners(op build.Opening) string {
+	if !s.rounded(op) {
+		return ""
+	}
+	var rs []string
+	for _, c := range op.Corners {
+		rs = append(rs, s.fig(c))
+	}
+	return "corners R " + same(rs)
+}
+
+// same shortens four alike words to one.
+func same(rs []string) string {
+	for _, r := range rs {
+		if r != rs[0] {
+			return strings.Join(rs, ", ") + " (from top left, clockwise)"
+		}
+	}
+	return rs[0]
+}
+
+// frontCards draws each kind of opening with its front.
+func (s *set) frontCards(f *flow, ops []build.Opening) {
+	type kind struct {
+		front   string
+		w, h    unit.Length
+		corners [4]unit.Length
+	}
+	seen := map[kind]bool{}
+	var views []drawing.View
+	for _, op := range ops {
+		k := kind{op.Front, op.Width.Size, op.Height.Size, op.Corners}
+		p, ok := s.part(op.Front)
+		if !ok || seen[k] || op.Gap <= 0 {
+			continue
+		}
+		seen[k] = true
+		o := s.draw
+		o.Dims = true
+		v := drawing.FrontCard(op, p, o)
+		views = append(views, s.keep("front-"+slug(op.Front+" "+op.Name), v))
+	}
+	if len(views) == 0 {
+		return
+	}
+	o := s.draw
+	o.Dims = true
+	columns := min(3, len(views))
+	const space, least = 6.0, 48.0
+	var scales []drawing.Scale
+	for i := 0; i < len(views); i += columns {
+		f.need(least)
+		left := (len(views) - i + columns - 1) / columns
+		h := f.r.H / float64(min(left, max(1, int(f.r.H/(least+gap)))))
+		h = min(h, 85)
+		w := (f.r.W - space*float64(columns-1)) / float64(columns)
+		for j, v := range views[i:min(i+columns, len(views))] {
+			scales = append(scales, fit(f.page.sheet, v, drawing.Rect{X: f.r.X + float64(j)*(w+space), Y: f.r.Y, W: w, H: h - gap}, o, s.fineScales()))
+		}
+		f.page.scale = scaleText(scales)
+		f.took(drawing.Rect{X: f.r.X, Y: f.r.Y + h - gap, W: f.r.W})
+	}
+}
+
+// joints lists how parts meet.
+func (s *set) joints() {
+	js := s.p.Model.Joints
+	if len(js) == 0 {
+		return
+	}
+	f := s.flow(Bench, "joints", true, fmt.Sprintf("%s: how the parts meet", capital(count(len(js), "joint"))))
+	columns := []drawing.Column{
+		{Head: "Joint", Share: 34, Bold: true}, {Head: "", Share: 44}, {Head: "with", Share: 44}, {Head: "Deep", Share: 26}, {Head: "Held by", Share: 54}, {Head: "Note", Share: 54}, {Head: "Done", Share: 12},
+	}
+	n := map[string]int{}
+	var rows [][]string
+	for _, j := range js {
+		row := []string{capital(j.Kind), s.named(j.A), s.named(j.B), s.figs(j.Depth), j.With, j.Note, ""}
+		k := strings.Join(row, "\x00")
+		if n[k] == 0 {
+			rows = append(rows, row)
+		}
+		n[k]++
+	}
+	for _, row := range rows {
+		if c := n[strings.Join(row, "\x00")]; c > 1 {
+			row[0] = fmt.Sprintf("%d × %s", c, strings.ToLower(row[0][:1])+row[0][1:])
+		}
+	}
+	f.table(columns, rows, drawing.TableStyle{Size: 2.9})
+}

@@ -1,0 +1,368 @@
+package papers
+
+import (
+	"fmt"
+	"strings"
+
+	"casewright/internal/build"
+	"casewright/internal/drawing"
+	"casewright/internal/finding"
+	"casewright/internal/unit"
+)
+
+// desk is what is wanted while deciding: what it is, what to look at, how it
+// is made, and where each size comes from.
+func (s *set) desk() {
+	s.overview()
+	s.sections()
+	s.exploded()
+	s.partsList()
+	s.sums()
+}
+
+// overview is the first page: overall sizes, the answer, views and findings.
+func (s *set) overview() {
+	o := s.p.Model.Outside
+	head := capital(s.p.Piece.Name) + ": " + s.sizesText(o.X, o.Y, o.Z) + ", wide × deep × high"
+	if n := s.pieces(); n > 1 {
+		head += fmt.Sprintf(", %d of them", n)
+		if s.p.Piece.Pair {
+			head += ", every second one mirrored"
+		}
+	}
+	f := s.flow(Desk, "views and findings", false, head)
+	f.text(s.summary(), 3.4, drawing.Regular)
+	if s.p.Piece.Notes != "" {
+		f.text(s.p.Piece.Notes, 3, drawing.Regular)
+	}
+	free := s.viewsOn(f)
+	free = f.page.sheet.TextBlock(free, findingsLine(s.p.Findings), 3.4, drawing.Bold)
+	free.Y, free.H = free.Y+1.5, free.H-1.5
+	rest := s.p.Findings
+	for len(rest) > 0 {
+		h := findingHeight(rest[0], free.W)
+		if len(rest) > 1 && free.H < h+5 || free.H < h {
+			break
+		}
+		free = s.finding(f.page.sheet, free, rest[0])
+		rest = rest[1:]
+	}
+	if len(rest) > 0 {
+		s.moreFindings(f, free, rest)
+	}
+}
+
+// viewsOn draws front, side and top at the largest scale that leaves room for
+// findings, and gives that room.
+func (s *set) viewsOn(f *flow) drawing.Rect {
+	o := s.draw
+	o.Dims = true
+	t := three{
+		sheet: f.page.sheet, o: o, front: s.keep("front", drawing.FrontView(s.p.Model, o)),
+		side: s.keep("side", drawing.SideView(s.p.Model, o)), top: s.keep("top", drawing.TopView(s.p.Model, o)),
+	}
+	for _, sc := range s.mainScales() {
+		for _, way := range []func(drawing.Rect, drawing.Scale, bool) (drawing.Rect, bool){t.beside, t.under} {
+			if _, ok := way(f.r, sc, false); ok {
+				free, _ := way(f.r, sc, true)
+				f.page.scale = sc.String()
+				return free
+			}
+		}
+	}
+	return f.r // too large to be drawn on paper
+}
+
+// moreFindings sets those that found no room on the first page.
+func (s *set) moreFindings(f *flow, r drawing.Rect, rest []finding.Finding) {
+	f.page.sheet.TextBlock(r, fmt.Sprintf("%d more on the next page.", len(rest)), sizeFind, drawing.Bold)
+	f = s.flow(Desk, "views and findings", true, "What to look at")
+	const space = 8
+	w := (f.r.W - space) / 2
+	for len(rest) > 0 {
+		for col := range 2 {
+			r := drawing.Rect{X: f.r.X + float64(col)*(w+space), Y: f.r.Y, W: w, H: f.r.H}
+			for first := true; len(rest) > 0 && (first || r.H >= findingHeight(rest[0], w)); first = false {
+				r = s.finding(f.page.sheet, r, rest[0])
+				rest = rest[1:]
+			}
+		}
+		if len(rest) > 0 {
+			f.next()
+		}
+	}
+}
+
+// summary is the answer in words: what it is cut from and how much work it is.
+func (s *set) summary() string {
+	var from, short []string
+	for _, p := range s.p.Panels {
+		n := 0
+		for _, l := range p.Result.Layouts {
+			n += l.Copies
+		}
+		if n > 0 {
+			from = append(from, fmt.Sprintf("%s of %s", count(n, "panel"), p.Name))
+		}
+		for _, sf := range p.Result.Short {
+			short = append(short, fmt.Sprintf("%d of %s", sf.Count, s.named(p.Letters[sf.Item])))
+		}
+	}
+	var out []string
+	if len(short) > 0 {
+		out = append(out, "Not everything comes out of the panels: "+list(short)+" have no place.")
+	} else if len(from) > 0 {
+		out = append(out, capital(s.whole())+" out of "+list(from)+".")
+	}
+	if n := s.bought("board foot"); n > 0 {
+		out = append(out, fmt.Sprintf("%s board feet of solid wood (%s m³).", decimals(n, 1), decimals(n*float64(unit.BoardFoot), 3)))
+	}
+	if n := len(s.p.Model.Bends); n > 0 {
+		kinds := len(s.bendKinds())
+		out = append(out, fmt.Sprintf("%s in %s.", capital(count(n, "kerf group")), count(kinds, "kind")))
+	}
+	settings := 0
+	for _, q := range s.p.Setups {
+		settings += len(q.Setups)
+	}
+	if settings > 0 {
+		out = append(out, capital(count(settings, "setting"))+" at the saw.")
+	}
+	return strings.Join(out, " ")
+}
+
+func (s *set) whole() string {
+	if n := s.pieces(); n > 1 {
+		return fmt.Sprintf("all panel parts of %d pieces come", n)
+	}
+	return "all panel parts come"
+}
+
+// bought is the amount of solid wood to buy, in board feet.
+func (s *set) bought(string) float64 {
+	sum := 0.0
+	for _, w := range s.p.Woods {
+		sum += w.Buy
+	}
+	return sum
+}
+
+// sections shows the piece cut open, two drawings to a sheet where they go.
+func (s *set) sections() {
+	views := s.cuts()
+	if len(views) == 0 {
+		return
+	}
+	f := s.flow(Desk, "sections", true, "Cut open; cut faces are hatched: panels slanting, solid wood as its grain runs")
+	// Those that are wider than high go under one another, else side by side.
+	var scales []drawing.Scale
+	for i := 0; i < len(views); i += 2 {
+		if i > 0 {
+			f.next()
+			scales = nil
+		}
+		pair := views[i:min(i+2, len(views))]
+		for j, r := range share(f.r, pair, s.draw, s.mainScales()) {
+			scales = append(scales, fit(f.page.sheet, pair[j], r, s.draw, s.mainScales()))
+		}
+		f.page.scale = scaleText(scales)
+	}
+}
+
+// share divides a room between views, side by side or one over the other,
+// whichever draws them larger.
+func share(r drawing.Rect, views []drawing.View, o drawing.Options, scales []drawing.Scale) []drawing.Rect {
+	if len(views) < 2 {
+		return []drawing.Rect{r}
+	}
+	const between = 6
+	best, ratio := []drawing.Rect(nil), 0.0
+	for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
+		a, b := r.Left((r.W-between)*part, between)
+		c, d := r.Top((r.H-between)*part, between)
+		for _, two := range [][]drawing.Rect{{a, b}, {c, d}} {
+			least, sum := 9.0, 0.0
+			for i, v := range views {
+				sc, _ := scaleIn(two[i], v, o, scales)
+				k := sc.Ratio()
+				least, sum = min(least, k), sum+k
+			}
+			if v := least*10 + sum; v > ratio+1e-9 {
+				best, ratio = two, v
+			}
+		}
+	}
+	return best
+}
+
+// scaleText is what the title block says of the scales on a sheet.
+func scaleText(scales []drawing.Scale) string {
+	for _, sc := range scales {
+		if sc != scales[0] {
+			return "as shown"
+		}
+	}
+	if len(scales) == 0 {
+		return ""
+	}
+	return scales[0].String()
+}
+
+// exploded shows the parts pulled apart, with their letters.
+func (s *set) exploded() {
+	if len(s.p.Model.Parts) == 0 {
+		return
+	}
+	o := s.draw
+	o.Letters = true
+	f := s.flow(Desk, "parts pulled apart", true, "The parts by their letters; sizes are on the parts list")
+	v := s.keep("exploded", drawing.Exploded(s.p.Model, o, 1))
+	v.Title = ""
+	fit(f.page.sheet, v, f.r, o, s.fineScales())
+	f.page.scale = "none"
+}
+
+// partsList names every part with its finished sizes.
+func (s *set) partsList() {
+	n := 0
+	for _, p := range s.p.Model.Parts {
+		n += p.Count
+	}
+	head := fmt.Sprintf("%s of %s to cut, finished sizes", count(n, "part"), count(len(s.p.Model.Parts), "kind"))
+	if s.pieces() > 1 {
+		head = fmt.Sprintf("%s of %s to cut for one piece, %d for all %d, finished sizes", count(n, "part"), count(len(s.p.Model.Parts), "kind"), n*s.pieces(), s.pieces())
+	}
+	f := s.flow(Desk, "parts list", true, head)
+	columns := []drawing.Column{
+		{Head: "", Share: 7, Bold: true}, {Head: "Part", Share: 30},
+		{Head: "Count", Share: 8, Right: true},
+		{Head: "Thick", Share: 11, Right: true, Bold: true}, {Head: "Wide", Share: 13, Right: true, Bold: true}, {Head: "Long", Share: 14, Right: true, Bold: true},
+		{Head: "the same in " + s.draw.Units.Other().String(), Share: 34, Light: true},
+		{Head: "Material", Share: 30}, {Head: "Grain", Share: 12}, {Head: "Note", Share: 52},
+	}
+	if s.pieces() > 1 {
+		columns[2].Head = "For one"
+		columns = append(columns[:3:3], append([]drawing.Column{{Head: fmt.Sprintf("For %d", s.pieces()), Share: 9, Right: true, Bold: true}}, columns[3:]...)...)
+	}
+	var rows [][]string
+	for _, p := range s.p.Model.Parts {
+		_, other := s.sizes(p.Thickness.Size, p.Width.Size, p.Length.Size)
+		row := []string{p.Letter, capital(p.Name), fmt.Sprint(p.Count)}
+		if s.pieces() > 1 {
+			row = append(row, fmt.Sprint(p.Count*s.pieces()))
+		}
+		rows = append(rows, append(row,
+			s.fig(p.Thickness.Size), s.fig(p.Width.Size), s.fig(p.Length.Size), other,
+			s.material(p), grain(p), strings.Join(s.notes(p), " ")))
+	}
+	f.table(columns, rows, drawing.TableStyle{Size: 2.8})
+}
+
+// grain says how the face grain runs.
+func grain(p build.Part) string {
+	switch p.Grain {
+	case build.GrainLength:
+		return "lengthways"
+	case build.GrainWidth:
+		return "crossways"
+	}
+	return "either"
+}
+
+// notes are what else there is to say about a part.
+func (s *set) notes(p build.Part) []string {
+	var out []string
+	if _, m := s.hands(p); m > 0 {
+		out = append(out, s.handsText(p))
+	}
+	if p.Oversize.Length != 0 || p.Oversize.Width != 0 {
+		m, _ := s.sizes(p.CutWidth(), p.CutLength())
+		t := "Saw to " + m
+		if p.Oversize.Why != "" {
+			t += ": " + p.Oversize.Why
+		}
+		out = append(out, t+".")
+	}
+	if r := p.Rough; r != nil {
+		m, _ := s.sizes(r.Thickness, r.Width, r.Length)
+		t := "Rough " + m + ", " + r.Class
+		if r.Strips > 1 {
+			t += fmt.Sprintf(", glued up from %d", r.Strips)
+		}
+		out = append(out, t+".")
+	}
+	if len(p.Bands) > 0 {
+		out = append(out, s.bands(p)+".")
+	}
+	if p.Bent != nil && len(p.Kerfs) > 0 {
+		out = append(out, fmt.Sprintf("Bent: flat length given, %s.", count(len(p.Kerfs), "kerf group")))
+	}
+	if p.Note != "" {
+		out = append(out, capital(strings.TrimSuffix(p.Note, "."))+".")
+	}
+	return out
+}
+
+// bands says which edges are banded with what.
+func (s *set) bands(p build.Part) string {
+	var order []string
+	edges := map[string][]string{}
+	for _, b := range p.Bands {
+		if edges[b.Key] == nil {
+			order = append(order, b.Key)
+		}
+		edges[b.Key] = append(edges[b.Key], string(b.Edge))
+	}
+	var out []string
+	for _, k := range order {
+		name := pick(s.p.Shop.Bands[k].Name, words(k))
+		if len(edges[k]) == 4 {
+			out = append(out, capital(name)+" on all edges")
+			continue
+		}
+		out = append(out, capital(name)+" on "+list(edges[k]))
+	}
+	return strings.Join(out, "; ")
+}
+
+// sums says where each size comes from.
+func (s *set) sums() {
+	f := s.flow(Desk, "where each size comes from", true, "Where each size comes from, in "+s.draw.Units.String())
+	columns := []drawing.Column{
+		{Head: "", Share: 7, Bold: true}, {Head: "Part", Share: 36}, {Head: "", Share: 14},
+		{Head: "Size", Share: 18, Right: true, Bold: true}, {Head: "", Share: 17, Light: true}, {Head: "Sum", Share: 130},
+	}
+	var rows [][]string
+	for _, p := range s.p.Model.Parts {
+		letter, name := p.Letter, capital(p.Name)
+		for _, d := range []struct {
+			what string
+			dim  build.Dim
+		}{{"long", p.Length}, {"wide", p.Width}, {"thick", p.Thickness}} {
+			if len(d.dim.Why) == 0 {
+				continue
+			}
+			master, other := s.draw.Size(d.dim.Size)
+			rows = append(rows, []string{letter, name, d.what, master, other, d.dim.Text(s.fig)})
+			letter, name = "", ""
+		}
+	}
+	for _, o := range s.p.Model.Openings {
+		name := "Opening " + o.Name
+		for _, d := range []struct {
+			what string
+			dim  build.Dim
+		}{{"wide", o.Width}, {"high", o.Height}} {
+			if len(d.dim.Why) == 0 {
+				continue
+			}
+			master, other := s.draw.Size(d.dim.Size)
+			rows = append(rows, []string{"", name, d.what, master, other, d.dim.Text(s.fig)})
+			name = ""
+		}
+	}
+	if len(rows) == 0 {
+		f.text("No sums are known for this piece.", drawing.SizeText, drawing.Regular)
+	}
+	f.table(columns, rows, drawing.TableStyle{Size: 2.6})
+}

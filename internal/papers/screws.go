@@ -1,0 +1,42 @@
+package papers
+
+import (
+	"fmt"
+
+	"casewright/internal/drawing"
+)
+
+// screws is the screw table.
+func (s *set) screws() {
+	if len(s.p.Model.Screws) == 0 {
+		return
+	}
+	n := 0
+	for _, u := range s.p.Model.Screws {
+		n += u.Count * s.pieces()
+	}
+	f := s.flow(Bench, "screws", true, fmt.Sprintf("%s in %s", capital(count(n, "screw")), count(len(s.p.Model.Screws), "place")))
+	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, screwing, drilling)), screwing, drilling)
+	columns := []drawing.Column{
+		{Head: "Where", Share: 56}, {Head: "Count", Share: 11, Right: true, Bold: true}, {Head: "Screw", Share: 34, Bold: true}, {Head: "", Share: 22, Light: true},
+		{Head: "Pilot", Share: 26}, {Head: "Hole in the upper part", Share: 26}, {Head: "Stop on the bit", Share: 26}, {Head: "Wood under head", Share: 26},
+		{Head: "Left before the face", Share: 26}, {Head: "Pilot after", Share: 30, Light: true},
+	}
+	if s.pieces() > 1 {
+		columns[1].Head = fmt.Sprintf("For %d", s.pieces())
+	}
+	var rows [][]string
+	for _, u := range s.p.Model.Screws {
+		size := s.fig(u.Diameter)
+		if u.Gauge > 0 {
+			size = fmt.Sprintf("no. %d", u.Gauge)
+		}
+		length, other := s.draw.Size(u.Length)
+		rows = append(rows, []string{
+			capital(u.Where), fmt.Sprint(u.Count * s.pieces()), size + " × " + length, "× " + other,
+			s.fine2(u.Pilot), s.fine2(u.Shank), s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), u.Source,
+		})
+	}
+	f.table(columns, rows, drawing.TableStyle{Size: 3})
+	f.text("Lengths are stock lengths, rounded down so that the tip stays clear of the show face. Measure the stack where it is to be driven before you drill; if it is thinner than here, take the next shorter screw.", sizeNote, drawing.Regular)
+}
