@@ -67,9 +67,11 @@ func anyBend(t *rapid.T) Spec {
 		Angle:     unit.Deg(rapid.Float64Range(20, 180).Draw(t, "angle")),
 		Draws:     40,
 	}
-	// Ordinary kerfs: under a fifth of the lever, where the hinges agree.
+	// Ordinary kerfs and skins: a kerf under 0.18 and a skin under 0.08 of
+	// the panel, where the plain hinge holds to half a per cent. Past that
+	// the roots in the lands add up to 0.7 per cent.
 	s.Kerf = mm("kerf", 1.2, min(3.4, 0.18*s.Thickness.MM()))
-	s.Skin = s.Thickness.Scale(rapid.Float64Range(0.04, 0.09).Draw(t, "skin"))
+	s.Skin = s.Thickness.Scale(rapid.Float64Range(0.04, 0.08).Draw(t, "skin"))
 	k := newModel(s)
 	closed := k.h * (k.wide() + 3) / k.wide()
 	s.Radius = unit.MM(closed*rapid.Float64Range(1.2, 5).Draw(t, "radius") + 5)

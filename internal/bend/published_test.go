@@ -293,8 +293,10 @@ func TestBandOfNineKerfs(t *testing.T) {
 		want float64
 		off  float64
 	}{
-		{"mean", r.Band.AngleMean, 95.6, 0.15}, {"sd", r.Band.AngleSD, 1.55, 0.06},
-		{"p05", r.Band.AngleP05, 93.1, 0.2}, {"p95", r.Band.AngleP95, 98.2, 0.2},
+		{"mean", r.Band.AngleMean, 95.6, 0.15},
+		{"sd", r.Band.AngleSD, 1.55, 0.06},
+		{"p05", r.Band.AngleP05, 93.1, 0.2},
+		{"p95", r.Band.AngleP95, 98.2, 0.2},
 	} {
 		if math.Abs(c.got.Deg()-c.want) > c.off {
 			t.Errorf("%s %.2f degrees, want %.2f", c.what, c.got.Deg(), c.want)
