@@ -185,14 +185,10 @@ func (b *builder) backGrooves(what string, in, t unit.Length) {
 // alongCase works a groove or rebate round the inside of the case between two
 // depths.
 func (b *builder) alongCase(kind FeatureKind, y0, y1, in unit.Length, what string) {
-	if b.shell != nil {
-		for _, p := range b.shell.parts {
+	for _, p := range b.casePanels() {
+		if p.Bent != nil {
 			rear := b.hull.rear()
 			p.feature(Feature{Kind: kind, Face: FaceReference, Region: box(geom.P(0, rear-y1), geom.P(p.Length.Size, rear-y0)), Depth: in, For: what})
-		}
-	}
-	for _, p := range []*Part{b.left, b.right, b.top, b.bottom} {
-		if p == nil {
 			continue
 		}
 		// Stopped short of the ends of panels that run through, so that it
@@ -234,7 +230,9 @@ func (b *builder) addBack(m stock, w, h Dim, corner [4]unit.Length, x, z unit.Le
 	back := b.add(p)
 	against := b.caseMark()
 	if k.Fit != "overlaid" {
-		b.joint(Joint{Kind: k.Fit, A: back.Letter, B: against, Depth: b.backDepth()})
+		for _, p := range b.casePanels() {
+			b.joint(Joint{Kind: k.Fit, A: back.Letter, B: p.Letter, Depth: b.backDepth()})
+		}
 	}
 	if k.Fit == "grooved" {
 		return
@@ -246,13 +244,24 @@ func (b *builder) addBack(m stock, w, h Dim, corner [4]unit.Length, x, z unit.Le
 	b.screws(screwing{where: "back to case", count: n, fastened: From("back", m.thickness), holding: holding, material: b.material("case").key, hidden: true, most: max(5*m.thickness/2, 16*unit.Millimetre)})
 }
 
+// casePanels are the parts that make up the case.
+func (b *builder) casePanels() []*Part {
+	var out []*Part
+	if b.shell != nil {
+		out = append(out, b.shell.parts...)
+	}
+	for _, p := range []*Part{b.left, b.right, b.top, b.bottom} {
+		if p != nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // caseMark is the mark of the case's first part, for joints with the case.
 func (b *builder) caseMark() string {
-	switch {
-	case b.shell != nil && len(b.shell.parts) > 0:
-		return b.shell.parts[0].Letter
-	case b.left != nil:
-		return b.left.Letter
+	if all := b.casePanels(); len(all) > 0 {
+		return all[0].Letter
 	}
 	return ""
 }

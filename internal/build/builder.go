@@ -18,7 +18,11 @@ import (
 // numbers and the remedy. What can be built but should be looked at is in
 // Model.Findings.
 func Make(p piece.Piece, s shop.Shop, r record.Record) (Model, error) {
-	b := &builder{piece: p, shop: s, record: r}
+	return (&builder{piece: p, shop: s, record: r}).make()
+}
+
+func (b *builder) make() (Model, error) {
+	p := b.piece
 	b.keys() // every role and hardware key must exist in the shop
 	if b.failed() {
 		return Model{}, b.problems
@@ -77,6 +81,7 @@ type builder struct {
 	left, right, bottom, top *Part
 	shell                    *shell // nil for a carcass
 
+	draws                 int // of the simulation of a bend; 0: what package bend takes
 	hull                  hull
 	bottomUp, bottomThick unit.Length // a bottom let into the legs of a shell: its underside above their lower edge
 	slabThick             unit.Length // of a top that lies on the case

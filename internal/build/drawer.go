@@ -111,7 +111,7 @@ func (b *builder) thicknesses(w *drawing, path string) bool {
 
 // metric picks the metric or the inch custom.
 func (b *builder) metric(mm, inch unit.Length) unit.Length {
-	if b.piece.Units == unit.Imperial {
+	if b.shop.Units == unit.Imperial {
 		return inch
 	}
 	return mm
@@ -286,9 +286,6 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	most := w.m.h.Less(1, whatAbove, above).Less(1, whatBelow, below)
 	w.height = most
 	w.z = w.cell.z + below
-	if floor := w.cell.walls[atBottom]; h.Kind == "wooden-runner" && floor.panel && w.cell.z-floor.at < runnerLeast {
-		w.z = floor.at // too low for a strip: the box slides on the panel
-	}
 	if w.BoxHeight > 0 {
 		w.height = From("given", w.BoxHeight)
 		if w.BoxHeight > most.Size {

@@ -111,7 +111,7 @@ func (b *builder) fixFront(w drawing, bx drawerBox, front *Part, move unit.Lengt
 	p := bx.front
 	l, h := p.Length.Size, p.Width.Size
 	slack := b.metric(5*unit.Millimetre, unit.Inch*3/16)
-	kind := screwKind(b.piece.Units, 0)
+	kind := screwKind(b.shop.Units, 0)
 	shank, _ := kind.Clearance()
 	in := min(60*unit.Millimetre, l/4)
 	low := w.up + w.bottom.thickness

@@ -102,7 +102,7 @@ func (b *builder) checkOpening(c cell, m measured, gap, parallel unit.Length) {
 // Pulls are fixed by machine screws through clearance holes. An M4 or #8
 // screw slips through 5 mm, or 3/16 in (common practice, no source).
 func (b *builder) pullHole() unit.Length {
-	if b.piece.Units == unit.Imperial {
+	if b.shop.Units == unit.Imperial {
 		return unit.Inch * 3 / 16
 	}
 	return 5 * unit.Millimetre
@@ -153,8 +153,8 @@ func (b *builder) pull(key, path string, front *Part, x, y unit.Length, alongX b
 		stack += behind.Thickness.Size
 	}
 	b.fit(Fitting{Key: key, Name: h.Name, Count: 1, Length: h.Centres, At: []geom.Vec{at}, For: what})
-	if l, ok := wood.MachineLength(stack, 5*unit.Millimetre, 10*unit.Millimetre, b.piece.Units); ok {
-		kind := screwKind(b.piece.Units, 8)
+	if l, ok := wood.MachineLength(stack, 5*unit.Millimetre, 10*unit.Millimetre, b.shop.Units); ok {
+		kind := screwKind(b.shop.Units, 8)
 		b.countScrews(ScrewUse{
 			Where: "machine screws, pulls of " + what, Count: len(offsets), Gauge: gaugeOf(kind), Diameter: kind.Diameter,
 			Stack: stack, Length: l, Shank: d, Stop: stack, Source: "common practice, no source",

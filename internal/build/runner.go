@@ -205,7 +205,7 @@ func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
 	}
 	b.joint(Joint{Kind: "screwed", A: p.Letter, B: other.Letter, Note: note})
 	at := spread(p.Length.Size, 4*unit.Millimetre, 30*unit.Millimetre, packerApart, 2)
-	shank, _ := screwKind(b.piece.Units, 0).Clearance()
+	shank, _ := screwKind(b.shop.Units, 0).Clearance()
 	var move unit.Length
 	if other.Solid {
 		move, _ = b.movesOf(other, p.Length.Size)

@@ -37,7 +37,7 @@ func (b *builder) screws(s screwing) {
 	if s.most > 0 { // as if the wood ended where the longest wanted screw does
 		holding = min(holding, s.most+tip-s.fastened.Size)
 	}
-	sys := b.piece.Units
+	sys := b.shop.Units
 	place := "screws: " + s.where
 	fit, err := wood.ScrewLength(wood.Stack{Fastened: s.fastened.Size, Holding: max(holding, 0)}, tip, sys)
 	if err != nil {

@@ -56,7 +56,7 @@ func (b *builder) seatAt(kind string, p, q geom.Vec, dir geom.Dir, thick unit.Le
 
 // tidy rounds a depth down to what a maker sets: half a millimetre, or 1/32.
 func (b *builder) tidy(l unit.Length) unit.Length {
-	if b.piece.Units == unit.Imperial {
+	if b.shop.Units == unit.Imperial {
 		return l.RoundDown(unit.Inch32)
 	}
 	return l.RoundDown(unit.Millimetre / 2)
@@ -188,14 +188,14 @@ func nominalSlack(thick unit.Length) (size, play unit.Length, ok bool) {
 // are as wide as it is, not as its nominal size.
 func (b *builder) noteNominal(material string, thick unit.Length) {
 	n, play, ok := nominalSlack(thick)
-	if !ok {
+	if _, panel := b.shop.Panels[material]; !ok || !panel {
 		return
 	}
 	f := finding.Finding{
 		ID: "nominal-groove", Level: finding.Note, Place: "materials: " + material,
-		Says: fmt.Sprintf("%s measures %s; in a groove of %s it would have %s of play",
-			material, b.show(thick), n.Format(unit.Inch32nds), play.Format(unit.TenthMM)),
-		Figure: play.Format(unit.TenthMM), Limit: slackLeast.Format(unit.TenthMM),
+		Says: fmt.Sprintf("%s measures %s; in a groove of %s it would have %.2f mm of play",
+			material, thick.Format(unit.TenthMM), n.Format(unit.Inch32nds), play.MM()),
+		Figure: fmt.Sprintf("%.2f mm", play.MM()), Limit: fmt.Sprintf("%.2f mm", slackLeast.MM()),
 		Advice: fmt.Sprintf("Cut the grooves and housings for it to %s, not with a nominal cutter; try on an offcut.", thick.Format(unit.TenthMM)),
 		Source: "arithmetic",
 	}
