@@ -201,7 +201,7 @@ func (d *decoder) wrongKind(n *Node, t reflect.Type, path string) {
 	case Scalar:
 		is = "“" + shorten(n.Text) + "”"
 	}
-	d.say(n, path, "%s is %s; it must be %s.", orDocument(path), is, a(t))
+	d.say(n, path, "%s is %s; it must be %s.", orDocument(path), is, expected(t))
 }
 
 // value reads the value of field f.
@@ -270,7 +270,7 @@ func (d *decoder) list(n *Node, v reflect.Value, f field, path string) {
 	}
 	if v.Kind() == reflect.Array {
 		if len(n.Items) != v.Len() {
-			d.say(n, path, "%s has %s; it must be %s.", path, Count(len(n.Items), "entry", "entries"), a(v.Type()))
+			d.say(n, path, "%s has %s; it must be %s.", path, Count(len(n.Items), "entry", "entries"), expected(v.Type()))
 			return
 		}
 	} else {
@@ -296,7 +296,7 @@ func (d *decoder) scalar(n *Node, v reflect.Value, f field, path string) {
 		if d.said(path) {
 			return // an alias that leads nowhere
 		}
-		d.say(n, path, "%s has no value; it must be %s. Write one, or leave the line out.", path, aWord(v.Type(), f))
+		d.say(n, path, "%s has no value; it must be %s. Write one, or leave the line out.", path, expectedWord(v.Type(), f))
 		return
 	}
 	if n.Kind != Scalar {
@@ -334,12 +334,12 @@ func (d *decoder) scalar(n *Node, v reflect.Value, f field, path string) {
 	}
 }
 
-// aWord is a, with the allowed words where there are any.
-func aWord(t reflect.Type, f field) string {
+// expectedWord is expected, with the allowed words where there are any.
+func expectedWord(t reflect.Type, f field) string {
 	if len(f.one) > 0 {
 		return Either(f.one)
 	}
-	return a(t)
+	return expected(t)
 }
 
 // show is a value as written, with the unit that was left out.

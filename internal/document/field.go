@@ -67,8 +67,8 @@ func single(t reflect.Type) bool {
 	return true
 }
 
-// a names what a field of t holds, for "it must be …".
-func a(t reflect.Type) string {
+// expected names what a field of t holds, for "it must be …".
+func expected(t reflect.Type) string {
 	switch t {
 	case lengthType:
 		return "one size, such as 80 mm or 3 1/8 in"
@@ -79,7 +79,7 @@ func a(t reflect.Type) string {
 	}
 	switch t.Kind() {
 	case reflect.Pointer:
-		return a(t.Elem())
+		return expected(t.Elem())
 	case reflect.Bool:
 		return "yes or no"
 	case reflect.Int:
