@@ -98,7 +98,7 @@ func assign(points []Pt, ring []slot) []int {
 	best := func(i int) (slot int) {
 		slot = -1
 		for s := range ring {
-			if free(i, s) && (slot < 0 || dist(i, s) < dist(i, slot)-1e-9) {
+			if (slot < 0 || dist(i, s) < dist(i, slot)-1e-9) && free(i, s) {
 				slot = s
 			}
 		}

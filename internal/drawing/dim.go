@@ -42,6 +42,7 @@ const (
 	dimLift   = 5.2 // more where figures are moved out
 	dimPad    = 1.1 // least gap between a figure and a tick, or another figure
 	dimTick   = 1.0 // half a tick
+	dimCorner = 6.0 // less than dimFirst by half a figure's height and more
 	dimOffset = 1.2 // from the view to an extension line
 )
 
@@ -56,8 +57,9 @@ type figure struct {
 
 // layOut places the figures of one row: those with room stand between their
 // ticks, the others are moved out beyond the line in one or more levels, in
-// order, so that leaders do not cross. a and b are the ticks on paper.
-func layOut(figs []figure, gap []float64) {
+// order, so that leaders do not cross. gap is the room between the ticks of
+// each; no figure moved out begins before least.
+func layOut(figs []figure, gap []float64, least float64) {
 	var outs []int
 	for i := range figs {
 		figs[i].at = figs[i].mid
@@ -66,13 +68,13 @@ func layOut(figs []figure, gap []float64) {
 			outs = append(outs, i)
 		}
 	}
-	spread(figs, outs)
+	spread(figs, outs, least)
 }
 
 // spread moves the figures named by idx along the row so that they keep their
 // order, stand dimPad apart and move as little as can be in the sum of
-// squares (pool adjacent violators).
-func spread(figs []figure, idx []int) {
+// squares (pool adjacent violators); none begins before least.
+func spread(figs []figure, idx []int, least float64) {
 	type block struct {
 		first, n int
 		sum      float64 // of wanted starts of the block
@@ -98,6 +100,7 @@ func spread(figs []figure, idx []int) {
 		blocks = append(blocks, b)
 	}
 	for _, b := range blocks {
+		b.at = max(b.at, least)
 		for i := b.first; i < b.first+b.n; i++ {
 			f := &figs[idx[i]]
 			f.at = b.at + offset[i] + f.width/2
@@ -141,7 +144,12 @@ func (c Chain) draw(m mapping, core Rect, used float64, o Options) (items, words
 		figs[i].mid, gaps[i] = (a+b)/2, math.Abs(b-a)
 		any = any || figs[i].width+2*dimPad > gaps[i]
 	}
-	layOut(figs, gaps)
+	// Rows of two sides meet at a corner: figures moved out keep clear of it.
+	least := core.X - dimCorner
+	if upright {
+		least = -core.Bottom() - dimCorner
+	}
+	layOut(figs, gaps, least)
 	line := dimFirst + used
 	if used > 0 {
 		line = used + dimRow
@@ -247,7 +255,7 @@ func (o Ordinates) draw(m mapping, core Rect) (items []Item, depth float64) {
 		idx[i] = i
 		widest = max(widest, figs[i].master.Width())
 	}
-	spread(figs, idx)
+	spread(figs, idx, math.Inf(-1))
 	out := func(d float64) float64 {
 		if o.Side == Above {
 			return core.Y - d

@@ -10,7 +10,7 @@ type Column struct {
 }
 
 // lightSize is the size of light figures against the table's type.
-const lightSize = 0.82
+const lightSize = 0.88
 
 func (c Column) size(size float64) float64 {
 	if c.Light {
