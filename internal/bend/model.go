@@ -131,8 +131,8 @@ func (k model) possible() error {
 
 // choose is the count to use when the spec leaves it open: the least that
 // closes at the wanted angle in all but 5 of 100 simulated bends, or with the
-// kerfs outside the least whose skin bends dry, or failing that the most that
-// fit.
+// kerfs outside the least whose skin bends dry, failing that softened, failing
+// that the most that fit.
 func (k model) choose(s Spec) (int, error) {
 	rn := k.radius - k.side*k.yn
 	if k.side > 0 && rn < k.h {
@@ -143,7 +143,7 @@ func (k model) choose(s Spec) (int, error) {
 		return 0, k.tooTight(s)
 	}
 	if k.side < 0 {
-		return k.leastDry(rn, most), nil
+		return k.leastSound(rn, most), nil
 	}
 	n, ok := k.leastClosing(s, rn, most)
 	if !ok {
@@ -152,14 +152,16 @@ func (k model) choose(s Spec) (int, error) {
 	return n, nil
 }
 
-// leastDry is the least count up to most whose strain is allowed dry.
-func (k model) leastDry(rn float64, most int) int {
-	dry, _ := k.allowed()
-	far := k.far(k.t)
-	for n := 1; n < most; n++ {
-		theta := k.phi / float64(n)
-		if theta <= math.Pi/4 && far*theta/k.bent(rn*theta) <= dry {
-			return n
+// leastSound is the least count up to most whose strain is allowed dry; if
+// there is none, the least whose strain is allowed softened; else most.
+func (k model) leastSound(rn float64, most int) int {
+	dry, wet := k.allowed()
+	for _, allowed := range []float64{dry, wet} {
+		for n := 1; n <= most; n++ {
+			theta := k.phi / float64(n)
+			if theta <= math.Pi/4 && k.far(k.t)*theta/k.bent(rn*theta) <= allowed {
+				return n
+			}
 		}
 	}
 	return most

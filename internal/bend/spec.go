@@ -114,7 +114,7 @@ type Spec struct {
 	Pitch   unit.Length // between kerf centres, instead of Radius; needs Count
 	Angle   unit.Angle  // the bend turns by this, 0 to 360 degrees
 	Outside bool        // kerfs on the outside of the curve: they open
-	Count   int         // of kerfs; 0: the least that closes in all but 5 of 100 bends, or outside, that bends dry
+	Count   int         // of kerfs; 0: the least that closes in all but 5 of 100 bends, or outside, that bends dry or failing that softened
 	Form    bool        // bent over a form, which sets the radius
 
 	Hinge        Hinge   // default arc
