@@ -2,6 +2,7 @@ package record_test
 
 import (
 	"bytes"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -49,5 +50,21 @@ func TestDecode(t *testing.T) {
 	r.Cut = append(r.Cut, record.Cut{Part: "A", Count: 1})
 	if err := r.Validate(); err == nil || err.Error() != "cut[0].count is missing (how many). Add it.\ncut[1] is part A, as cut[0] is. Add their counts in one of them." {
 		t.Error(err)
+	}
+}
+
+func TestStartingRecordDecodes(t *testing.T) {
+	for _, sys := range []unit.System{unit.Metric, unit.Imperial} {
+		r, err := record.Decode("record.yaml", bytes.NewReader(record.New(sys)))
+		if err != nil || r.Units != sys {
+			t.Errorf("%v, in %s", err, r.Units)
+		}
+		// What can be recorded stands behind # without a space: with the mark
+		// taken off it is right as it stands.
+		shown := regexp.MustCompile(`(?m)^#(  |[a-z])`).ReplaceAll(record.New(sys), []byte("$1"))
+		r, err = record.Decode("record.yaml", bytes.NewReader(shown))
+		if err != nil || len(r.TestBends) != 1 || len(r.Cut) != 1 {
+			t.Errorf("%v\n%s", err, shown)
+		}
 	}
 }
