@@ -3,6 +3,7 @@ package build
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
@@ -66,10 +67,11 @@ type hung struct {
 	side     int    // the wall it is hung on
 	overlay  unit.Length
 	boring   unit.Length
+	shelves  *piece.Shelves
 }
 
 // door closes an opening with one door or a pair.
-func (b *builder) door(d piece.Door, c cell, m measured, out *Opening) {
+func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *Opening) {
 	path := c.path + ".door"
 	h, ok := b.hardware(d.Hinge, path+".hinge")
 	if !ok {
@@ -91,7 +93,7 @@ func (b *builder) door(d piece.Door, c cell, m measured, out *Opening) {
 		b.cannot(path, "the door comes out %s wide and %s high, too small to hang. Make the opening larger.", b.show(whole.w.Size), b.show(whole.h.Size))
 		return
 	}
-	leaves := []hung{{Door: d, cell: c, hardware: h, thick: From(what, t), f: whole, side: atLeft}}
+	leaves := []hung{{Door: d, cell: c, hardware: h, thick: From(what, t), f: whole, side: atLeft, shelves: s}}
 	switch d.Hung {
 	case "right":
 		leaves[0].side = atRight
@@ -227,11 +229,9 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 			Advice: fmt.Sprintf("Make the door %s thick at least, or take a hinge with a shallow cup.", b.show(deep+cupSkin)),
 		})
 	}
-	mass := b.material("doors").density.Of(unit.VolumeOf(f.w.Size, f.h.Size, l.thick.Size))
-	n := HingeCount(f.h.Size, mass)
-	first := min(firstHinge, f.h.Size/4)
-	span := f.h.Size - 2*first
-	if span < f.w.Size {
+	heights := b.hingeHeights(l.Door, l.shelves, l.cell, f, l.thick.Size)
+	n := len(heights)
+	if span := heights[n-1] - heights[0]; span < f.w.Size {
 		b.once(finding.Finding{
 			ID: "hinge-spread", Level: finding.Note, Place: l.cell.name,
 			Says:   fmt.Sprintf("the hinges are %s apart on a door %s wide", b.show(span), b.show(f.w.Size)),
@@ -257,8 +257,8 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 	wallX := l.cell.walls[l.side].at
 	var at []geom.Vec
 	missing := false
-	for i := range n {
-		z := first + span*unit.Length(i)/unit.Length(n-1)
+	for _, above := range heights { // the bottom of the opening
+		z := above + l.cell.z - f.z // of the door
 		p.feature(Feature{
 			Kind: Hole, Face: FaceReference, Depth: deep, For: "hinge cup; its screw holes as its sheet shows",
 			Region: disc(geom.P(z-band, y-band), cup),
@@ -289,6 +289,57 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 	b.fit(Fitting{Key: l.Hinge, Name: h.Name, Count: n, At: at, For: "doors"})
 }
 
+// hingeHeights is where the hinges of a door sit above the bottom of its
+// opening: the first and last near its ends, the others between, and none
+// where a fixed shelf is in the way.
+func (b *builder) hingeHeights(d piece.Door, s *piece.Shelves, c cell, f facing, thick unit.Length) []unit.Length {
+	mass := b.material("doors").density.Of(unit.VolumeOf(f.w.Size, f.h.Size, thick))
+	n := HingeCount(f.h.Size, mass)
+	first := min(firstHinge, f.h.Size/4)
+	span := f.h.Size - 2*first
+	half := b.packerSize().high/2 + unit.Millimetre
+	var blocked []stretch
+	if s != nil {
+		for _, h := range s.Fixed {
+			blocked = append(blocked, stretch{h - half, h + b.material("shelves").thickness + half})
+		}
+	}
+	out := make([]unit.Length, n)
+	for i := range out {
+		z := f.z - c.z + first + span*unit.Length(i)/unit.Length(n-1)
+		out[i] = clearOf(z, blocked, c.h.Size-half)
+	}
+	return out
+}
+
+// clearOf is the place nearest to z, up to most, that lies in none of the
+// stretches; z itself where there is none.
+func clearOf(z unit.Length, blocked []stretch, most unit.Length) unit.Length {
+	free := func(z unit.Length) bool {
+		return !slices.ContainsFunc(blocked, func(s stretch) bool { return z > s.from && z < s.to })
+	}
+	if free(z) {
+		return z
+	}
+	best, found := z, false
+	for _, s := range blocked {
+		for _, at := range []unit.Length{s.from, s.to} {
+			if at > 0 && at <= most && free(at) && (!found || (at-z).Abs() < (best-z).Abs()) {
+				best, found = at, true
+			}
+		}
+	}
+	return best
+}
+
+// size2 is a length and a height.
+type size2 struct{ long, high unit.Length }
+
+// packerSize is that of a packer under a hinge plate.
+func (b *builder) packerSize() size2 {
+	return size2{b.metric(80*unit.Millimetre, 3*unit.Inch), b.metric(70*unit.Millimetre, 11*unit.Inch/4)}
+}
+
 // hingeLine is where the setback of an inset door's plates counts from: as
 // far behind the front of the side as the door is thick. Behind a frame the
 // door already lies in the frame's thickness.
@@ -300,7 +351,8 @@ func (b *builder) hingeLine(l hung) unit.Length {
 // behind each hinge.
 func (b *builder) hingePackers(l hung, at []geom.Vec, stands unit.Length) {
 	m := b.packerStock(stands)
-	long, high := b.metric(80*unit.Millimetre, 3*unit.Inch), b.metric(70*unit.Millimetre, 11*unit.Inch/4)
+	size := b.packerSize()
+	long, high := size.long, size.high
 	for _, v := range at {
 		z := max(min(v.Z-high/2, l.cell.z+l.cell.h.Size-high), l.cell.z)
 		p := b.add(Part{

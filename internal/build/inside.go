@@ -63,6 +63,7 @@ func (b *builder) inside(o piece.Opening, r rect, path string) {
 			b.show(r.w.Size), b.show(r.h.Size))
 		return
 	}
+	b.noteNominal(b.material("case").key, b.material("case").thickness)
 	b.split(o, c)
 }
 
@@ -378,7 +379,7 @@ func (b *builder) fill(o piece.Opening, c cell) {
 		}
 		if o.Door != nil {
 			out.Fill = "door"
-			b.door(*o.Door, c, m, &out)
+			b.door(*o.Door, o.Shelves, c, m, &out)
 		}
 	}
 	b.opening(out)

@@ -60,9 +60,74 @@ func (b *builder) shelves(s piece.Shelves, door *piece.Door, c cell) {
 		}
 	}
 	b.fixedShelves(s, c, m, inset, path)
-	if s.OnPins > 0 && !b.failed() {
-		b.looseShelves(s, c, m, inset, path)
+	if s.OnPins <= 0 || b.failed() {
+		return
 	}
+	first := 1 // number of the next loose shelf
+	blocked := b.hingePackersAt(s, door, c)
+	for _, y := range bays(s, c, m.thickness) {
+		if y.loose > 0 {
+			b.looseShelves(s, y, m, inset, first, blocked, path)
+			first += y.loose
+		}
+	}
+}
+
+// hingePackersAt is where packers under hinge plates stand in the way of
+// loose shelves: z from the floor.
+func (b *builder) hingePackersAt(s piece.Shelves, door *piece.Door, c cell) []stretch {
+	if door == nil || b.piece.Frame == nil {
+		return nil
+	}
+	t, _ := b.doorThickness(*door)
+	f := b.facing(c, measured{w: c.w, h: c.h, corner: c.corner}, orWord(door.Front, "overlaid"), door.Gap, door.Overlay, t)
+	half := b.packerSize().high / 2
+	var out []stretch
+	for _, z := range b.hingeHeights(*door, &s, c, f, t) {
+		out = append(out, stretch{c.z + z - half, c.z + z + half})
+	}
+	return out
+}
+
+// bay is the room between two fixed shelves, with the loose ones in it.
+type bay struct {
+	cell
+	loose int
+}
+
+func countShelves(n int) string {
+	if n == 1 {
+		return "1 shelf"
+	}
+	return fmt.Sprintf("%d shelves", n)
+}
+
+// bays shares the loose shelves out over what the fixed ones leave: each goes
+// where it makes the spaces most alike.
+func bays(s piece.Shelves, c cell, thick unit.Length) []bay {
+	heights := slices.Clone(s.Fixed)
+	slices.Sort(heights)
+	var out []bay
+	from := unit.Length(0)
+	for _, h := range append(heights, c.h.Size) {
+		y := bay{cell: c}
+		y.z += from
+		if len(heights) > 0 {
+			y.h = From("between fixed shelves", h-from)
+		}
+		out = append(out, y)
+		from = h + thick
+	}
+	for range s.OnPins {
+		best := 0
+		for i, y := range out {
+			if y.h.Size/unit.Length(y.loose+1) > out[best].h.Size/unit.Length(out[best].loose+1) {
+				best = i
+			}
+		}
+		out[best].loose++
+	}
+	return out
 }
 
 // sideEdge is y of the front edge of the case's sides as finished: behind the
@@ -148,7 +213,7 @@ func (b *builder) fixedShelf(s piece.Shelves, c cell, m stock, h, inset unit.Len
 }
 
 // looseShelves adds shelves on pins and their holes.
-func (b *builder) looseShelves(s piece.Shelves, c cell, m stock, inset unit.Length, path string) {
+func (b *builder) looseShelves(s piece.Shelves, c bay, m stock, inset unit.Length, first int, blocked []stretch, path string) {
 	length := c.clear().Less(1, "play", shelfPlay)
 	width := b.shelfDepth(s, inset, backPlay)
 	if width.Size < 30*unit.Millimetre || length.Size < 30*unit.Millimetre {
@@ -160,34 +225,45 @@ func (b *builder) looseShelves(s piece.Shelves, c cell, m stock, inset unit.Leng
 		b.cannot(path, "the case is %s deep inside, too shallow for two rows of pin holes. Use fixed shelves.", b.show(b.space.back-b.sideEdge()))
 		return
 	}
-	rows := pinRows(c.h.Size, s.OnPins, max(s.Holes, 1))
-	if len(rows) == 0 {
-		b.cannot(path, "the opening is %s high, too low for shelves on pins.", b.show(c.h.Size))
+	rows := pinRows(c.h.Size, c.loose, max(s.Holes, 1))
+	if len(rows) < c.loose {
+		b.cannot(path, "%s on pins do not go into a space %s high: it has room for %s. Ask for fewer.",
+			countShelves(c.loose), b.show(c.h.Size), count(len(rows), "row")+" of holes")
 		return
 	}
-	b.pinHoles(s, c, front, back, rows)
-	b.comesIn(c, length.Size, m.thickness)
+	b.pinHoles(s, c.cell, front, back, rows)
+	b.comesIn(c.cell, length.Size, m.thickness)
 
 	deep := given(b.shop.Hardware[s.Pin].Diameter, usualPin)
-	for i := range s.OnPins {
+	rows = slices.DeleteFunc(rows, func(r unit.Length) bool {
+		under := c.z + r + deep/2
+		return slices.ContainsFunc(blocked, func(p stretch) bool { return under < p.to && under+m.thickness > p.from })
+	})
+	if len(rows) < c.loose {
+		b.cannot(path, "the hinge packers leave no hole where %s can lie. Give more holes for each shelf.", countShelves(c.loose))
+		return
+	}
+	for i := range c.loose {
 		// Drawn on the hole nearest to an even share of the height.
-		want := (c.h.Size) * unit.Length(i+1) / unit.Length(s.OnPins+1)
-		z := rows[0]
-		for _, r := range rows {
-			if (r - want).Abs() < (z - want).Abs() {
-				z = r
+		want := c.h.Size * unit.Length(i+1) / unit.Length(c.loose+1)
+		k := 0
+		for j, r := range rows {
+			if (r - want).Abs() < (rows[k] - want).Abs() {
+				k = j
 			}
 		}
+		z := rows[k]
+		rows = slices.Delete(slices.Clone(rows), k, k+1) // one shelf to a row
 		p := b.add(Part{
 			Name: "shelf", Role: RoleShelf, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
 			Length: length, Width: width, Thickness: From("shelf", m.thickness),
-			Places: []Place{{upward(c.walls[atLeft].at+shelfPlay/2, b.shelfFront(s, inset), c.z+z+deep/2), fmt.Sprintf("%s shelf %d", c.name, i+1)}},
+			Places: []Place{{upward(c.walls[atLeft].at+shelfPlay/2, b.shelfFront(s, inset), c.z+z+deep/2), fmt.Sprintf("%s shelf %d", c.name, first+i)}},
 		})
 		p.edged(s.Edges, EdgeY0)
 	}
 	if s.Pin != "" {
 		if h, ok := b.hardware(s.Pin, path+".pin"); ok {
-			b.fit(Fitting{Key: s.Pin, Name: h.Name, Count: 4 * s.OnPins, For: "loose shelves"})
+			b.fit(Fitting{Key: s.Pin, Name: h.Name, Count: 4 * c.loose, For: "loose shelves"})
 		}
 	}
 }
