@@ -40,7 +40,7 @@ func (b *builder) designBends(s *shell) bool {
 			}
 			done[like] = d
 		}
-		d.Name = r.name
+		d.Name, d.Saw = r.name, key
 		r.bend, r.length = len(b.m.Bends), d.Design.Result.Zone
 		b.m.Bends = append(b.m.Bends, d)
 		for _, f := range d.Design.Result.Findings {
