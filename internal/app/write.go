@@ -8,13 +8,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-)
 
-// File is one file of a set, its name relative to the folder, with slashes.
-type File struct {
-	Name string
-	Data []byte
-}
+	"casewright/internal/papers"
+)
 
 // listed is the file that names what a run wrote, so that the next run can
 // take away papers of parts that are no more. Nothing else is ever deleted.
@@ -22,7 +18,7 @@ const listed = "files.txt"
 
 // Write puts a set of files into dir, each complete or not at all, and removes
 // those of an earlier set that are no longer in it.
-func Write(dir string, files []File) error {
+func Write(dir string, files []papers.File) error {
 	before, err := earlier(dir)
 	if err != nil {
 		return err

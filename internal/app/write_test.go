@@ -4,6 +4,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"casewright/internal/papers"
 )
 
 // A second set takes the papers of the first away and leaves the maker's own
@@ -14,10 +16,10 @@ func TestWriteTakesAwayOldPapers(t *testing.T) {
 	if err := os.WriteFile(own, []byte("mine"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := Write(dir, []File{{"a.pdf", []byte("1")}, {"parts/B.dxf", []byte("2")}}); err != nil {
+	if err := Write(dir, []papers.File{{Name: "a.pdf", Data: []byte("1")}, {Name: "parts/B.dxf", Data: []byte("2")}}); err != nil {
 		t.Fatal(err)
 	}
-	if err := Write(dir, []File{{"a.pdf", []byte("3")}}); err != nil {
+	if err := Write(dir, []papers.File{{Name: "a.pdf", Data: []byte("3")}}); err != nil {
 		t.Fatal(err)
 	}
 	if got, _ := os.ReadFile(filepath.Join(dir, "a.pdf")); string(got) != "3" {
@@ -29,7 +31,7 @@ func TestWriteTakesAwayOldPapers(t *testing.T) {
 	if got, _ := os.ReadFile(own); string(got) != "mine" {
 		t.Error("a file of the maker's own was touched")
 	}
-	if err := Write(dir, []File{{"../out.txt", nil}}); err == nil {
+	if err := Write(dir, []papers.File{{Name: "../out.txt"}}); err == nil {
 		t.Error("a name that leads out of the folder was written")
 	}
 }

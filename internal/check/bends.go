@@ -2,34 +2,10 @@ package check
 
 import (
 	"fmt"
-	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/finding"
 )
-
-// bends passes on what the bends themselves have to say. Bends that say the
-// same are named together; corners made alike are read once.
-func bends(in Input) []finding.Finding {
-	type said struct{ id, says string }
-	at := map[said]int{}
-	var out []finding.Finding
-	for _, b := range in.Model.Bends {
-		for _, f := range b.Design.Findings {
-			k := said{f.ID, f.Says}
-			if i, ok := at[k]; ok {
-				if !strings.Contains(out[i].Place, b.Name) {
-					out[i].Place += ", " + b.Name
-				}
-				continue
-			}
-			f.Place = "bend " + b.Name
-			at[k] = len(out)
-			out = append(out, f)
-		}
-	}
-	return append(out, testBends(in)...)
-}
 
 // testBends holds what was got on a trial strip against what was planned.
 func testBends(in Input) []finding.Finding {
@@ -41,7 +17,7 @@ func testBends(in Input) []finding.Finding {
 				continue
 			}
 			each := t.Angle.Deg() / float64(t.Kerfs)
-			planned := b.Design.ClosingEach.Deg()
+			planned := b.Design.Result.ClosingEach.Deg()
 			if planned <= 0 {
 				continue
 			}
@@ -53,7 +29,7 @@ func testBends(in Input) []finding.Finding {
 				ID: "test-bend-differs", Level: finding.Care, Place: "bend " + b.Name,
 				Says:   fmt.Sprintf("The test bend closed at %.2f° a kerf, the plan has %.2f°.", each, planned),
 				Figure: fmt.Sprintf("%.1f %%", off), Limit: "1 %",
-				Advice: fmt.Sprintf("For %.1f° take %.2f kerfs as tested; set the count, or measure skin and kerf again.", b.Design.Turn.Deg(), b.Design.Turn.Deg()/each),
+				Advice: fmt.Sprintf("For %.1f° take %.2f kerfs as tested; set the count, or measure skin and kerf again.", b.Design.Result.Turn.Deg(), b.Design.Result.Turn.Deg()/each),
 				Source: "test bend in the record",
 			})
 			break

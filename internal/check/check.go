@@ -33,7 +33,7 @@ type Input struct {
 // keep the order of the work: building, bending, buying, sawing, use.
 func All(in Input) []finding.Finding {
 	out := slices.Clone(in.Model.Findings)
-	out = append(out, bends(in)...)
+	out = append(out, testBends(in)...)
 	for _, p := range in.Panels {
 		out = append(out, p.Findings(in.Show)...)
 	}

@@ -40,7 +40,7 @@ func kerfs(p Plan, part build.Part) saw.Sequence {
 	for _, g := range part.Kerfs {
 		b := p.Model.Bends[g.Bend]
 		key = b.Saw
-		spec := b.Design.Spec
+		spec := b.Design.Result.Spec
 		k.Groups = append(k.Groups, saw.Group{
 			Bend: b.Name, Centres: g.Positions, Kerf: spec.Kerf, Passes: spec.Passes, Depth: spec.Thickness - spec.Skin,
 		})

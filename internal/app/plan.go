@@ -1,0 +1,95 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"casewright/internal/bend"
+	"casewright/internal/cutting"
+	"casewright/internal/document"
+	"casewright/internal/plan"
+	"casewright/internal/wood"
+)
+
+// Plan works the job out. The error is about the input, with the places in
+// the piece's file; progress may be nil.
+func (j Job) Plan(ctx context.Context, opt plan.Options, progress func(cutting.Progress)) (plan.Plan, error) {
+	opt.Cutting.Progress = progress
+	p, err := plan.Make(ctx, j.Piece, j.Shop, j.Record, opt)
+	if err != nil {
+		return plan.Plan{}, j.Placed(err)
+	}
+	return p, nil
+}
+
+// Summary is what a maker wants to know first, in a few lines.
+func Summary(p plan.Plan) string {
+	var b strings.Builder
+	o := p.Model.Outside
+	fmt.Fprintf(&b, "%s, revision %s: %s wide, %s deep, %s high", p.Piece.Name, p.Revision, p.Show(o.X), p.Show(o.Y), p.Show(o.Z))
+	if p.Piece.Count > 1 {
+		fmt.Fprintf(&b, ", %d of them", p.Piece.Count)
+	}
+	b.WriteString(".\n")
+	for _, panel := range p.Panels {
+		n, all := 0, 0
+		for i := range panel.Job.Sheets {
+			n += panel.Used(i)
+		}
+		for _, it := range panel.Job.Items {
+			all += it.Qty
+		}
+		proven := ""
+		if panel.Result.Proven && len(panel.Result.Short) == 0 {
+			proven = ", and no fewer will do"
+		}
+		fmt.Fprintf(&b, "%s: %s out of %s%s.\n", panel.Name, count(all, "part"), count(n, "panel"), proven)
+	}
+	for _, w := range p.Woods {
+		fmt.Fprintf(&b, "%s %s: %.1f board feet net, buy %.1f.\n", w.Key, w.Class, w.Net, w.Buy)
+	}
+	settings := 0
+	for _, s := range p.Setups {
+		settings += len(s.Setups)
+	}
+	fmt.Fprintf(&b, "%s at the saw.\n", count(settings, "setting"))
+	return b.String()
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// BendMaterial is the bending material of a key: one of package bend, or the
+// class of a kind of panel.
+func BendMaterial(key string, grainRound bool) (bend.Material, error) {
+	if p, ok := wood.FindPanel(key); ok {
+		if class := p.Bend(grainRound); class != "" {
+			m, _ := bend.MaterialByKey(class)
+			return m, nil
+		}
+		return bend.Material{}, fmt.Errorf("%s is not a panel to bend by kerfs; take a veneered plywood or MDF", p.Name)
+	}
+	if !grainRound && key == "ply-round" {
+		key = "ply-along"
+	}
+	if m, ok := bend.MaterialByKey(key); ok {
+		return m, nil
+	}
+	var known []string
+	for _, m := range bend.Materials() {
+		known = append(known, m.Key)
+	}
+	for _, p := range wood.AllPanels() {
+		known = append(known, p.Key)
+	}
+	hint := ""
+	if near, ok := document.Nearest(key, known); ok {
+		hint = fmt.Sprintf(", did you mean %s", near)
+	}
+	return bend.Material{}, fmt.Errorf("%q is no known panel or material%s; known are %s", key, hint, strings.Join(known, ", "))
+}

@@ -1,0 +1,168 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"casewright/internal/app"
+	"casewright/internal/bend"
+	"casewright/internal/finding"
+	"casewright/internal/unit"
+)
+
+type bendCmd struct {
+	Thickness string   `required:"" help:"Of the panel, as measured."`
+	Skin      string   `required:"" help:"Wood left under a kerf."`
+	Kerf      string   `required:"" help:"Width the blade really cuts."`
+	Radius    string   `required:"" help:"Of the uncut face."`
+	Angle     string   `help:"How far the bend turns." default:"90"`
+	Panel     string   `help:"What is bent: a panel kind or a material (casewright schema panels)." default:"ply-round"`
+	Count     int      `help:"This many kerfs; without it the count is chosen."`
+	Outside   bool     `help:"Kerfs on the outside of the curve."`
+	Form      bool     `help:"Bent over a form and filled, so kerfs may stay open."`
+	Along     bool     `help:"Face grain along the kerfs, not round the bend."`
+	Width     string   `help:"Length of the kerfs: gives force and glue." placeholder:"SIZE"`
+	Blade     []string `help:"Kerf of a further blade at hand; may be given again." placeholder:"SIZE"`
+	Sheen     string   `help:"Of the finish, for facets." enum:"matt,satin,gloss" default:"satin"`
+	Units     string   `help:"Units of bare numbers, and shown first." enum:"mm,in" default:"mm"`
+	Seed      uint64   `help:"Seed of the tolerance simulation." default:"1"`
+	JSON      bool     `help:"One JSON object, lengths in mm, angles in degrees."`
+}
+
+func (bendCmd) Help() string {
+	return "Example:\n  casewright bend --thickness 18 --skin 2 --kerf 2.2 --radius 80 --angle 90 --width 420\n\n" +
+		"Sizes are written as makers write them: 18, 23/32 in, 1.5 mm. The first design listed is the one to try; bend a test strip before cutting the panel."
+}
+
+func (c bendCmd) spec() (bend.Spec, []bend.Blade, error) {
+	sys := unit.Metric
+	if c.Units == "in" {
+		sys = unit.Imperial
+	}
+	var s bend.Spec
+	var err error
+	size := func(flag, text string, into *unit.Length) {
+		if err != nil || text == "" {
+			return
+		}
+		if *into, err = unit.ParseLength(text, sys); err != nil {
+			err = fmt.Errorf("--%s: %w", flag, err)
+		}
+	}
+	size("thickness", c.Thickness, &s.Thickness)
+	size("skin", c.Skin, &s.Skin)
+	size("kerf", c.Kerf, &s.Kerf)
+	size("radius", c.Radius, &s.Radius)
+	size("width", c.Width, &s.Width)
+	var blades []bend.Blade
+	for _, text := range c.Blade {
+		b := bend.Blade{Name: "blade of " + text}
+		size("blade", text, &b.Kerf)
+		blades = append(blades, b)
+	}
+	if err != nil {
+		return s, nil, err
+	}
+	if s.Angle, err = unit.ParseAngle(c.Angle); err != nil {
+		return s, nil, fmt.Errorf("--angle: %w", err)
+	}
+	if s.Material, err = app.BendMaterial(c.Panel, !c.Along); err != nil {
+		return s, nil, fmt.Errorf("--panel: %w", err)
+	}
+	s.Outside, s.Form, s.Count, s.Seed, s.Place = c.Outside, c.Form, c.Count, c.Seed, "bend"
+	s.Sheen = map[string]bend.Sheen{"matt": bend.Matt, "satin": bend.Satin, "gloss": bend.Gloss}[c.Sheen]
+	return s, blades, nil
+}
+
+func (c bendCmd) Run(std Streams) error {
+	s, blades, err := c.spec()
+	if err != nil {
+		return err
+	}
+	var designs []bend.Design
+	if c.Count == 0 {
+		designs, err = bend.Designs(s, bend.Options{Blades: blades})
+	} else {
+		var r bend.Result
+		r, err = bend.Evaluate(s)
+		designs = []bend.Design{{Name: "As asked", Result: r}}
+	}
+	if err != nil {
+		return err
+	}
+	best := designs[0].Result
+	if c.JSON {
+		err = bendJSON(std.Out, best, designs)
+	} else {
+		c.print(std.Out, designs)
+	}
+	if err != nil {
+		return err
+	}
+	for _, f := range best.Findings {
+		if f.Level == finding.Stop {
+			return errStop
+		}
+	}
+	return nil
+}
+
+// bendJSON is the report of the first design, with all designs beside it.
+func bendJSON(w io.Writer, best bend.Result, designs []bend.Design) error {
+	out := struct {
+		bend.Report
+		Designs []bend.Design `json:"designs"`
+	}{best.Report(), designs}
+	text, err := json.MarshalIndent(out, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(text, '\n'))
+	return err
+}
+
+func (c bendCmd) print(w io.Writer, designs []bend.Design) {
+	show := func(l unit.Length) string {
+		if c.Units == "in" {
+			return fmt.Sprintf("%.3f in", l.In())
+		}
+		return fmt.Sprintf("%.2f mm", l.MM())
+	}
+	r := designs[0].Result
+	line := func(what, format string, args ...any) {
+		fmt.Fprintf(w, "  %-26s %s\n", what, fmt.Sprintf(format, args...))
+	}
+	fmt.Fprintf(w, "%d kerfs at %s, for a bend of %.1f° to a radius of %s.\n\n", r.Count, show(r.Pitch), r.Turn.Deg(), show(r.FaceRadius))
+	line("Kerf, depth, skin", "%s wide, %s deep, %s left", show(r.Kerf), show(r.Depth), show(r.Spec.Skin))
+	line("Kerfed zone", "%s, lands of %s", show(r.Zone), show(r.Land))
+	line("Each kerf turns", "%.3f°", r.AngleEach.Deg())
+	if !r.Spec.Outside {
+		line("Each kerf closes at", "%.3f°, all together at %.2f°", r.ClosingEach.Deg(), r.ClosesAt.Deg())
+		line("Gap left at the mouth", "%s", show(r.Gap))
+		line("In the shop closes at", "%.1f° to %.1f° (5 to 95 of 100 bends)", r.Band.AngleP05.Deg(), r.Band.AngleP95.Deg())
+	}
+	line("Radius of the kerfed side", "%s", show(r.KerfedRadius))
+	line("Strain of the face", "%.2f %% (dry %.2f %%, softened %.2f %%): %s", r.Strain*100, r.AllowDry*100, r.AllowWet*100, r.Verdict)
+	line("Facets of the face", "%s", show(r.Facet))
+	line("Moment", "%.1f N·mm for each mm of kerf", r.Moment)
+	if r.Force > 0 {
+		line("Hand force", "%.0f N at %s", float64(r.Force), show(r.Spec.Lever))
+		line("Glue to fill the kerfs", "%.0f ml", r.Glue)
+	}
+	line("Bench rule would give", "%.2f kerfs (angle × depth / kerf)", r.BenchCount)
+	line("Lifted board", "%s at one radius from a trial kerf", show(r.Lift))
+	if len(designs) > 1 {
+		fmt.Fprintf(w, "\nOther ways, best first:\n")
+		for i, d := range designs {
+			o := d.Result
+			fmt.Fprintf(w, "  %d. %s: %d kerfs at %s, %s, facets %s\n     %s\n", i+1, d.Name, o.Count, show(o.Pitch), o.Verdict, show(o.Facet), strings.Join(d.Reasons, " "))
+		}
+	}
+	fmt.Fprintln(w)
+	if len(r.Findings) > 0 {
+		printFindings(w, r.Findings)
+	}
+	fmt.Fprintln(w, "Bend a test strip of the same sheet first. Kerfs are not through cuts: refit the guard, follow the saw's manual.")
+}
