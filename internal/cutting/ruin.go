@@ -3,9 +3,6 @@ package cutting
 import (
 	"context"
 	"math"
-	"os"
-	"strconv"
-	"strings"
 )
 
 // The search takes parts out of a few sheets and puts them back in, again and
@@ -13,15 +10,12 @@ import (
 // more than that, parts that find no room wait in a pool, and the area of the
 // pool is what falls. When the pool is empty a better layout is found and the
 // aim is lowered.
-var Tune = [16]float64{50, 0, 25, 3, 8, 2, 1, 0.8, 0.4, 0, 0, 0.1}
+// memory is the number of moves that acceptance looks back (late acceptance,
+// Burke and Bykov 2017). Short memories did best on the open problems tried.
+const memory = 50
 
-func init() {
-	for i, v := range strings.Fields(os.Getenv("TUNE")) {
-		if v != "-" {
-			Tune[i], _ = strconv.ParseFloat(v, 64)
-		}
-	}
-}
+// blink is the chance of 2^-32 that a place is overlooked.
+const blink = 1 << 25
 
 type search struct {
 	p     *problem
@@ -96,11 +90,10 @@ type spot struct {
 }
 
 // find finds the place of the least waste for a part of type t among the bins.
-func (s *search) find(t int, blink uint32) (spot, bool) {
+func (s *search) find(t int, skip uint32) (spot, bool) {
 	ty := &s.p.types[t]
 	found := spot{bin: -1, score: math.Inf(1)}
 	turns := 1
-	mode := s.mode
 	if ty.turn {
 		turns = 2
 	}
@@ -113,14 +106,11 @@ func (s *search) find(t int, blink uint32) (spot, bool) {
 			for slot, fi := range b.free {
 				f := &b.n[fi]
 				dw, dh := f.w-w, f.h-h
-				if dw < 0 || dh < 0 || blink > 0 && s.rng.next32() < blink {
+				if dw < 0 || dh < 0 || skip > 0 && s.rng.next32() < skip {
 					continue
 				}
 				var score float64
 				vert := float64(dw)*float64(f.h) > float64(dh)*float64(f.w) // leaves the larger rest whole
-				if Tune[9] > 0 && s.rng.float() < Tune[9] {
-					vert = !vert
-				}
 				switch {
 				case dw == 0 && dh == 0:
 					score = -2
@@ -129,12 +119,7 @@ func (s *search) find(t int, blink uint32) (spot, bool) {
 				case dh == 0:
 					score = -1 + float64(dw)/float64(f.w)
 				default:
-					switch mode {
-					case 0:
-						score = float64(min(dw, dh))/float64(min(w, h)) + Tune[11]*float64(max(dw, dh))/float64(max(f.w, f.h))
-					case 1:
-						score = 1 - float64(w)*float64(h)/(float64(f.w)*float64(f.h))
-					}
+					score = float64(min(dw, dh))/float64(min(w, h)) + 0.1*float64(max(dw, dh))/float64(max(f.w, f.h))
 				}
 				if score >= found.score {
 					continue
@@ -186,15 +171,11 @@ func (s *search) open(t int) bool {
 }
 
 // fill puts what is in the pool into the sheets, in an order drawn by lot.
-func (s *search) fill(blink uint32) {
+func (s *search) fill(skip uint32) {
 	s.order, s.keys = s.order[:0], s.keys[:0]
 	how := s.rng.below(4)
 	if s.iter == 0 {
 		how = 0 // the first layout: largest first
-	}
-	s.mode = 0
-	if s.rng.float() < Tune[10] {
-		s.mode = 1
 	}
 	for t, n := range s.pool {
 		if n == 0 {
@@ -212,7 +193,7 @@ func (s *search) fill(blink uint32) {
 			k = 1
 		}
 		if s.iter > 0 {
-			k *= Tune[7] + Tune[8]*s.rng.float()
+			k *= 0.8 + 0.4*s.rng.float()
 		}
 		s.order = append(s.order, int32(t))
 		s.keys = append(s.keys, k)
@@ -225,7 +206,7 @@ func (s *search) fill(blink uint32) {
 	}
 	for _, t := range s.order {
 		for s.pool[t] > 0 {
-			at, ok := s.find(int(t), blink)
+			at, ok := s.find(int(t), skip)
 			if !ok {
 				if !s.open(int(t)) {
 					break
@@ -279,19 +260,19 @@ func (s *search) ruin() {
 	if len(s.bins) == 0 {
 		return
 	}
-	count := 1 + s.rng.below(int(Tune[3]))
+	count := 1 + s.rng.below(3)
 	for range count {
 		if len(s.bins) == 0 {
 			return
 		}
 		i := s.rng.below(len(s.bins))
 		b := s.own(i)
-		if s.rng.below(int(Tune[4])) == 0 {
+		if s.rng.below(8) == 0 {
 			s.drop(b, 0)
 			s.discard(i)
 			continue
 		}
-		for range 1 + s.rng.below(int(Tune[5])) {
+		for range 1 + s.rng.below(2) {
 			at := int32(s.rng.below(len(b.n)))
 			s.drop(b, at)
 		}
@@ -306,27 +287,8 @@ func (s *search) ruin() {
 	}
 }
 
-// measure is what the search lowers: the pool's area, less a little for large
-// rests.
-func (s *search) measure() float64 {
-	v := s.out / s.unit
-	if Tune[6] != 1 {
-		v = 0
-		for t, n := range s.pool {
-			if n > 0 {
-				v += math.Pow(s.p.types[t].area/s.unit, Tune[6]) * float64(n)
-			}
-		}
-	}
-	r := 0.0
-	for _, b := range s.bins {
-		for _, f := range b.free {
-			a := float64(b.n[f].w) * float64(b.n[f].h) / s.unit
-			r += a * a
-		}
-	}
-	return v - Tune[1]*r
-}
+// measure is what the search lowers: the area that has no place.
+func (s *search) measure() float64 { return s.out / s.unit }
 
 // move does one ruin and refill and keeps it or goes back.
 func (s *search) move() {
@@ -337,7 +299,7 @@ func (s *search) move() {
 	s.wasUsed = append(s.wasUsed[:0], s.used...)
 	out, price := s.out, s.price
 	s.ruin()
-	s.fill(uint32(math.Exp2(Tune[2])))
+	s.fill(blink)
 	cost := s.measure()
 	at := s.iter % len(s.hist)
 	if cost <= s.cost || cost <= s.hist[at] {
@@ -391,7 +353,7 @@ func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
 	if len(s.p.types) == 0 || s.met(b) {
 		return
 	}
-	s.hist = make([]float64, int(Tune[0]))
+	s.hist = make([]float64, memory)
 	if s.empty() {
 		s.aim(s.price - 1)
 	}

@@ -65,6 +65,15 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			s.iter += n.spent
 		}
 	}
+	if !s.met(a.bound) && s.bestOut == 0 && p.value == LeastPrice {
+		a.bound.value = max(a.bound.value, p.nextPrice(a.bound.value))
+	}
+	if e := newExact(p); e != nil && !s.met(a.bound) && s.bestOut == 0 {
+		if bins := e.solve(ctx); bins != nil {
+			s.offer(bins)
+			a.bound = bound{s.bestPrice, "every way to cut these parts was weighed; none is better"}
+		}
+	}
 	tell()
 	if p.flat() && len(p.sheets) == 1 && s.bestOut == 0 {
 		s.searchBars(ctx, a.bound, budget.Iterations, tell)
