@@ -248,7 +248,7 @@ func (b *builder) addBack(m stock, w, h Dim, corner [4]unit.Length, x, z unit.Le
 func (b *builder) casePanels() []*Part {
 	var out []*Part
 	if b.shell != nil {
-		out = append(out, b.shell.parts...)
+		out = append(append(out, b.shell.parts...), b.shell.strips...)
 	}
 	for _, p := range []*Part{b.left, b.right, b.top, b.bottom} {
 		if p != nil {

@@ -47,9 +47,10 @@ func (b *builder) bottomBoard(s *shell) {
 			dir = geom.Left
 		}
 		z := h.under + up + t/2
-		b.trench(Groove, geom.Vec{X: x, Y: h.front, Z: z}, geom.Vec{X: x, Y: h.rear(), Z: z}, dir, t, in, "bottom")
+		if at, ok := b.trench(Groove, geom.Vec{X: x, Y: h.front, Z: z}, geom.Vec{X: x, Y: h.rear(), Z: z}, dir, t, in, "bottom"); ok {
+			b.joint(Joint{Kind: "grooved", A: p.Letter, B: at.part.Letter, Depth: in, With: "glue"})
+		}
 	}
-	b.joint(Joint{Kind: "grooved", A: p.Letter, B: b.caseMark(), Depth: in, With: "glue"})
 }
 
 // base puts the piece on its feet.
@@ -86,6 +87,13 @@ func (b *builder) baseCorners(long, wide unit.Length) ([4]baseCorner, bool) {
 		b.problem("base", "plates of %s by %s set in %s and %s do not find room under a case of %s by %s. Set them in less.",
 			b.show(long), b.show(wide), b.show(k.InsetX), b.show(k.InsetY), b.show(h.width), b.show(h.depth))
 		return [4]baseCorner{}, false
+	}
+	if r := max(h.corner[bottomLeft], h.corner[bottomRight]); r > k.InsetX && b.bottomThick == 0 {
+		b.note(finding.Finding{
+			ID: "plate-on-bend", Level: finding.Care, Place: "base.inset-side",
+			Says:   fmt.Sprintf("Plates set in %s reach over the bend of the shell, which is round up to %s from its side.", b.show(k.InsetX), b.show(r)),
+			Figure: b.show(k.InsetX), Limit: b.show(r), Advice: fmt.Sprintf("Set base.inset-side to %s at least, so that they lie flat.", b.show(r)), Source: "derived",
+		})
 	}
 	x, y := k.InsetX+long/2, k.InsetY+wide/2
 	rear := h.rear()
@@ -253,11 +261,51 @@ func (b *builder) blocks(h shop.Hardware, corners []baseCorner) {
 	}
 	long, wide := plateSize(h)
 	for _, c := range corners {
-		b.add(Part{
+		// A block ends where the inside begins to round.
+		length := From("plate", long)
+		r := b.hull.corner[bottomLeft]
+		if c.dx > 0 {
+			r = b.hull.corner[bottomRight]
+		}
+		if over := r - k.InsetX; over > 0 && b.bottomThick == 0 {
+			length = length.Less(1, "over the bend", over)
+		}
+		if length.Size < long/4 {
+			b.problem("base.inset-side", "base.inset-side is %s, but the shell is round up to %s from its side, so a block of %s does not lie flat there. Set the plates in further.", b.show(k.InsetX), b.show(r), b.show(long))
+			return
+		}
+		x := c.x + long/2 - length.Size
+		if c.dx > 0 {
+			x = c.x - long/2
+		}
+		p := b.add(Part{
 			Name: "block", Role: RoleBlock, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
-			Length: From("plate", long), Width: From("plate", wide), Thickness: From("as given", k.Block),
-			Places: []Place{{Frame: upward(c.x-long/2, c.y-wide/2, b.space.bottom), Name: c.name}},
+			Length: length, Width: From("plate", wide), Thickness: From("as given", k.Block),
+			Places: []Place{{Frame: upward(x, c.y-wide/2, b.space.bottom), Name: c.name}},
 		})
+		b.blockClear(p)
+	}
+}
+
+// blockClear says so when a block stands where something else is.
+func (b *builder) blockClear(p *Part) {
+	solid := func(p *Part, at Place) geom.Box {
+		return geom.Box{Frame: at.Frame, X: p.Length.Size, Y: p.Width.Size, Z: p.Thickness.Size}
+	}
+	mine := solid(p, p.Places[0])
+	for _, q := range b.parts {
+		if q == p || q.Bent != nil || q.Name == "leg" {
+			continue
+		}
+		for _, at := range q.Places {
+			if deep := mine.Penetration(solid(q, at)); deep > tenth {
+				b.once(finding.Finding{
+					ID: "block-in-the-way", Level: finding.Care, Place: "base.block",
+					Says:   fmt.Sprintf("The %s block under the %s plate stands %s into %s.", b.show(p.Thickness.Size), p.Places[0].Name, b.show(deep), q.named()),
+					Figure: b.show(deep), Advice: "Make the block thinner, leave it out, or cut it to go round.", Source: "derived",
+				})
+			}
+		}
 	}
 }
 

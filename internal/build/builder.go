@@ -43,6 +43,7 @@ func (b *builder) make() (Model, error) {
 	b.letters()
 	b.outside()
 	b.pair()
+	b.collide()
 	return b.m, nil
 }
 

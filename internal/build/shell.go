@@ -17,6 +17,7 @@ type shell struct {
 	closed bool // the last run joins the first
 	seams  []seam
 	parts  []*Part
+	strips []*Part // let in at seams
 	stock  stock
 	skin   unit.Length
 }

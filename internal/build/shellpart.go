@@ -166,6 +166,7 @@ func (b *builder) strip(s *shell, m seam, mid spotOn, before, after *Part) {
 		Length: From("case depth", depth), Width: From("width given", m.strip), Thickness: From("as the shell", t),
 		Places: []Place{{Frame: b.lyingOn(from, t)}},
 	})
+	s.strips = append(s.strips, p)
 	held := m.held
 	b.hold(held, butted{part: before, edge: EdgeX1}, butted{part: p, edge: EdgeY0}, depth, t, "let-in strip")
 	b.hold(held, butted{part: p, edge: EdgeY1}, butted{part: after, edge: EdgeX0}, depth, t, "let-in strip")
