@@ -13,10 +13,10 @@ import (
 )
 
 type bendCmd struct {
-	Thickness string   `required:"" help:"Of the panel, as measured."`
-	Skin      string   `required:"" help:"Wood left under a kerf."`
-	Kerf      string   `required:"" help:"Width the blade really cuts."`
-	Radius    string   `required:"" help:"Of the uncut face."`
+	Thickness string   `required:"" placeholder:"SIZE" help:"Of the panel, as measured."`
+	Skin      string   `required:"" placeholder:"SIZE" help:"Wood left under a kerf."`
+	Kerf      string   `required:"" placeholder:"SIZE" help:"Width the blade really cuts."`
+	Radius    string   `required:"" placeholder:"SIZE" help:"Of the uncut face."`
 	Angle     string   `help:"How far the bend turns." default:"90"`
 	Panel     string   `help:"What is bent: a panel kind or a material (casewright schema panels)." default:"ply-round"`
 	Count     int      `help:"This many kerfs; without it the count is chosen."`

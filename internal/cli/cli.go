@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -92,11 +93,13 @@ type helpCmd struct {
 func (h helpCmd) Run(k *kong.Kong) error {
 	args := []string{"--help"}
 	if h.Command != "" {
+		known := slices.ContainsFunc(k.Model.Children, func(n *kong.Node) bool { return n.Name == h.Command })
+		if !known {
+			return fmt.Errorf("there is no command %q; casewright help lists them", h.Command)
+		}
 		args = []string{h.Command, "--help"}
 	}
-	_, err := k.Parse(args)
-	if err != nil && h.Command != "" {
-		return fmt.Errorf("there is no command %q; casewright help lists them", h.Command)
-	}
+	// Help is printed while parsing; flags that are missing do not matter then.
+	_, _ = k.Parse(args)
 	return nil
 }
