@@ -36,43 +36,100 @@ func (s *set) maps() {
 	f := s.flow(Bench, "drilling and grooving", true, fmt.Sprintf("%s to drill or groove, each seen on its reference face; dashed is worked from the other side", capital(count(len(parts), "part"))))
 	ops := []operation{drilling, routing}
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
-	var scales []drawing.Scale
-	page := f.page
-	for _, p := range parts {
-		columns, rows := s.features(p)
-		st := drawing.TableStyle{Size: 2.7}
-		tableWidth := f.r.W * 0.46
-		h := max(drawing.TableHeight(tableWidth, columns, rows, st)+14, 62)
-		h = min(h, f.r.H)
-		if !f.fresh {
-			f.need(h)
+	maps := make([]partMap, len(parts))
+	for i, p := range parts {
+		maps[i] = s.partMap(p, f.r.W)
+	}
+	scales := map[*page][]drawing.Scale{}
+	for len(maps) > 0 {
+		n := mapsOn(f.r.H, maps)
+		extra := f.r.H
+		for _, m := range maps[:n] {
+			extra -= m.height + gap
 		}
-		if f.page != page {
-			page.scale, scales, page = scaleText(scales), nil, f.page
+		extra = min(max((extra+gap)/float64(n), 0), 30)
+		for _, m := range maps[:n] {
+			pg := f.page
+			sc := s.drawMap(f, m, min(m.height+extra, f.r.H))
+			scales[pg] = append(scales[pg], sc)
 		}
-		h = min(max(h, min(72, f.r.H)), f.r.H)
-		box, _ := f.r.Top(h, 0)
-		right := drawing.Rect{X: box.Right() - tableWidth, Y: box.Y, W: tableWidth, H: box.H}
-		left := drawing.Rect{X: box.X, Y: box.Y, W: box.W - tableWidth - 6, H: box.H}
-		o := s.draw
-		o.Dims = true
-		v := s.keep("part-"+slug(p.Letter), drawing.PartView(p, o))
-		scales = append(scales, fit(f.page.sheet, v, left, o, s.fineScales()))
-		right = f.page.sheet.TextBlock(right, s.mapHead(p), 3.2, drawing.Bold)
-		rest, below := f.page.sheet.Table(right, columns, rows, st)
-		f.took(drawing.Rect{X: box.X, Y: max(box.Bottom(), below.Y), W: box.W})
-		for len(rest) > 0 { // a long table goes on over the whole width
+		if maps = maps[n:]; len(maps) > 0 {
 			f.next()
-			page.scale, scales, page = scaleText(scales), nil, f.page
-			f.text(s.mapHead(p)+" Continued.", 3.2, drawing.Bold)
-			rest, below = f.page.sheet.Table(f.r, columns, rest, st)
-			f.took(below)
-		}
-		if f.r.H > 3 {
-			f.page.sheet.Add(drawing.Segment(drawing.PenThin, drawing.Pt{X: f.r.X, Y: f.r.Y - gap/2}, drawing.Pt{X: f.r.Right(), Y: f.r.Y - gap/2}))
 		}
 	}
-	page.scale = scaleText(scales)
+	for _, pg := range s.pages {
+		if sc := scales[pg]; len(sc) > 0 {
+			pg.scale = scaleText(sc)
+		}
+	}
+}
+
+// partMap is a part's drawing and table as they stand on the sheet.
+type partMap struct {
+	part          build.Part
+	head          string
+	columns       []drawing.Column
+	rows          [][]string
+	width, height float64 // of the table; of both at least
+}
+
+const leastMap = 46.0
+
+var mapStyle = drawing.TableStyle{Size: 2.7}
+
+func (s *set) partMap(p build.Part, width float64) partMap {
+	m := partMap{part: p, head: s.mapHead(p), width: width * 0.5}
+	m.columns, m.rows = s.features(p)
+	m.height = max(leastMap, blockHeight(m.head, 3.2, m.width, drawing.Bold)+drawing.TableHeight(m.width, m.columns, m.rows, mapStyle))
+	return m
+}
+
+// mapsOn is how many of the maps go on a page with so much room; one at least.
+func mapsOn(room float64, maps []partMap) int {
+	n, h := 1, maps[0].height
+	for n < len(maps) && h+gap+maps[n].height <= room {
+		h += gap + maps[n].height
+		n++
+	}
+	return n
+}
+
+func (s *set) drawMap(f *flow, m partMap, height float64) drawing.Scale {
+	box, _ := f.r.Top(height, 0)
+	left := drawing.Rect{X: box.X, Y: box.Y, W: box.W - m.width - 6, H: box.H}
+	right := drawing.Rect{X: box.Right() - m.width, Y: box.Y, W: m.width, H: box.H}
+	v := s.keep("part-"+slug(m.part.Letter), s.partView(m.part, left))
+	sc := fit(f.page.sheet, v, left, s.draw, s.fineScales())
+	right = f.page.sheet.TextBlock(right, m.head, 3.2, drawing.Bold)
+	rest, below := f.page.sheet.Table(right, m.columns, m.rows, mapStyle)
+	f.took(drawing.Rect{X: box.X, Y: max(box.Bottom(), below.Y), W: box.W})
+	if len(rest) > 0 { // a long table goes on over the whole width
+		f.next()
+		f.text(m.head+" Continued.", 3.2, drawing.Bold)
+		f.table(m.columns, rest, mapStyle)
+	}
+	if f.r.H > leastMap {
+		y := f.r.Y - gap/2
+		f.page.sheet.Add(drawing.Segment(drawing.PenThin, drawing.Pt{X: f.r.X, Y: y}, drawing.Pt{X: f.r.Right(), Y: y}))
+	}
+	return sc
+}
+
+// partView draws a part with all its dimensions, or, where they would leave
+// no room for the part itself, with those over all: the table has the rest.
+func (s *set) partView(p build.Part, r drawing.Rect) drawing.View {
+	o := s.draw
+	o.Dims = true
+	full := drawing.PartView(p, o)
+	o.Dims = false
+	plain := drawing.PartView(p, o)
+	plain.Chains = []drawing.Chain{drawing.ChainOf(drawing.Below, 0, p.Length.Size), drawing.ChainOf(drawing.LeftOf, 0, p.Width.Size)}
+	a, _ := scaleIn(r, full, s.draw, s.fineScales())
+	b, _ := scaleIn(r, plain, s.draw, s.fineScales())
+	if a.Ratio() < 0.6*b.Ratio() {
+		return plain
+	}
+	return full
 }
 
 func (s *set) mapHead(p build.Part) string {
@@ -83,8 +140,8 @@ func (s *set) mapHead(p build.Part) string {
 // features are the lines of a part's table: alike ones in a row share one.
 func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 	columns := []drawing.Column{
-		{Head: "What", Share: 24}, {Head: "Side", Share: 25}, {Head: "From near end", Share: 28, Right: true, Bold: true}, {Head: "From lower edge", Share: 26, Right: true, Bold: true},
-		{Head: "Size", Share: 24, Right: true}, {Head: "Deep", Share: 20, Right: true}, {Head: "For", Share: 34},
+		{Head: "What", Share: 21}, {Head: "Side", Share: 22}, {Head: "From near end", Share: 29, Right: true, Bold: true}, {Head: "From lower edge", Share: 27, Right: true, Bold: true},
+		{Head: "From face", Share: 21, Right: true, Bold: true}, {Head: "Size", Share: 25, Right: true}, {Head: "Deep", Share: 22, Right: true}, {Head: "For", Share: 25},
 	}
 	var rows [][]string
 	for _, g := range gather(p.Features) {
@@ -107,13 +164,14 @@ func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 		if len(g) > 1 {
 			what = fmt.Sprintf("%d × %s", len(g), f.Kind)
 		}
-		x, y, size := s.where(g)
-		rows = append(rows, []string{what, capital(side), x, y, size, deep, f.For})
+		at, size := s.where(g)
+		rows = append(rows, []string{what, capital(side), at[0], at[1], at[2], size, deep, f.For})
 	}
 	return columns, rows
 }
 
-// gather puts alike features that stand in a line together, in order.
+// gather puts alike features that stand in a row together: all at one
+// distance from the lower edge, or all at one from the near end.
 func gather(fs []build.Feature) [][]build.Feature {
 	var out [][]build.Feature
 next:
@@ -124,8 +182,16 @@ next:
 		b := f.Region.Bounds()
 		for i, g := range out {
 			h, c := g[0], g[0].Region.Bounds()
-			if h.Kind == f.Kind && h.Face == f.Face && h.On == f.On && h.For == f.For && h.Depth == f.Depth && h.Through == f.Through && h.Place == f.Place &&
-				f.Kind == build.Hole && near(b.Width(), c.Width()) && near(mid(b).Y, mid(c).Y) {
+			if h.Kind != f.Kind || h.Face != f.Face || h.On != f.On || h.For != f.For || h.Depth != f.Depth || h.Through != f.Through ||
+				h.Place != f.Place || h.Angle != f.Angle || !near(b.Width(), c.Width()) || !near(b.Height(), c.Height()) {
+				continue
+			}
+			sameY, sameX := near(mid(b).Y, mid(c).Y), near(mid(b).X, mid(c).X)
+			if len(g) > 1 { // the row has its way already
+				d := mid(g[1].Region.Bounds())
+				sameY, sameX = sameY && near(d.Y, mid(c).Y), sameX && near(d.X, mid(c).X)
+			}
+			if sameX || sameY {
 				out[i] = append(g, f)
 				continue next
 			}
@@ -142,24 +208,48 @@ func mid(b geom.Bounds) geom.Point {
 	return geom.P(((b.Min.X + b.Max.X) / 2).Round(unit.Micrometre/100), ((b.Min.Y + b.Max.Y) / 2).Round(unit.Micrometre/100))
 }
 
-// where gives the places along and across the part, and the size. Holes go by
-// their centres, all else by its nearer and farther side. In an edge, along is
-// along the edge and across counts from the reference face.
-func (s *set) where(g []build.Feature) (x, y, size string) {
+// where gives the places from the near end, from the lower edge and from the
+// reference face, and the size. Holes go by their centres, all else by its
+// nearer and farther side.
+func (s *set) where(g []build.Feature) (at [3]string, size string) {
 	f, b := g[0], g[0].Region.Bounds()
-	if f.Kind == build.Hole {
-		var xs []string
-		for _, h := range g {
-			xs = append(xs, s.fig(mid(h.Region.Bounds()).X))
+	hole := f.Kind == build.Hole
+	along := func(one, two unit.Length) string {
+		if hole {
+			return s.fig(((one + two) / 2).Round(unit.Micrometre / 100))
 		}
-		return strings.Join(xs, ", "), s.fig(mid(b).Y), "ø " + s.fine2(b.Width())
+		return s.fig(one) + " – " + s.fig(two)
 	}
-	span := func(a, b unit.Length) string { return s.fig(a) + " to " + s.fig(b) }
-	m, o := s.sizes(b.Width(), b.Height())
-	if b.Height() < b.Width() {
-		m, o = s.sizes(b.Height(), b.Width())
+	var xs, ys []string
+	for _, h := range g {
+		c := h.Region.Bounds()
+		xs = appendNew(xs, along(c.Min.X, c.Max.X))
+		ys = appendNew(ys, along(c.Min.Y, c.Max.Y))
 	}
-	return span(b.Min.X, b.Max.X), span(b.Min.Y, b.Max.Y), m + " (" + o + ")"
+	size = "ø " + s.fine2(b.Width())
+	if !hole {
+		m, o := s.sizes(min(b.Width(), b.Height()), max(b.Width(), b.Height()))
+		size = m + "\n(" + o + ")"
+	}
+	sep := "\n"
+	if hole {
+		sep = ", "
+	}
+	x, y := strings.Join(xs, sep), strings.Join(ys, sep)
+	switch f.On {
+	case "":
+		return [3]string{x, y, ""}, size
+	case build.EdgeX0, build.EdgeX1:
+		return [3]string{"", x, y}, size
+	}
+	return [3]string{x, "", y}, size
+}
+
+func appendNew(list []string, t string) []string {
+	if slices.Contains(list, t) {
+		return list
+	}
+	return append(list, t)
 }
 
 // fitting is the card on which openings are measured and fronts fitted.
@@ -175,7 +265,7 @@ func (s *set) fitting() {
 	}
 	f := s.flow(Bench, "drawers, doors and fronts", true, "Measure each opening, then make the box and fit the front")
 	columns := []drawing.Column{
-		{Head: "Opening, planned", Share: 42, Bold: true}, {Head: "Wide: top", Share: 17}, {Head: "middle", Share: 17}, {Head: "bottom", Share: 17},
+		{Head: "Opening, planned", Share: 48, Bold: true}, {Head: "Wide: top", Share: 17}, {Head: "middle", Share: 17}, {Head: "bottom", Share: 17},
 		{Head: "High: left", Share: 17}, {Head: "middle", Share: 17}, {Head: "right", Share: 17}, {Head: "Diagonals", Share: 26},
 		{Head: "Box", Share: 44}, {Head: "Front, gap", Share: 46},
 	}
@@ -188,7 +278,7 @@ func (s *set) fitting() {
 		}
 		rows = append(rows, []string{what, "", "", "", "", "", "", "", s.boxText(op), s.frontText(op)})
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.9})
+	s.writeIn(f, columns, rows, 1, 7)
 	for _, t := range []string{
 		"Box from what you measure: planned box width, plus or less what the narrowest of the three widths differs from the planned opening. Keep it between least and most.",
 		"Front from what you measure: least width less two gaps, least height less two gaps; where the diagonals differ, plane the front to the opening. Difference of diagonals d1, d2 in an opening of width w: out of square by (d1 − d2)(d1 + d2)/(4w) on the height.",
@@ -198,6 +288,32 @@ func (s *set) fitting() {
 		f.text("• "+t, 2.9, drawing.Regular)
 	}
 	s.frontCards(f, ops)
+}
+
+// writeIn sets a table whose columns from first to last are to be written in:
+// they are ruled off, and the rows stand a page at a time.
+func (s *set) writeIn(f *flow, columns []drawing.Column, rows [][]string, first, last int) {
+	st := drawing.TableStyle{Size: 2.9}
+	total := 0.0
+	for _, c := range columns {
+		total += c.Share
+	}
+	for len(rows) > 0 {
+		f.need(drawing.TableHeight(f.r.W, columns, rows[:1], st))
+		top := f.r.Y + drawing.TableHeight(f.r.W, columns, nil, st)
+		rest, below := f.page.sheet.Table(f.r, columns, rows, st)
+		x := f.r.X
+		for i, c := range columns {
+			if i >= first && i <= last+1 {
+				f.page.sheet.Add(drawing.Segment(drawing.PenThin, drawing.Pt{X: x, Y: top}, drawing.Pt{X: x, Y: below.Y}))
+			}
+			x += c.Share / total * f.r.W
+		}
+		f.took(below)
+		if rows = rest; len(rows) > 0 {
+			f.next()
+		}
+	}
 }
 
 // boxText says what the box may measure.
@@ -309,7 +425,7 @@ func (s *set) joints() {
 	}
 	f := s.flow(Bench, "joints", true, fmt.Sprintf("%s: how the parts meet", capital(count(len(js), "joint"))))
 	columns := []drawing.Column{
-		{Head: "Joint", Share: 34, Bold: true}, {Head: "", Share: 44}, {Head: "with", Share: 44}, {Head: "Deep", Share: 26}, {Head: "Held by", Share: 54}, {Head: "Note", Share: 54}, {Head: "Done", Share: 12},
+		{Head: "Joint", Share: 34, Bold: true}, {Head: "Part", Share: 44}, {Head: "with part", Share: 44}, {Head: "Deep", Share: 26}, {Head: "Held by", Share: 54}, {Head: "Note", Share: 54}, {Head: "Done", Share: 12},
 	}
 	n := map[string]int{}
 	var rows [][]string

@@ -87,16 +87,16 @@ func (s *set) bendHead(k bendKind) string {
 func (s *set) bendDrawings(f *flow, k bendKind, n int) {
 	r := k.first.Design.Result
 	o := s.draw
-	leg := r.Zone.Scale(0.35)
+	leg := r.Zone.Scale(0.22)
 	bent := s.keep(fmt.Sprintf("bend-%d", n+1), drawing.BendSection(k.first, leg, o))
 	flat := s.keep(fmt.Sprintf("kerfs-%d", n+1), drawing.FlatSection(k.first, leg.Scale(0.6), o))
 	bent.Title, flat.Title = "Bent to "+degrees(r.Turn), "Flat, kerfed side up"
-	const high = 62
+	const high = 50
 	box, _ := f.r.Top(high, 0)
 	left, right := box.Left(box.W*0.42, 6)
 	scales := []drawing.Scale{
-		fit(f.page.sheet, bent, left, o, s.mainScales()),
-		fit(f.page.sheet, flat, drawing.Rect{X: right.X, Y: right.Y, W: right.W, H: high * 0.55}, o, s.mainScales()),
+		fit(f.page.sheet, bent, left, o, s.fineScales()),
+		fit(f.page.sheet, flat, drawing.Rect{X: right.X, Y: right.Y, W: right.W, H: high * 0.55}, o, s.fineScales()),
 	}
 	f.page.scale = scaleText(scales)
 	low := drawing.Rect{X: right.X, Y: right.Y + high*0.55 + 2, W: right.W, H: high*0.45 - 2}
@@ -161,7 +161,7 @@ func (s *set) bendFigures(f *flow, r bend.Result, k bendKind) {
 		}
 		rows = append(rows, row)
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.8})
+	f.table(columns, rows, drawing.TableStyle{Size: 2.65})
 }
 
 func wetWord(r bend.Result) string {
@@ -214,13 +214,13 @@ func (s *set) bendOthers(f *flow, k bendKind) {
 	}
 	var rows [][]string
 	for _, d := range k.first.Others {
-		if len(rows) == 4 {
+		if len(rows) == 3 {
 			break
 		}
 		r := d.Result
 		rows = append(rows, []string{
 			d.Name, fmt.Sprint(r.Count), strings.TrimSpace(d.Blade + " " + decimals(r.Kerf.MM(), 2)), decimals(r.Spec.Skin.MM(), 2), decimals(r.Pitch.MM(), 2),
-			r.Verdict.String(), strings.Join(d.Reasons[:min(2, len(d.Reasons))], " "),
+			r.Verdict.String(), strings.Join(d.Reasons[:min(1, len(d.Reasons))], " "),
 		})
 	}
 	columns[2].Head, columns[3].Head, columns[4].Head = "Kerf, mm", "Skin, mm", "Pitch, mm"

@@ -105,7 +105,7 @@ func cautionRoom(width float64, ops ...operation) float64 {
 	for _, c := range columns.split(ops) {
 		h = max(h, columns.height(c))
 	}
-	return h + 7.5 + blockHeight(lastWord, sizeNote, width-4, drawing.Regular)
+	return h + 9 + blockHeight(lastWord, sizeNote, width-4, drawing.Regular)
 }
 
 // caution sets the cautions of the operations in r, in columns.

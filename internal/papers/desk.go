@@ -61,7 +61,7 @@ func (s *set) viewsOn(f *flow) drawing.Rect {
 		sheet: f.page.sheet, o: o, front: s.keep("front", drawing.FrontView(s.p.Model, o)),
 		side: s.keep("side", drawing.SideView(s.p.Model, o)), top: s.keep("top", drawing.TopView(s.p.Model, o)),
 	}
-	for _, sc := range s.mainScales() {
+	for _, sc := range s.fineScales() {
 		for _, way := range []func(drawing.Rect, drawing.Scale, bool) (drawing.Rect, bool){t.beside, t.under} {
 			if _, ok := way(f.r, sc, false); ok {
 				free, _ := way(f.r, sc, true)
@@ -162,8 +162,8 @@ func (s *set) sections() {
 			scales = nil
 		}
 		pair := views[i:min(i+2, len(views))]
-		for j, r := range share(f.r, pair, s.draw, s.mainScales()) {
-			scales = append(scales, fit(f.page.sheet, pair[j], r, s.draw, s.mainScales()))
+		for j, r := range share(f.r, pair, s.draw, s.fineScales()) {
+			scales = append(scales, fit(f.page.sheet, pair[j], r, s.draw, s.fineScales()))
 		}
 		f.page.scale = scaleText(scales)
 	}
@@ -177,7 +177,7 @@ func share(r drawing.Rect, views []drawing.View, o drawing.Options, scales []dra
 	}
 	const between = 6
 	best, ratio := []drawing.Rect(nil), 0.0
-	for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
+	for _, part := range []float64{0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7} {
 		a, b := r.Left((r.W-between)*part, between)
 		c, d := r.Top((r.H-between)*part, between)
 		for _, two := range [][]drawing.Rect{{a, b}, {c, d}} {
@@ -237,8 +237,8 @@ func (s *set) partsList() {
 		{Head: "", Share: 7, Bold: true}, {Head: "Part", Share: 30},
 		{Head: "Count", Share: 8, Right: true},
 		{Head: "Thick", Share: 11, Right: true, Bold: true}, {Head: "Wide", Share: 13, Right: true, Bold: true}, {Head: "Long", Share: 14, Right: true, Bold: true},
-		{Head: "the same in " + s.draw.Units.Other().String(), Share: 34, Light: true},
-		{Head: "Material", Share: 30}, {Head: "Grain", Share: 12}, {Head: "Note", Share: 52},
+		{Head: "In " + s.draw.Units.Other().String(), Share: 34, Light: true},
+		{Head: "Material", Share: 32}, {Head: "Grain", Share: 13}, {Head: "Note", Share: 56},
 	}
 	if s.pieces() > 1 {
 		columns[2].Head = "For one"
@@ -262,9 +262,9 @@ func (s *set) partsList() {
 func grain(p build.Part) string {
 	switch p.Grain {
 	case build.GrainLength:
-		return "lengthways"
+		return "long"
 	case build.GrainWidth:
-		return "crossways"
+		return "across"
 	}
 	return "either"
 }
@@ -325,44 +325,55 @@ func (s *set) bands(p build.Part) string {
 	return strings.Join(out, "; ")
 }
 
-// sums says where each size comes from.
+// sums says where each size comes from. Sizes that are given as they stand
+// share a line; openings that come out alike are named together.
 func (s *set) sums() {
-	f := s.flow(Desk, "where each size comes from", true, "Where each size comes from, in "+s.draw.Units.String())
+	f := s.flow(Desk, "where each size comes from", false, "Where each size comes from, in "+s.draw.Units.String())
 	columns := []drawing.Column{
-		{Head: "", Share: 7, Bold: true}, {Head: "Part", Share: 36}, {Head: "", Share: 14},
-		{Head: "Size", Share: 18, Right: true, Bold: true}, {Head: "", Share: 17, Light: true}, {Head: "Sum", Share: 130},
+		{Head: "", Share: 8, Bold: true}, {Head: "Part", Share: 33}, {Head: "", Share: 12},
+		{Head: "Size", Share: 18, Right: true, Bold: true}, {Head: "", Share: 20, Light: true}, {Head: "Sum", Share: 97},
 	}
 	var rows [][]string
 	for _, p := range s.p.Model.Parts {
-		letter, name := p.Letter, capital(p.Name)
-		for _, d := range []struct {
-			what string
-			dim  build.Dim
-		}{{"long", p.Length}, {"wide", p.Width}, {"thick", p.Thickness}} {
-			if len(d.dim.Why) == 0 {
-				continue
-			}
-			master, other := s.draw.Size(d.dim.Size)
-			rows = append(rows, []string{letter, name, d.what, master, other, d.dim.Text(s.fig)})
-			letter, name = "", ""
-		}
+		rows = append(rows, s.sumRows(p.Letter, capital(p.Name), []string{"long", "wide", "thick"}, p.Length, p.Width, p.Thickness)...)
 	}
+	type sums struct{ w, h string }
+	at := map[sums]int{}
+	var kinds []build.Opening
 	for _, o := range s.p.Model.Openings {
-		name := "Opening " + o.Name
-		for _, d := range []struct {
-			what string
-			dim  build.Dim
-		}{{"wide", o.Width}, {"high", o.Height}} {
-			if len(d.dim.Why) == 0 {
-				continue
-			}
-			master, other := s.draw.Size(d.dim.Size)
-			rows = append(rows, []string{"", name, d.what, master, other, d.dim.Text(s.fig)})
-			name = ""
+		k := sums{o.Width.Text(s.fig), o.Height.Text(s.fig)}
+		if i, ok := at[k]; ok {
+			kinds[i].Name += ", " + o.Name
+			continue
 		}
+		at[k] = len(kinds)
+		kinds = append(kinds, o)
+	}
+	for _, o := range kinds {
+		rows = append(rows, s.sumRows("", "Opening "+o.Name, []string{"wide", "high"}, o.Width, o.Height)...)
 	}
 	if len(rows) == 0 {
 		f.text("No sums are known for this piece.", drawing.SizeText, drawing.Regular)
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.6})
+	f.table(columns, rows, drawing.TableStyle{Size: 2.7})
+}
+
+// sumRows are the lines for one part or opening.
+func (s *set) sumRows(letter, name string, what []string, dims ...build.Dim) [][]string {
+	var rows [][]string
+	var given []string
+	for i, d := range dims {
+		switch {
+		case len(d.Why) > 1:
+			master, other := s.draw.Size(d.Size)
+			rows = append(rows, []string{letter, name, what[i], master, other, d.Text(s.fig)})
+			letter, name = "", ""
+		case len(d.Why) == 1:
+			given = append(given, what[i]+" "+d.Text(s.fig))
+		}
+	}
+	if len(given) > 0 {
+		rows = append(rows, []string{letter, name, "", "", "", strings.Join(given, "; ")})
+	}
+	return rows
 }

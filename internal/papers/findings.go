@@ -66,7 +66,9 @@ func findHead(f finding.Finding) string {
 	return capital(f.Level.String()) + ": " + f.Place
 }
 
-func findBody(f finding.Finding) string { return strings.TrimSpace(f.Says + " " + f.Advice) }
+func findBody(f finding.Finding) string {
+	return strings.TrimSpace(sentence(f.Says) + " " + sentence(f.Advice))
+}
 
 // finding sets a finding with its mark at the top of r, and gives the rest.
 func (s *set) finding(sheet *drawing.Sheet, r drawing.Rect, f finding.Finding) drawing.Rect {

@@ -9,7 +9,7 @@ import (
 // finer series, so that they fill the sheet.
 var (
 	metricFine = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 3}, {Num: 1, Den: 4}, {Num: 1, Den: 5}, {Num: 1, Den: 6}, {Num: 1, Den: 8}, {Num: 1, Den: 10}, {Num: 1, Den: 12}, {Num: 1, Den: 15}, {Num: 1, Den: 20}, {Num: 1, Den: 25}, {Num: 1, Den: 30}, {Num: 1, Den: 40}, {Num: 1, Den: 50}, {Num: 1, Den: 100}, {Num: 1, Den: 200}}
-	inchFine   = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 3}, {Num: 1, Den: 4}, {Num: 1, Den: 6}, {Num: 1, Den: 8}, {Num: 1, Den: 10}, {Num: 1, Den: 12}, {Num: 1, Den: 16}, {Num: 1, Den: 24}, {Num: 1, Den: 32}, {Num: 1, Den: 48}, {Num: 1, Den: 64}, {Num: 1, Den: 128}, {Num: 1, Den: 256}}
+	inchFine   = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 3}, {Num: 1, Den: 4}, {Num: 1, Den: 6}, {Num: 1, Den: 8}, {Num: 1, Den: 12}, {Num: 1, Den: 16}, {Num: 1, Den: 24}, {Num: 1, Den: 32}, {Num: 1, Den: 48}, {Num: 1, Den: 64}, {Num: 1, Den: 128}, {Num: 1, Den: 256}}
 	metricMain = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 5}, {Num: 1, Den: 10}, {Num: 1, Den: 20}, {Num: 1, Den: 50}, {Num: 1, Den: 100}, {Num: 1, Den: 200}}
 	inchMain   = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 4}, {Num: 1, Den: 8}, {Num: 1, Den: 16}, {Num: 1, Den: 32}, {Num: 1, Den: 64}, {Num: 1, Den: 128}}
 )

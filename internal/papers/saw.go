@@ -89,6 +89,9 @@ func (s *set) settings(q saw.Sequence) {
 	head := fmt.Sprintf("%s: %s", capital(q.Title), count(len(q.Setups), "setting"))
 	f := s.flow(Saw, q.Title, false, head)
 	f.text(s.machineLine(q), sawWords, drawing.Regular)
+	if keep := oneKeep(q); keep != "" {
+		f.text("The part lies "+keep+".", sawWords, drawing.Regular)
+	}
 	ops := s.operations(q)
 	h := cautionRoom(f.r.W, ops...)
 	s.cautions(f.page.sheet, f.foot(h), ops...)
@@ -101,6 +104,17 @@ func (s *set) settings(q saw.Sequence) {
 	}
 	f.r.Y, f.r.H = f.r.Y+gap, f.r.H-gap
 	s.account(f, q)
+}
+
+// oneKeep is the side of the kerf that is kept, when it is the same in every
+// setting; then it is said once.
+func oneKeep(q saw.Sequence) string {
+	for _, st := range q.Setups {
+		if st.Keep != q.Setups[0].Keep {
+			return ""
+		}
+	}
+	return q.Setups[0].Keep
 }
 
 // sawBlock is one setting as it stands on the paper.
@@ -152,7 +166,9 @@ func (s *set) block(q saw.Sequence, st saw.Setup, width float64) sawBlock {
 	for _, c := range st.Cuts {
 		add(sawWords, false, s.cutText(c))
 	}
-	add(sawSmall, false, "Part: "+st.Keep+".")
+	if oneKeep(q) == "" {
+		add(sawSmall, false, "The part lies "+st.Keep+".")
+	}
 	if len(st.Parts) > 0 {
 		add(sawSmall, true, "Finished: "+list(st.Parts)+".")
 	}
@@ -171,31 +187,34 @@ func (s *set) block(q saw.Sequence, st saw.Setup, width float64) sawBlock {
 	return b
 }
 
-// cutText is a line such as "panel 1: 2 × strip 1.1, leaves 355.6".
+// cutText is a line such as "Panel 1: strip 1.1, leaves 355.6 mm, which is
+// strip 1.2".
 func (s *set) cutText(c saw.Cut) string {
-	t := capital(c.Of) + ": "
-	gives := c.Gives
-	if p, ok := s.part(gives); ok {
-		gives += " (" + p.Name + ")"
+	times := ""
+	if c.Times > 1 {
+		times = fmt.Sprintf("%d × ", c.Times)
+	}
+	var t string
+	switch {
+	case c.Gives == c.Of || c.Gives == "": // a part brought to size
+		t = times + s.named(c.Of)
+	case c.Gives == "trim":
+		t = capital(c.Of) + ": " + times + "trim"
+	default:
+		t = capital(c.Of) + ": " + times + c.Gives
+		if p, ok := s.part(c.Gives); ok {
+			t += ", " + p.Name
+		}
 	}
 	switch {
-	case c.Gives == "trim":
-		t += "trim"
-	case c.Gives == c.Of || c.Gives == "":
-		t = capital(s.named(c.Of)) + ":"
-	default:
-		t += gives
+	case c.Rest == "waste":
+		return t + "; the rest of " + s.size(c.Left) + " is waste"
+	case c.Rest != "" && c.Left > 0:
+		return t + "; the rest of " + s.size(c.Left) + " is " + strings.Replace("the "+c.Rest, "the strip", "strip", 1)
+	case c.Left > 0:
+		return t + ", leaves " + s.size(c.Left)
 	}
-	if c.Times > 1 {
-		t += fmt.Sprintf(" %d ×", c.Times)
-	}
-	if c.Left > 0 {
-		t += ", leaves " + s.size(c.Left)
-	}
-	if c.Rest != "" {
-		t += ", which is " + c.Rest
-	}
-	return strings.Replace(t, ":,", ":", 1)
+	return t
 }
 
 func (b sawBlock) draw(sheet *drawing.Sheet, r drawing.Rect) drawing.Rect {
@@ -240,7 +259,7 @@ func (s *set) account(f *flow, q saw.Sequence) {
 		rows = append(rows, append(row, s.fig(a.Sum()), s.fig(a.Whole)))
 	}
 	st := drawing.TableStyle{Size: 2.8}
-	f.sub("What becomes of every panel and strip, in "+s.draw.Units.String(), min(drawing.TableHeight(f.r.W, columns, rows, st), 40))
+	f.sub("What becomes of every panel and strip, in "+s.draw.Units.String(), min(drawing.TableHeight(f.r.W, columns, rows, st), 150))
 	f.table(columns, rows, st)
 }
 
@@ -249,23 +268,27 @@ func (s *set) kerfing(q saw.Sequence) {
 	p, _ := s.part(q.Part)
 	head := fmt.Sprintf("%s: %s", q.Title, count(len(q.Setups), "setting"))
 	f := s.flow(Saw, q.Title, false, head)
-	f.text(s.machineLine(q), sawWords, drawing.Regular)
+	if t := s.machineLine(q); t != "" {
+		f.text(t, sawWords, drawing.Regular)
+	}
 	f.text(s.kerfLine(p, q), 4.2, drawing.Bold)
 	ops := s.operations(q)
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	f.text(s.sameLine(q), sawSmall, drawing.Regular)
+	short, legend := s.kerfNames(p)
+	f.text(legend, sawSmall, drawing.Bold)
 	turned := false
 	for _, st := range q.Setups {
 		turned = turned || len(st.Cuts) > 1
 	}
 	columns := []drawing.Column{
 		{Head: "", Share: 9, Bold: true}, {Head: "Setting, " + s.draw.Units.String(), Share: 30, Right: true, Bold: true}, {Head: s.draw.Units.Other().String(), Share: 28, Light: true},
-		{Head: "From", Share: 20}, {Head: "Kerf", Share: 36}, {Head: "Centre at", Share: 24, Right: true},
+		{Head: "From", Share: 18}, {Head: "Kerf", Share: 18, Bold: true}, {Head: "Centre at", Share: 26, Right: true},
 	}
 	if turned {
-		columns = append(columns, drawing.Column{Head: "and turned", Share: 36}, drawing.Column{Head: "Centre at", Share: 24, Right: true})
+		columns = append(columns, drawing.Column{Head: "and turned", Share: 26, Right: true, Bold: true}, drawing.Column{Head: "Centre at", Share: 26, Right: true})
 	}
-	columns = append(columns, drawing.Column{Head: "Done", Share: 12})
+	columns = append(columns, drawing.Column{Head: "Done", Share: 15, Right: true})
 	var rows [][]string
 	for _, st := range q.Setups {
 		master, other := s.draw.Size(st.Setting)
@@ -273,7 +296,7 @@ func (s *set) kerfing(q saw.Sequence) {
 		for i := range 2 {
 			switch {
 			case i < len(st.Cuts):
-				row = append(row, st.Cuts[i].Kerf, s.fig(st.Cuts[i].Centre))
+				row = append(row, short.Replace(st.Cuts[i].Kerf), s.fig(st.Cuts[i].Centre))
 			case turned:
 				row = append(row, "", "")
 			}
@@ -282,6 +305,21 @@ func (s *set) kerfing(q saw.Sequence) {
 	}
 	f.table(columns, rows, drawing.TableStyle{Size: 4.4, Rows: true})
 	s.account(f, q)
+}
+
+// kerfNames shortens the names of a part's bends to small letters, and says
+// which is which.
+func (s *set) kerfNames(p build.Part) (*strings.Replacer, string) {
+	var pairs, says []string
+	for i, g := range p.Kerfs {
+		name, short := s.p.Model.Bends[g.Bend].Name, string(rune('a'+i%26))
+		pairs = append(pairs, name+" ", short)
+		says = append(says, short+" is "+name)
+	}
+	if len(says) == 0 {
+		return strings.NewReplacer(), ""
+	}
+	return strings.NewReplacer(pairs...), "Kerfs are counted from the near end: " + strings.Join(says, ", ") + "."
 }
 
 // kerfLine gives blade, depth and skin.

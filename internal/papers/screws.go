@@ -2,6 +2,8 @@ package papers
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"casewright/internal/drawing"
 )
@@ -18,12 +20,20 @@ func (s *set) screws() {
 	f := s.flow(Bench, "screws", true, fmt.Sprintf("%s in %s", capital(count(n, "screw")), count(len(s.p.Model.Screws), "place")))
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, screwing, drilling)), screwing, drilling)
 	columns := []drawing.Column{
-		{Head: "Where", Share: 56}, {Head: "Count", Share: 11, Right: true, Bold: true}, {Head: "Screw", Share: 34, Bold: true}, {Head: "", Share: 22, Light: true},
+		{Head: "Where", Share: 56}, {Head: "Count", Share: 11, Right: true, Bold: true}, {Head: "Screw", Share: 34, Bold: true}, {Head: "", Share: 18, Light: true},
 		{Head: "Pilot", Share: 26}, {Head: "Hole in the upper part", Share: 26}, {Head: "Stop on the bit", Share: 26}, {Head: "Wood under head", Share: 26},
-		{Head: "Left before the face", Share: 26}, {Head: "Pilot after", Share: 30, Light: true},
+		{Head: "Left before the face", Share: 26}, {Head: "After", Share: 10, Right: true},
 	}
 	if s.pieces() > 1 {
 		columns[1].Head = fmt.Sprintf("For %d", s.pieces())
+	}
+	var sources []string
+	after := func(source string) string {
+		if source == "" {
+			return ""
+		}
+		sources = appendNew(sources, source)
+		return fmt.Sprint(slices.Index(sources, source) + 1)
 	}
 	var rows [][]string
 	for _, u := range s.p.Model.Screws {
@@ -33,10 +43,16 @@ func (s *set) screws() {
 		}
 		length, other := s.draw.Size(u.Length)
 		rows = append(rows, []string{
-			capital(u.Where), fmt.Sprint(u.Count * s.pieces()), size + " × " + length, "× " + other,
-			s.fine2(u.Pilot), s.fine2(u.Shank), s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), u.Source,
+			capital(u.Where), fmt.Sprint(u.Count * s.pieces()), size + " × " + length, other,
+			s.fine2(u.Pilot), s.fine2(u.Shank), s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), after(u.Source),
 		})
 	}
 	f.table(columns, rows, drawing.TableStyle{Size: 3})
 	f.text("Lengths are stock lengths, rounded down so that the tip stays clear of the show face. Measure the stack where it is to be driven before you drill; if it is thinner than here, take the next shorter screw.", sizeNote, drawing.Regular)
+	for i, t := range sources {
+		sources[i] = fmt.Sprintf("%d: %s", i+1, t)
+	}
+	if len(sources) > 0 {
+		f.text("Pilot and holes after "+strings.Join(sources, "; ")+".", sizeNote, drawing.Regular)
+	}
 }

@@ -82,6 +82,14 @@ func capital(t string) string {
 	return strings.ToUpper(t[:1]) + t[1:]
 }
 
+// sentence is the text with a capital at its start and a stop at its end.
+func sentence(t string) string {
+	if t = strings.TrimSpace(t); t == "" || strings.ContainsAny(t[len(t)-1:], ".!?") {
+		return capital(t)
+	}
+	return capital(t) + "."
+}
+
 // count is a number with its noun: 1 panel, 3 panels.
 func count(n int, noun string) string {
 	if n == 1 {

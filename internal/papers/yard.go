@@ -47,7 +47,7 @@ func (s *set) buying() {
 		{Head: "What", Share: 76}, {Head: "Buy", Share: 14, Right: true, Bold: true}, {Head: "", Share: 21},
 		{Head: "Needed", Share: 15, Right: true}, {Head: "Spare", Share: 13, Right: true},
 		{Head: "Each", Share: 15, Right: true}, {Head: "Price", Share: 17, Right: true}, {Head: "Why", Share: 50, Light: true},
-		{Head: "Bought: what, from where, lot", Share: 46, Light: true},
+		{Head: "Bought: what, where, lot", Share: 46},
 	}
 	var rows [][]string
 	for _, l := range s.p.Buying {
@@ -147,7 +147,7 @@ func (s *set) measured(f *flow) {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Measured on arrival", Share: 62}, {Head: "", Share: 50}, {Head: "1", Share: 20}, {Head: "2", Share: 20}, {Head: "3", Share: 20}, {Head: "4", Share: 20}, {Head: "Lot, remarks", Share: 70},
+		{Head: "Measured on arrival", Share: 62}, {Head: "", Share: 62}, {Head: "1", Share: 20}, {Head: "2", Share: 20}, {Head: "3", Share: 20}, {Head: "4", Share: 20}, {Head: "Lot, remarks", Share: 70},
 	}
 	st := drawing.TableStyle{Size: 3.4}
 	f.sub("Measure panels with a caliper at four points, boards with a moisture meter; put the figures into the record", drawing.TableHeight(f.r.W, columns, rows, st))
@@ -256,7 +256,7 @@ func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout,
 		out = append(out, fmt.Sprintf("Keep the offcut %s (%s).", m, o))
 	}
 	if t := job.Sheets[l.Sheet].Trim; t != (cutting.Trim{}) {
-		out = append(out, "Dotted: edges trimmed off.")
+		out = append(out, "Dashed: edges trimmed off. Grey: worth keeping. Crossed: waste. Figures in rings: the order of cuts.")
 	}
 	out = append(out, "Kerf "+s.fine(job.Kerf)+" between parts.")
 	if first && res.Why != "" {
