@@ -11,14 +11,15 @@ import (
 	"casewright/internal/unit"
 )
 
-// solid is a part at one of its places, as boxes that lie within it.
+// solid is a part at one of its places.
 type solid struct {
-	part   *Part
-	place  string
-	prism  geom.Prism // of a flat part
-	boxes  []geom.Box
-	each   []geom.Bounds3
-	bounds geom.Bounds3
+	part  *Part
+	place Place
+	prism geom.Prism // of a flat part
+	whole geom.Box   // round it
+	boxes []geom.Box // within it; worked out when asked for
+	each  []geom.Bounds3
+	geom.Bounds3
 }
 
 // touching is how far parts may stand in each other and still only touch:
@@ -44,7 +45,7 @@ func (b *builder) collide() {
 				continue
 			}
 			allowed := reach[pair] + touching
-			if !p.bounds.Meets(q.bounds) || p.part.Bent == nil && q.part.Bent == nil && p.prism.Box().Penetration(q.prism.Box()) <= allowed {
+			if !p.Meets(q.Bounds3) || p.part.Bent == nil && q.part.Bent == nil && p.whole.Penetration(q.whole) <= allowed {
 				continue
 			}
 			deep := p.into(q)
@@ -54,7 +55,7 @@ func (b *builder) collide() {
 			said[pair] = true
 			b.note(finding.Finding{
 				ID: "parts-collide", Level: finding.Stop, Place: q.part.named(),
-				Says:   fmt.Sprintf("%s and %s stand %s in each other%s.", p.part.named(), q.part.named(), b.show(deep), where(q.place)),
+				Says:   fmt.Sprintf("%s and %s stand %s in each other%s.", p.part.named(), q.part.named(), b.show(deep), where(q.place.Name)),
 				Figure: b.show(deep), Limit: b.show(reach[pair]), Advice: "Move one of them, or make it smaller by as much.", Source: "derived",
 			})
 		}
@@ -77,19 +78,19 @@ func (m Model) solids() []solid {
 			if p.Role == RoleLeg {
 				continue
 			}
-			s := solid{part: p, place: at.Name}
-			if p.Bent != nil {
-				s.boxes = bentBoxes(p, at.Frame)
-			} else {
+			s := solid{part: p, place: at}
+			if p.Bent == nil {
 				s.prism = geom.Prism{Frame: at.Frame, Face: geom.Region{p.Outline}, Width: p.Width.Size, Thickness: p.Thickness.Size}
-				s.boxes = flatBoxes(p, at.Frame)
-			}
-			for i, x := range s.boxes {
-				if i == 0 {
-					s.bounds = x.Bounds()
+				s.whole = s.prism.Box()
+				s.Bounds3 = s.whole.Bounds()
+			} else {
+				s.fill()
+				for i, x := range s.each {
+					if i == 0 {
+						s.Bounds3 = x
+					}
+					s.Bounds3 = s.Union(x)
 				}
-				s.each = append(s.each, x.Bounds())
-				s.bounds = s.bounds.Union(x.Bounds())
 			}
 			out = append(out, s)
 		}
@@ -97,8 +98,25 @@ func (m Model) solids() []solid {
 	return out
 }
 
+// fill works out the boxes.
+func (s *solid) fill() {
+	if s.boxes != nil {
+		return
+	}
+	if s.part.Bent != nil {
+		s.boxes = bentBoxes(s.part, s.place.Frame)
+	} else {
+		s.boxes = flatBoxes(s.part, s.place.Frame)
+	}
+	for _, x := range s.boxes {
+		s.each = append(s.each, x.Bounds())
+	}
+}
+
 // into is how far two parts stand in each other.
 func (s *solid) into(o *solid) unit.Length {
+	s.fill()
+	o.fill()
 	var deepest unit.Length
 	for i, a := range s.boxes {
 		for k, b := range o.boxes {
