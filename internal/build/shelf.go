@@ -273,7 +273,7 @@ func (b *builder) looseShelves(s piece.Shelves, c bay, m stock, inset unit.Lengt
 // shelf so many positions about its even share of the height.
 func pinRows(height unit.Length, shelves, holes int) []unit.Length {
 	n := int((height - 2*pitch) / pitch) // whole pitches between the outer holes
-	if n < 0 || shelves < 1 {
+	if height < 2*pitch || shelves < 1 {
 		return nil
 	}
 	use := make([]bool, n+1)

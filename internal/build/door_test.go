@@ -1,0 +1,159 @@
+package build
+
+import (
+	"strings"
+	"testing"
+
+	"casewright/internal/finding"
+	"casewright/internal/piece"
+	"casewright/internal/unit"
+)
+
+// Hinge arithmetic as hinge makers' sheets state it (as quoted elsewhere):
+// fixed 13 and boring 5 give 18; a plate of 3 takes 3 off.
+func TestOverlay(t *testing.T) {
+	if got := Overlay(13*mm, 5*mm, 0); got != 18*mm {
+		t.Errorf("got %v", got)
+	}
+	if got := Overlay(13*mm, 5*mm, 3*mm); got != 15*mm {
+		t.Errorf("got %v", got)
+	}
+}
+
+// Two to 40 in, three to 60, four to 80, five to 100, or one more for each
+// 15 lb: custom, as quoted elsewhere.
+func TestHingeCount(t *testing.T) {
+	for _, x := range []struct {
+		inches, pounds float64
+		want           int
+	}{{20, 5, 2}, {40, 15, 2}, {41, 10, 3}, {60, 10, 3}, {80, 10, 4}, {100, 10, 5}, {30, 16, 3}, {30, 31, 4}, {1e6, 1e9, mostHinges}} {
+		if got := HingeCount(unit.In(x.inches), unit.Mass(x.pounds)*unit.Pound); got != x.want {
+			t.Errorf("%v in, %v lb: %d hinges, want %d", x.inches, x.pounds, got, x.want)
+		}
+	}
+}
+
+// On a side of 15 an overlay of 13.5 leaves 1.5 free. A straight arm with
+// boring 5 and no plate gives 18; no boring from 3 to 6 gives 13.5 (13 + b).
+func TestOverlayThatCannotBeReached(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	h := s.Hardware["cup-hinge"]
+	h.Plate, h.Boring, h.CupDepth = 0, 5*mm, unit.MM(11.5)
+	s.Hardware["cup-hinge"] = h
+	p.Units = unit.Metric
+	p.Inside.Door.Overlay = 0
+	f, ok := findingOf(make1(t, p, s), "hinge-overlay")
+	if !ok || f.Level != finding.Stop || f.Figure != "18 mm" || f.Limit != "13.5 mm" {
+		t.Fatalf("got %+v", f)
+	}
+	if !strings.Contains(f.Advice, "a plate of 4.5 mm") {
+		t.Errorf("advice is %q", f.Advice)
+	}
+	h.Plate = unit.MM(4.5)
+	s.Hardware["cup-hinge"] = h
+	if f, ok := findingOf(make1(t, p, s), "hinge-overlay"); ok {
+		t.Errorf("with the plate advised it is still a stop: %+v", f)
+	}
+	h.Plate = unit.MM(3.5)
+	s.Hardware["cup-hinge"] = h
+	if f, ok := findingOf(make1(t, p, s), "hinge-boring"); !ok || f.Figure != "4 mm" {
+		t.Errorf("a boring of 4 does it and should be said: %+v", f)
+	}
+}
+
+// The clinic cabinet's door, by plain geometry: 16 in wide outside less 1 mm
+// each side, cups 35 wide with their edge 4 from the door's.
+func TestClinicDoor(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	m := make1(t, p, s)
+	d := find(t, m, "door")
+	wantSize(t, "door", d.Width.Size, 16*25.4-2)
+	cups := 0
+	for _, f := range d.Features {
+		if !strings.HasPrefix(f.For, "hinge cup") {
+			continue
+		}
+		cups++
+		// Hung left: the cup's centre is 4 + 17.5 from the left edge, and y
+		// counts from the right one.
+		wantSize(t, "cup", f.Region[0].Y, 16*25.4-2-21.5)
+		wantSize(t, "cup", (f.Region[0].X - f.Region[1].X).Abs(), 35)
+	}
+	if cups != 2 {
+		t.Errorf("%d cups, want 2", cups)
+	}
+	plates := 0
+	for _, f := range find(t, m, "shell").Features {
+		if f.For == "hinge plate" {
+			plates++
+			// Seen from the rear edge: 37 behind a front edge that has 1 mm
+			// of band.
+			wantSize(t, "plate", f.Region[0].Y, find(t, m, "shell").Width.Size.MM()-37)
+		}
+	}
+	if plates != 4 {
+		t.Errorf("%d holes for plates, want 4", plates)
+	}
+	for _, h := range m.Hardware {
+		if h.Key == "cup-hinge" && h.Count != 2 {
+			t.Errorf("%d hinges", h.Count)
+		}
+	}
+}
+
+// A cup of 12.5 in a door of 15 leaves 2.5, under the 3 mm of custom.
+func TestCupDepth(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	p.Units = unit.Metric
+	h := s.Hardware["cup-hinge"]
+	h.CupDepth = unit.MM(12.5)
+	s.Hardware["cup-hinge"] = h
+	if f, ok := findingOf(make1(t, p, s), "cup-depth"); !ok || f.Level != finding.Stop || f.Figure != "2.5 mm" || f.Limit != "3 mm" {
+		t.Errorf("got %+v", f)
+	}
+	h.CupDepth = 12 * mm
+	s.Hardware["cup-hinge"] = h
+	if f, ok := findingOf(make1(t, p, s), "cup-depth"); ok {
+		t.Errorf("12 in 15 leaves 3: %+v", f)
+	}
+}
+
+// A pair and its gaps fill the opening: derived.
+func TestPairOfDoors(t *testing.T) {
+	p, s := plain(t)
+	p.Inside = piece.Opening{Door: &piece.Door{Hinge: "inset-cup", Hung: "pair", Front: "inset", Gap: 2 * mm}}
+	m := make1(t, p, s)
+	d := find(t, m, "door")
+	if d.Count != 2 {
+		t.Fatalf("%d doors share a letter, want 2: turned half round, one is the other", d.Count)
+	}
+	wantSize(t, "door", d.Width.Size, (800-6)/2)
+	wantSize(t, "door", d.Length.Size, 696)
+	// Inset: the plates lie one door's thickness further back.
+	for _, f := range find(t, m, "side").Features {
+		if f.For == "hinge plate" {
+			wantSize(t, "plate", f.Region[0].Y, 37+18)
+		}
+	}
+}
+
+// Edge bands put on after cutting are part of the door's size, not added.
+func TestBandedDoorKeepsItsSize(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	with := find(t, make1(t, p, s), "door")
+	p.Inside.Door.Edges = ""
+	without := find(t, make1(t, p, s), "door")
+	if with.Width.Size != without.Width.Size || with.Length.Size != without.Length.Size {
+		t.Errorf("banded %v × %v, plain %v × %v", with.Length.Size, with.Width.Size, without.Length.Size, without.Width.Size)
+	}
+	wantSize(t, "core", with.CutWidth(), without.CutWidth().MM()-2)
+}
+
+func TestClearOf(t *testing.T) {
+	blocked := []stretch{{80 * mm, 120 * mm}, {110 * mm, 200 * mm}}
+	for _, x := range []struct{ z, want unit.Length }{{50 * mm, 50 * mm}, {90 * mm, 80 * mm}, {190 * mm, 200 * mm}, {115 * mm, 80 * mm}} {
+		if got := clearOf(x.z, blocked, 300*mm); got != x.want {
+			t.Errorf("%v: got %v, want %v", x.z, got, x.want)
+		}
+	}
+}
