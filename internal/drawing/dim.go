@@ -10,8 +10,9 @@ import (
 // Chain is a row of dimensions along one side of a view. Rows stack outward in
 // the order of View.Chains: the finest first, the overall last.
 type Chain struct {
-	Side Side
-	Dims []Dim
+	Side  Side
+	Dims  []Dim
+	Spare bool // left out where its figures would crowd; a table says the same
 }
 
 // Dim is one dimension: from and to are places along the side in the view's
@@ -42,14 +43,20 @@ const (
 	dimLift   = 5.2 // more where figures are moved out
 	dimPad    = 1.1 // least gap between a figure and a tick, or another figure
 	dimTick   = 1.0 // half a tick
+	dimCrowd  = 9.0 // farther aside than this, figures turn to stand across the row
 	dimCorner = 6.0 // less than dimFirst by half a figure's height and more
 	dimOffset = 1.2 // from the view to an extension line
 )
 
+// acrossWidth is what a figure across the row takes along it, less the gap
+// that spread adds.
+const acrossWidth = dimText*CapHeight + 1 - 2*dimPad
+
 // figure is the text of one dimension with its place along the row.
 type figure struct {
 	master, other Text
-	width         float64
+	width         float64 // along the row
+	long          float64 // of a figure that stands across the row, else 0
 	mid           float64 // where it would stand, between its ticks
 	at            float64 // where it stands: its middle
 	out           bool    // moved out, with a leader
@@ -150,6 +157,21 @@ func (c Chain) draw(m mapping, core Rect, used float64, o Options) (items, words
 		least = -core.Bottom() - dimCorner
 	}
 	layOut(figs, gaps, least)
+	across := crowded(figs, dimCrowd)
+	if across {
+		// Figures that stand across the row need their height along it only.
+		var outs []int
+		for i := range figs {
+			if figs[i].out {
+				figs[i].long, figs[i].width = figs[i].width, acrossWidth
+				outs = append(outs, i)
+			}
+		}
+		spread(figs, outs, least)
+		if c.Spare && crowded(figs, 2*dimCrowd) {
+			return nil, nil, 0
+		}
+	}
 	line := dimFirst + used
 	if used > 0 {
 		line = used + dimRow
@@ -159,6 +181,13 @@ func (c Chain) draw(m mapping, core Rect, used float64, o Options) (items, words
 	if any {
 		lift = dimLift
 		depth += lift
+	}
+	if across {
+		longest := 0.0
+		for _, f := range figs {
+			longest = max(longest, f.long)
+		}
+		depth += longest - dimText*CapHeight
 	}
 	seen := map[float64]bool{}
 	for _, d := range dims {
@@ -178,14 +207,28 @@ func (c Chain) draw(m mapping, core Rect, used float64, o Options) (items, words
 		turn = 90
 	}
 	for _, f := range figs {
-		d := line
+		d, t := line, turn
 		if f.out {
+			near := line + lift - dimText*CapHeight/2 - 0.7 // where the leader ends
+			items = append(items, Polyline(PenDimension, put(f.mid, line), put(f.at, near)))
 			d = line + lift
-			items = append(items, Polyline(PenDimension, put(f.mid, line), put(f.at, d-dimText*CapHeight/2-0.7)))
+			if f.long > 0 {
+				d, t = near+0.7+f.long/2, 90-turn
+			}
 		}
-		words = append(words, f.draw(put(f.at, d), turn)...)
+		words = append(words, f.draw(put(f.at, d), t)...)
 	}
 	return items, words, depth
+}
+
+// crowded reports whether a figure was moved aside by more than the distance.
+func crowded(figs []figure, most float64) bool {
+	for _, f := range figs {
+		if f.out && math.Abs(f.at-f.mid) > most {
+			return true
+		}
+	}
+	return false
 }
 
 // tick is the oblique stroke at the end of a dimension line, one way
@@ -210,7 +253,7 @@ func (o Options) figure(d Dim) figure {
 
 // draw sets the figure with its middle at p, on white.
 func (f figure) draw(p Pt, turn float64) []Item {
-	drop := dimText * CapHeight / 2
+	drop, width := dimText*CapHeight/2, max(f.width, f.long)
 	place := func(t Text, from float64) Text {
 		t.Turn = turn
 		if turn == 90 {
@@ -220,10 +263,10 @@ func (f figure) draw(p Pt, turn float64) []Item {
 		}
 		return t
 	}
-	master := place(f.master, -f.width/2)
+	master := place(f.master, -width/2)
 	out := []Item{}
 	if f.other.S != "" {
-		other := place(f.other, f.width/2-f.other.Width())
+		other := place(f.other, width/2-f.other.Width())
 		out = append(out, master.Knock(0.5), other.Knock(0.5), master, other)
 		return out
 	}
@@ -231,11 +274,13 @@ func (f figure) draw(p Pt, turn float64) []Item {
 }
 
 // Ordinates are places along a side, each measured from one end, with the
-// figures standing across the row: for kerfs and rows of holes, where chains
-// would crowd. Leaders take a figure aside where its neighbours need room.
+// figures standing across the row: for kerfs, holes and grooves, where chains
+// would crowd and errors would add up. Leaders take a figure aside where its
+// neighbours need room.
 type Ordinates struct {
-	Side  Side // Below or Above
+	Side  Side
 	Stops []Ordinate
+	Spare bool // left out where the figures would crowd
 }
 
 // Ordinate is one place: where it is in the view, and what is said of it.
@@ -244,32 +289,57 @@ type Ordinate struct {
 	Says string
 }
 
-func (o Ordinates) draw(m mapping, core Rect) (items []Item, depth float64) {
+func (o Ordinates) draw(m mapping, core Rect, used float64) (items []Item, depth float64) {
 	const lead, size = 5.0, 2.6
+	upright := o.Side == LeftOf || o.Side == RightOf
 	figs := make([]figure, len(o.Stops))
 	idx := make([]int, len(o.Stops))
 	widest := 0.0
 	for i, s := range o.Stops {
-		// Across the row a figure takes its height.
-		figs[i] = figure{master: Text{S: s.Says, Size: size, Turn: 90}, mid: m.pt(Pt{s.At, 0}).X, width: size*CapHeight - 2*dimPad + 1}
-		idx[i] = i
-		widest = max(widest, figs[i].master.Width())
-	}
-	spread(figs, idx, math.Inf(-1))
-	out := func(d float64) float64 {
-		if o.Side == Above {
-			return core.Y - d
+		f := figure{master: Text{S: s.Says, Size: size}, mid: m.pt(Pt{s.At, 0}).X, width: size*CapHeight - 2*dimPad + 1, out: true}
+		if upright {
+			f.mid = -m.pt(Pt{0, s.At}).Y
+		} else {
+			f.master.Turn = 90
 		}
-		return core.Bottom() + d
+		figs[i], idx[i] = f, i
+		widest = max(widest, f.master.Width())
+	}
+	least := core.X - dimCorner
+	if upright {
+		least = -core.Bottom() - dimCorner
+	}
+	if !o.Spare {
+		least = math.Inf(-1)
+	}
+	spread(figs, idx, least)
+	if len(figs) == 0 || o.Spare && crowded(figs, 2*dimCrowd) {
+		return nil, 0
+	}
+	put := func(t, d float64) Pt {
+		switch o.Side {
+		case LeftOf:
+			return Pt{core.X - used - d, -t}
+		case RightOf:
+			return Pt{core.Right() + used + d, -t}
+		case Above:
+			return Pt{t, core.Y - used - d}
+		}
+		return Pt{t, core.Bottom() + used + d}
 	}
 	for _, f := range figs {
 		t := f.master
-		t.At = Pt{f.at + size*CapHeight/2, out(lead + 1)}
-		if o.Side != Above {
+		t.At = put(f.at, lead+1)
+		if upright {
+			t.At.Y += size * CapHeight / 2
+		} else {
+			t.At.X += size * CapHeight / 2
+		}
+		if o.Side == Below || o.Side == LeftOf {
 			t.Anchor = End
 		}
 		items = append(items,
-			Polyline(PenDimension, Pt{f.mid, out(0.6)}, Pt{f.mid, out(1.6)}, Pt{f.at, out(lead - 0.6)}, Pt{f.at, out(lead + 0.3)}), t)
+			Polyline(PenDimension, put(f.mid, 0.6-used), put(f.mid, 1.6), put(f.at, lead-0.6), put(f.at, lead+0.3)), t)
 	}
 	return items, lead + 1 + widest
 }

@@ -34,7 +34,8 @@ func TopView(m build.Model, o Options) View {
 	v := elevation(m, fromAbove, o)
 	v.Title = "Top"
 	if o.Dims {
-		v.Chains = []Chain{ChainOf(Below, 0, m.Outside.X), ChainOf(LeftOf, 0, m.Outside.Y)}
+		x0, x1, y0, y1, _, _ := extent(m)
+		v.Chains = []Chain{ChainOf(Below, x0, x1), ChainOf(LeftOf, y0, y1)}
 	}
 	return v
 }
@@ -71,7 +72,7 @@ func frontChains(m build.Model) []Chain {
 		xs = append(xs, op.X, op.X+op.Width.Size)
 		zs = append(zs, op.Z, op.Z+op.Height.Size)
 	}
-	x0, x1, z0, z1 := extent(m)
+	x0, x1, _, _, z0, z1 := extent(m)
 	var out []Chain
 	out = appendChain(out, Below, x0, x1, xs)
 	out = appendChain(out, LeftOf, z0, z1, zs)
@@ -89,48 +90,66 @@ func appendChain(out []Chain, side Side, lo, hi unit.Length, stops []unit.Length
 	s = slices.Compact(s)
 	s = slices.DeleteFunc(s, func(l unit.Length) bool { return l < lo || l > hi })
 	if len(s) > 2 && len(s) <= mostStops {
-		out = append(out, ChainOf(side, s...))
+		fine := ChainOf(side, s...)
+		fine.Spare = true
+		out = append(out, fine)
 	}
 	return append(out, ChainOf(side, lo, hi))
 }
 
-// extent is the model's extent across and upward: from the floor, 0, so that
-// legs that stand out below do not shift it.
-func extent(m build.Model) (x0, x1, z0, z1 unit.Length) { return 0, m.Outside.X, 0, m.Outside.Z }
+// extent is the model's extent across and from front to back, legs aside,
+// which may lean out; upward it begins at the floor.
+func extent(m build.Model) (x0, x1, y0, y1, z0, z1 unit.Length) {
+	lo := [2]float64{math.Inf(1), math.Inf(1)}
+	hi := [3]float64{math.Inf(-1), math.Inf(-1), 0}
+	for _, s := range solids(m) {
+		if s.part.Role == build.RoleLeg {
+			continue
+		}
+		a, b := s.along(vec{1, 0, 0})
+		c, d := s.along(vec{0, 1, 0})
+		_, e := s.along(vec{0, 0, 1})
+		lo = [2]float64{min(lo[0], a), min(lo[1], c)}
+		hi = [3]float64{max(hi[0], b), max(hi[1], d), max(hi[2], e)}
+	}
+	if lo[0] > hi[0] {
+		return 0, m.Outside.X, 0, m.Outside.Y, 0, m.Outside.Z
+	}
+	l := func(v float64) unit.Length { return unit.MM(v).Round(unit.Micrometre) }
+	return l(lo[0]), l(hi[0]), l(lo[1]), l(hi[1]), 0, l(hi[2])
+}
 
 // depthChains are the chains of a view from the right: where fronts, frame,
 // case and back lie from front to back, and over all.
 func depthChains(m build.Model, side Side, take func(build.Part) bool) []Chain {
 	var ys, zs []unit.Length
-	lo, hi := math.Inf(1), math.Inf(-1)
+	_, _, y0, y1, _, z1 := extent(m)
 	for _, s := range solids(m) {
 		if !take(*s.part) || !slices.Contains([]build.Role{build.RoleStile, build.RoleShell, build.RoleSide, build.RoleBack, build.RoleFront, build.RoleDoor}, s.part.Role) {
 			continue
 		}
 		y0, y1 := s.along(vec{0, 1, 0})
-		lo, hi = min(lo, y0), max(hi, y1)
-		ys = append(ys, unit.MM(y0), unit.MM(y1))
+		ys = append(ys, unit.MM(y0).Round(unit.Micrometre), unit.MM(y1).Round(unit.Micrometre))
 		if s.part.Role == build.RoleShell || s.part.Role == build.RoleSide {
 			z0, z1 := s.along(vec{0, 0, 1})
-			zs = append(zs, unit.MM(z0), unit.MM(z1))
+			zs = append(zs, unit.MM(z0).Round(unit.Micrometre), unit.MM(z1).Round(unit.Micrometre))
 		}
 	}
 	if len(ys) == 0 {
 		return []Chain{ChainOf(side, 0, m.Outside.Y), ChainOf(LeftOf, 0, m.Outside.Z)}
 	}
-	out := appendChain(nil, side, unit.MM(lo), unit.MM(hi), ys)
-	return appendChain(out, LeftOf, 0, m.Outside.Z, zs)
+	out := appendChain(nil, side, y0, y1, ys)
+	return appendChain(out, LeftOf, 0, z1, zs)
 }
 
 // along is the extent of the solid in a direction.
 func (s solid) along(d vec) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, p := range s.base {
-		for _, q := range p.flat(arcStep) {
-			for _, h := range []float64{0, s.height} {
-				t := s.at(q, h).dot(d)
-				lo, hi = min(lo, t), max(hi, t)
-			}
+	for i := range s.base {
+		base, lid := s.ends(i)
+		for j := range base {
+			a, b := s.at(base[j], 0).dot(d), s.at(lid[j], s.height).dot(d)
+			lo, hi = min(lo, a, b), max(hi, a, b)
 		}
 	}
 	return lo, hi

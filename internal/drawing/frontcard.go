@@ -34,9 +34,9 @@ func FrontCard(op build.Opening, front build.Part, o Options) View {
 	if o.Dims {
 		left, low := (x.MM()-r.W)/2, (z.MM()-r.H)/2
 		v.Chains = []Chain{
-			{Below, []Dim{{From: left, To: left + r.W, Size: unit.MM(r.W).Round(unit.Micrometre)}}},
+			{Side: Below, Dims: []Dim{{From: left, To: left + r.W, Size: unit.MM(r.W).Round(unit.Micrometre)}}},
 			ChainOf(Below, 0, x),
-			{LeftOf, []Dim{{From: low, To: low + r.H, Size: unit.MM(r.H).Round(unit.Micrometre)}}},
+			{Side: LeftOf, Dims: []Dim{{From: low, To: low + r.H, Size: unit.MM(r.H).Round(unit.Micrometre)}}},
 			ChainOf(LeftOf, 0, z),
 		}
 	}

@@ -14,11 +14,13 @@ type EdgeMark struct {
 	Band bool
 }
 
-// draw sets the mark beside core.
-func (e EdgeMark) draw(core Rect) []Item {
+// draw sets the mark beside core; its words stand beyond the dimensions, which
+// take up used.
+func (e EdgeMark) draw(core Rect, used float64) []Item {
 	var out []Item
 	mid := Pt{core.X + core.W/2, core.Y + core.H/2}
-	const gap, off = 0.9, 3.1
+	const gap = 0.9
+	off := 3.1 + used
 	t := Text{S: e.Says, Size: SizeSmall, Anchor: Middle, Grey: 0.3}
 	rise := CapHeight * SizeSmall / 2
 	var a, b Pt

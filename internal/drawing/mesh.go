@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
 	"casewright/internal/build"
 )
@@ -41,11 +42,11 @@ func (s solid) body() Body {
 	default:
 		b.Grain = s.u.array()
 	}
-	pts := s.base[0].flat(arcStep)
+	pts, top := s.ends(0)
 	if area(pts) < 0 {
-		for i, j := 0, len(pts)-1; i < j; i, j = i+1, j-1 {
-			pts[i], pts[j] = pts[j], pts[i]
-		}
+		pts, top = slices.Clone(pts), slices.Clone(top)
+		slices.Reverse(pts)
+		slices.Reverse(top)
 	}
 	add := func(p, n vec) int {
 		b.Points, b.Normals = append(b.Points, p.array()), append(b.Normals, n.array())
@@ -56,12 +57,12 @@ func (s solid) body() Body {
 	// The base and the lid.
 	caps := triangulate(pts)
 	for _, lid := range []bool{false, true} {
-		h, n := 0.0, s.n.times(-1)
+		h, n, ring := 0.0, s.n.times(-1), pts
 		if lid {
-			h, n = s.height, s.n
+			h, n, ring = s.height, s.n, top
 		}
 		first := len(b.Points)
-		for _, q := range pts {
+		for _, q := range ring {
 			add(s.at(q, h), n)
 		}
 		for _, t := range caps {
@@ -76,8 +77,8 @@ func (s solid) body() Body {
 	k := len(pts)
 	out := make([]vec, k)
 	for i, q := range pts {
-		r := pts[(i+1)%k]
-		out[i] = s.u.times(r.Y - q.Y).add(s.v.times(q.X - r.X)).unit()
+		a := s.at(q, 0)
+		out[i] = s.at(pts[(i+1)%k], 0).sub(a).cross(s.at(top[i], s.height).sub(a)).unit()
 	}
 	blend := func(i, j int) vec { // the normal of side i where it meets side j
 		if out[i].dot(out[j]) < math.Cos(1.6*arcStep) {
@@ -86,10 +87,10 @@ func (s solid) body() Body {
 		return out[i].add(out[j]).unit()
 	}
 	for i, q := range pts {
-		r := pts[(i+1)%k]
+		j := (i + 1) % k
 		n0, n1 := blend(i, (i+k-1)%k), blend(i, (i+1)%k)
-		a, c := add(s.at(q, 0), n0), add(s.at(r, 0), n1)
-		d, e := add(s.at(r, s.height), n1), add(s.at(q, s.height), n0)
+		a, c := add(s.at(q, 0), n0), add(s.at(pts[j], 0), n1)
+		d, e := add(s.at(top[j], s.height), n1), add(s.at(top[i], s.height), n0)
 		tri(a, c, d)
 		tri(a, d, e)
 	}

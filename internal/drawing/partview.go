@@ -12,8 +12,8 @@ import (
 
 // PartView is the drawing of one part, flat, its reference face up: outline,
 // holes, grooves and kerfs, what is worked from the other face dashed, bands
-// as a heavy line along their edge, edges named, dimensions from the near end
-// and the lower long edge.
+// as a heavy line along their edge, edges named. Places are measured from the
+// near end and from the lower long edge, each by itself.
 func PartView(p build.Part, o Options) View {
 	l, w := p.Length.Size, p.Width.Size
 	outline := OutlinePath(outlineOf(p))
@@ -43,8 +43,8 @@ func PartView(p build.Part, o Options) View {
 	}
 	v.Items = append(v.Items, Stroke{PenOutline, []Path{outline}})
 	if o.Dims {
-		v.Chains = appendChain(nil, Below, 0, l, xs)
-		v.Chains = appendChain(v.Chains, LeftOf, 0, w, ys)
+		v.Ticks = []Ordinates{o.ordinates(Below, xs, l), o.ordinates(LeftOf, ys, w)}
+		v.Chains = []Chain{ChainOf(Below, 0, l), ChainOf(LeftOf, 0, w)}
 	}
 	for _, e := range []struct {
 		edge build.Edge
@@ -69,6 +69,20 @@ func PartView(p build.Part, o Options) View {
 		v.Grains = append(v.Grains, g)
 	}
 	return v
+}
+
+// ordinates are the places between the ends, each measured from zero.
+func (o Options) ordinates(side Side, stops []unit.Length, whole unit.Length) Ordinates {
+	out := Ordinates{Side: side, Spare: true}
+	stops = slices.Clone(stops)
+	slices.Sort(stops)
+	for _, s := range slices.Compact(stops) {
+		if s > 0 && s < whole {
+			master, _ := o.Size(s)
+			out.Stops = append(out.Stops, Ordinate{s.MM(), master})
+		}
+	}
+	return out
 }
 
 // longestFlat is the longest run of the part without kerfs.
@@ -181,7 +195,7 @@ func KerfStrip(p build.Part, bend int, o Options) View {
 		}
 		v.Items = append(v.Items, Segment(pen, Pt{end.at.MM(), 0}, Pt{end.at.MM(), high}))
 	}
-	v.Ticks = []Ordinates{{Below, stops}}
+	v.Ticks = []Ordinates{{Side: Below, Stops: stops}}
 	if o.Dims {
 		v.Chains = []Chain{{Side: Above}}
 		for _, g := range groups {
@@ -208,7 +222,7 @@ func FlatSection(b build.Bend, leg unit.Length, o Options) View {
 	v := View{Title: "Kerfs: " + b.Name, Hatches: []Hatch{{Paths: []Path{OutlinePath(b.Design.Result.Section(0, leg))}}}}
 	if o.Dims {
 		r := v.Bounds()
-		v.Chains = []Chain{{LeftOf, []Dim{{From: r.Y, To: r.Bottom(), Size: b.Design.Result.Spec.Thickness}}}}
+		v.Chains = []Chain{{Side: LeftOf, Dims: []Dim{{From: r.Y, To: r.Bottom(), Size: b.Design.Result.Spec.Thickness}}}}
 	}
 	return v
 }

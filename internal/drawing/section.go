@@ -125,6 +125,8 @@ func clipRim(r rim, toward vec, depth float64) (rim, bool) {
 func (s solid) cut(c camera, depth float64) []Path {
 	along := s.n.dot(c.toward)
 	switch {
+	case s.lid != nil:
+		return s.cutAskew(c, depth)
 	case math.Abs(along) > 1-1e-9:
 		return s.cutAcross(c, (depth-s.origin.dot(c.toward))/along)
 	case math.Abs(along) < 1e-9:
@@ -291,9 +293,10 @@ func (s solid) wall(on func(float64) Pt, r span) [][]Pt {
 func (s solid) cutAskew(c camera, depth float64) []Path {
 	_, rims := s.shape(0, c.toward, nil, nil)
 	var pts []Pt
-	for _, p := range s.base {
-		for _, q := range p.flat(arcStep) {
-			rims = append(rims, rim{a: s.at(q, 0), b: s.at(q, s.height)})
+	for i := range s.base {
+		base, lid := s.ends(i)
+		for j := range base {
+			rims = append(rims, rim{a: s.at(base[j], 0), b: s.at(lid[j], s.height)})
 		}
 	}
 	for _, r := range rims {

@@ -9,13 +9,14 @@ import (
 
 // solid is one part where it stands: a prism. Its base lies in the plane of u
 // and v through origin; it rises along n by height. A bent part is the prism
-// of its bent edge.
+// of its bent edge; a leg that tapers rises to a lid that is not like its base.
 type solid struct {
 	part     *build.Part
 	place    int
 	origin   vec
 	u, v, n  vec
 	base     []Path // outer outline and holes, in the plane
+	lid      []Path // with as many corners as the base; nil: like the base
 	height   float64
 	bent     bool
 	mirrored bool
@@ -46,6 +47,9 @@ func solidOf(p *build.Part, place int) (solid, bool) {
 		s.base = []Path{bandPath(pathFrom(p.Bent.Profile, false), p.Thickness.Size.MM(), p.Bent.Left)}
 		return s, len(p.Bent.Profile) > 1 && s.height > 0
 	}
+	if taper, ok := s.tapered(); ok {
+		return taper, true
+	}
 	s.height = p.Thickness.Size.MM()
 	outline := pathFrom(geom.Path(outlineOf(*p)), true)
 	if f.Mirror {
@@ -53,6 +57,37 @@ func solidOf(p *build.Part, place int) (solid, bool) {
 	}
 	s.base = []Path{outline}
 	return s, len(outline.Nodes) > 1 && s.height > 0
+}
+
+// tapered is the body of a square leg that tapers alike on all sides: its
+// outline is a trapezium along x, and its thickness at each end is its width
+// there.
+func (s solid) tapered() (solid, bool) {
+	o := pathFrom(geom.Path(s.part.Outline), true).Nodes
+	if s.part.Role != build.RoleLeg || len(o) != 4 || s.part.Width.Size != s.part.Thickness.Size {
+		return s, false
+	}
+	foot, head := math.Abs(o[3].Y-o[0].Y), math.Abs(o[2].Y-o[1].Y)
+	if o[0].X != o[3].X || o[1].X != o[2].X || math.Abs(foot-head) < 1e-6 || foot == 0 || head == 0 || o[1].X <= o[0].X {
+		return s, false
+	}
+	square := func(low, side float64) []Path {
+		return []Path{RectPath(Rect{low, (s.part.Thickness.Size.MM() - side) / 2, side, side})}
+	}
+	s.u, s.v, s.n = s.v, s.n, s.u
+	s.origin = s.origin.add(s.n.times(o[0].X))
+	s.base, s.lid = square(min(o[0].Y, o[3].Y), foot), square(min(o[1].Y, o[2].Y), head)
+	s.height = o[1].X - o[0].X
+	return s, true
+}
+
+// ends are the base and what lies over it, corner by corner.
+func (s solid) ends(i int) (base, lid []Pt) {
+	base = s.base[i].flat(arcStep)
+	if s.lid != nil {
+		return base, s.lid[i].flat(arcStep)
+	}
+	return base, base
 }
 
 // outlineOf is the part's outline, or the rectangle of its sizes where it has
@@ -204,8 +239,8 @@ type rimArc struct {
 // sharp ones, and those where a curved side turns away.
 func (s solid) shape(of int, toward vec, faces []facet, rims []rim) ([]facet, []rim) {
 	lo, hi := facet{n: s.n.times(-1), of: of}, facet{n: s.n, of: of}
-	for _, p := range s.base {
-		pts := p.flat(arcStep)
+	for k, p := range s.base {
+		pts, top := s.ends(k)
 		n := len(pts)
 		if n < 2 {
 			continue
@@ -214,9 +249,9 @@ func (s solid) shape(of int, toward vec, faces []facet, rims []rim) ([]facet, []
 		normals := make([]vec, n)
 		low, high := make([]vec, n), make([]vec, n)
 		for i, q := range pts {
-			low[i], high[i] = s.at(q, 0), s.at(q, s.height)
-			r := pts[(i+1)%n]
-			d := s.u.times(r.Y - q.Y).add(s.v.times(q.X - r.X)).unit() // right of the run: out, when it turns left
+			low[i], high[i] = s.at(q, 0), s.at(top[i], s.height)
+			// Right of the run: out, when it turns left.
+			d := s.at(pts[(i+1)%n], 0).sub(low[i]).cross(high[i].sub(low[i])).unit()
 			if a < 0 {
 				d = d.times(-1)
 			}
@@ -234,9 +269,11 @@ func (s solid) shape(of int, toward vec, faces []facet, rims []rim) ([]facet, []
 				rims = append(rims, rim{a: low[i], b: high[i], of: of})
 			}
 		}
-		for _, h := range []float64{0, s.height} {
-			rims = s.ring(of, p, h, rims)
+		rims = s.ring(of, p, 0, rims)
+		if s.lid != nil {
+			p = s.lid[k]
 		}
+		rims = s.ring(of, p, s.height, rims)
 	}
 	return append(faces, lo, hi), rims
 }

@@ -264,7 +264,7 @@ func (v View) at(k float64, o Options) (items []Item, box Rect) {
 	}
 	var used [4]float64
 	for _, t := range v.Ticks {
-		row, depth := t.draw(m, core)
+		row, depth := t.draw(m, core, used[t.Side])
 		used[t.Side] += depth
 		items = append(items, row...)
 	}
@@ -276,7 +276,7 @@ func (v View) at(k float64, o Options) (items []Item, box Rect) {
 	}
 	items = append(items, figures...)
 	for _, e := range v.Edges {
-		items = append(items, e.draw(core)...)
+		items = append(items, e.draw(core, used[e.Side])...)
 	}
 	for _, k := range v.Planes {
 		items = append(items, k.draw(m, core)...)
