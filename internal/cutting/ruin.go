@@ -18,33 +18,34 @@ const memory = 50
 const blink = 1 << 25
 
 type search struct {
-	p     *problem
-	rng   rng
-	bins  []*bin
-	spare []*bin
-	pool  []int // pieces of each type without a place
-	out   float64
-	used  []int // sheets in use of each kind
-	price int64
-	limit int64 // the sheets may cost this much
-	pack  packer
-	unit  float64 // area that counts as one
-	stamp int64
-	order []int32
-	keys  []float64
-	hist  []float64
-	cost  float64
-	iter  int
-	mode  int
+	p       *problem
+	rng     rng
+	bins    []*bin
+	spare   []*bin
+	pool    []int // pieces of each type without a place
+	out     float64
+	used    []int // sheets in use of each kind
+	price   int64
+	limit   int64 // the sheets may cost this much
+	pack    packer
+	unit    float64 // area that counts as one
+	stamp   int64
+	order   []int32
+	keys    []float64
+	hist    []float64
+	cost    float64
+	iter    int
+	tidying bool
+	mode    int
 
 	wasBins []*bin
 	wasPool []int
 	wasUsed []int
 
-	best      []*bin // the best layout so far, the pieces it leaves out, their area and its price
+	best      []*bin // the best layout so far, the pieces it leaves out, their area and its value
 	bestLeft  []int
 	bestOut   float64
-	bestPrice int64
+	bestValue int64
 }
 
 func newSearch(p *problem, seed uint64) *search {
@@ -287,8 +288,20 @@ func (s *search) ruin() {
 	}
 }
 
-// measure is what the search lowers: the area that has no place.
-func (s *search) measure() float64 { return s.out / s.unit }
+// measure is what the search lowers: the area that has no place; when tidying
+// also less for large rests.
+func (s *search) measure() float64 {
+	v := s.out / s.unit
+	if !s.tidying {
+		return v
+	}
+	v *= 10
+	for _, b := range s.bins {
+		a := b.largest() / s.unit
+		v -= a * a
+	}
+	return v
+}
 
 // move does one ruin and refill and keeps it or goes back.
 func (s *search) move() {
@@ -354,8 +367,8 @@ func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
 		return
 	}
 	s.hist = make([]float64, memory)
-	if s.empty() {
-		s.aim(s.price - 1)
+	if s.empty() && !s.improve() {
+		return
 	}
 	s.restart()
 	for s.iter < moves && !s.met(b) {
@@ -363,10 +376,12 @@ func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
 			break
 		}
 		s.move()
-		if s.empty() && (s.bestOut > 0 || s.price < s.bestPrice) {
+		if s.empty() && (s.bestOut > 0 || s.value() < s.bestValue) {
 			s.keep()
 			tell()
-			s.aim(s.price - 1)
+			if !s.improve() {
+				return
+			}
 		} else if s.bestOut > 0 && s.out < s.bestOut-1e-9*s.unit {
 			s.keep() // stock is short: place as much as can be
 			tell()

@@ -44,35 +44,46 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	a := answer{bound: p.areaBound()}
 	tell := func() {
 		if budget.Progress != nil {
-			budget.Progress(Progress{Iterations: s.iter, Of: budget.Iterations, Value: s.bestPrice, Bound: a.bound.value})
+			budget.Progress(Progress{Iterations: s.iter, Of: budget.Iterations, Value: s.bestValue, Bound: a.bound.value})
 		}
 	}
 	s.start()
 	if !s.met(a.bound) {
 		a.bound.raise(p.dualBound())
 	}
-	if !s.met(a.bound) && s.bestOut == 0 {
+	if s.unproven(a.bound) && p.value == LeastPrice {
+		a.bound.value = max(a.bound.value, p.nextPrice(a.bound.value))
+	}
+	if e := newExact(p); e != nil && s.unproven(a.bound) {
+		if bins := e.solve(ctx); bins != nil {
+			s.offer(bins)
+			a.bound = bound{s.bestValue, "every way to cut these parts was weighed; none is better"}
+		}
+	}
+	repeats := p.flat() || p.pieces() > len(p.types)*3/2
+	if !repeats { // patterns of unlike parts seldom go whole: search first
+		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
+	}
+	if s.unproven(a.bound) {
 		if n := newPlanner(p); n != nil {
 			demand := make([]int, len(p.types))
 			for i, t := range p.types {
 				demand[i] = t.qty
 			}
-			m := n.relax(ctx, demand, budget.Iterations/3, nil)
+			most := min(budget.Iterations/3, modelMoves)
+			if repeats {
+				most *= 4
+			}
+			m := n.relax(ctx, demand, most, nil)
 			a.bound.raise(n.bound(m))
-			if !s.met(a.bound) && (p.flat() || p.pieces() > len(p.types)*3/2) {
-				s.offer(n.round(ctx, m, budget.Iterations/3))
+			if s.unproven(a.bound) && repeats {
+				s.offer(n.round(ctx, m, most))
 			}
 			s.iter += n.spent
 		}
 	}
-	if !s.met(a.bound) && s.bestOut == 0 && p.value == LeastPrice {
+	if s.unproven(a.bound) && p.value == LeastPrice {
 		a.bound.value = max(a.bound.value, p.nextPrice(a.bound.value))
-	}
-	if e := newExact(p); e != nil && !s.met(a.bound) && s.bestOut == 0 {
-		if bins := e.solve(ctx); bins != nil {
-			s.offer(bins)
-			a.bound = bound{s.bestPrice, "every way to cut these parts was weighed; none is better"}
-		}
 	}
 	tell()
 	if p.flat() && len(p.sheets) == 1 && s.bestOut == 0 {
@@ -80,13 +91,24 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	} else {
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
-	a.bins, a.left, a.moves = s.best, s.bestLeft, s.iter
-	a.value = s.bestPrice
+	a.moves = s.iter
+	a.bins, a.left = s.tidy(ctx), s.bestLeft
+	a.value = s.bestValue
 	return a
 }
 
+// What the search takes before the pattern model, and the model at most, in
+// moves.
+const (
+	firstMoves = 30_000
+	modelMoves = 30_000
+)
+
+// unproven reports whether all parts have a place but it is not proven the best.
+func (s *search) unproven(b bound) bool { return s.bestOut == 0 && !s.met(b) }
+
 // met reports whether the best layout is complete and at the bound.
-func (s *search) met(b bound) bool { return s.bestOut == 0 && s.bestPrice <= b.value }
+func (s *search) met(b bound) bool { return s.bestOut == 0 && s.bestValue <= b.value }
 
 // start makes the first layout.
 func (s *search) start() {
@@ -103,7 +125,7 @@ func (s *search) keep() {
 		s.best = append(s.best, c)
 	}
 	s.bestLeft = append(s.bestLeft[:0], s.pool...)
-	s.bestOut, s.bestPrice = s.out, s.price
+	s.bestOut, s.bestValue = s.out, s.value()
 	if s.empty() {
 		s.bestOut = 0 // free of rounding
 	}
@@ -126,7 +148,7 @@ func (s *search) offer(bins []*bin) {
 	}
 	o.stamp = 1
 	o.fill(0)
-	if o.empty() && o.price < s.bestPrice {
+	if o.empty() && o.price < s.bestValue {
 		s.bins, s.used, s.pool = o.bins, o.used, slices.Clone(o.pool)
 		s.out, s.price = 0, o.price
 		s.keep()

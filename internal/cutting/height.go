@@ -1,0 +1,79 @@
+package cutting
+
+import "math"
+
+// The least height is sought by lowering the sheet: when all parts have found
+// a place, the sheet is cut down to just below what they need and the search
+// goes on from what still fits.
+
+// height is the height in steps that the parts on a bin need.
+func (s *search) height(b *bin) int64 {
+	s.pack.src = b.n
+	if cap(s.pack.need) < len(b.n) {
+		s.pack.need = make([]size, 2*len(b.n))
+	}
+	s.pack.need = s.pack.need[:len(b.n)]
+	return s.pack.measure(0).h
+}
+
+// lower sets the sheet to h steps and takes out parts by lot until the rest
+// fits.
+func (s *search) lower(h int64) {
+	s.p.sheets[0].h = h
+	s.stamp++
+	for len(s.bins) > 0 {
+		b := s.own(0)
+		if s.height(b) <= h {
+			c := s.take()
+			b.n[0].h = h
+			s.pack.rebuild(c, b, false)
+			c.stamp = s.stamp
+			s.spare = append(s.spare, b)
+			s.bins[0] = c
+			if c.used == 0 {
+				s.discard(0)
+			}
+			return
+		}
+		s.drop(b, int32(s.rng.below(len(b.n))))
+	}
+}
+
+// heightValue is the height used by the best layout, in nanometres.
+func (s *search) heightValue(bins []*bin) int64 {
+	if len(bins) == 0 {
+		return 0
+	}
+	return s.height(bins[0])*int64(s.p.unitY) - int64(s.p.kerf)
+}
+
+// value is what the present layout costs in the job's objective.
+func (s *search) value() int64 {
+	if s.p.value == LeastHeight {
+		return s.heightValue(s.bins)
+	}
+	return s.price
+}
+
+// improve aims below the present value. It reports false when that is not
+// possible.
+func (s *search) improve() bool {
+	if s.p.value != LeastHeight {
+		if s.price <= 0 {
+			return false
+		}
+		s.aim(s.price - 1)
+		return true
+	}
+	if len(s.bins) == 0 {
+		return false
+	}
+	s.limit = math.MaxInt64
+	h := s.height(s.bins[0]) - 1
+	if h <= 0 {
+		return false
+	}
+	s.lower(h)
+	s.restart()
+	return true
+}
