@@ -75,6 +75,7 @@ func (b *builder) drawer(d piece.Drawer, c cell, m measured, out *Opening) {
 	out.Front = front.Letter
 	out.Gap = w.Gap
 	out.BoxMin, out.BoxMax = w.least, w.most
+	out.Storage = DrawerVolume(w.width.Size-2*w.side, w.depth.Size-2*w.side, out.Height.Size)
 	out.Box = fmt.Sprintf("%s wide, %s high, %s deep", b.limits(w.least, w.most), b.show(w.height.Size), b.show(w.depth.Size))
 }
 
