@@ -26,6 +26,7 @@ const (
 	plateHole     = 5 * unit.Millimetre
 	plateDepth    = 12 * unit.Millimetre
 	cupSkin       = 3 * unit.Millimetre // left before the face of the door
+	leastDoor     = 80 * unit.Millimetre
 	firstHinge    = 90 * unit.Millimetre
 	hingeStep     = 15 * unit.Pound // one more hinge for each of these
 )
@@ -89,8 +90,12 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 	front := orWord(d.Front, "overlaid")
 	b.checkOpening(c, m, d.Gap, 0)
 	whole := b.facing(c, m, front, d.Gap, d.Overlay, t)
-	if whole.w.Size < 60*unit.Millimetre || whole.h.Size < 60*unit.Millimetre {
-		b.cannot(path, "the door comes out %s wide and %s high, too small to hang. Make the opening larger.", b.show(whole.w.Size), b.show(whole.h.Size))
+	doors := unit.Length(1)
+	if d.Hung == "pair" {
+		doors = 2
+	}
+	if whole.w.Size < doors*leastDoor || whole.h.Size < leastDoor {
+		b.cannot(path, "the opening takes %s × %s of door, too small to hang on cup hinges. Make it larger.", b.show(whole.w.Size), b.show(whole.h.Size))
 		return
 	}
 	leaves := []hung{{Door: d, cell: c, hardware: h, thick: From(what, t), f: whole, side: atLeft, shelves: s}}
@@ -372,7 +377,7 @@ func (b *builder) doorMoves(l hung, p *Part, s stock, front string) {
 	if front != "inset" || move <= room {
 		return
 	}
-	b.note(finding.Finding{
+	b.once(finding.Finding{
 		ID: "door-swells", Level: finding.Care, Place: l.cell.name,
 		Says:   fmt.Sprintf("%s of %s: %s wide, it moves %s between 6 and 11 %% moisture; both gaps together are %s", p.named(), l.cell.name, b.show(l.f.w.Size), b.fine(move), b.fine(room)),
 		Figure: b.fine(move), Limit: b.fine(room), Source: how.Equation.String() + "; " + how.Figure.String(),

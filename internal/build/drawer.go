@@ -70,6 +70,9 @@ func (b *builder) drawer(d piece.Drawer, c cell, m measured, out *Opening) {
 	b.clearOfCorners(w)
 	box := b.box(w)
 	front := b.drawerFront(w, box)
+	if front == nil {
+		return
+	}
 	b.runners(w, box)
 
 	out.Front = front.Letter
@@ -145,7 +148,7 @@ func (b *builder) boxWidth(w *drawing, path string) bool {
 		w.width = inside.Plus(2, "side", w.side)
 		w.least, w.most = w.width.Size, w.width.Size
 		if most := given(h.SideMost, usualSideMost); w.side > most {
-			b.note(finding.Finding{
+			b.once(finding.Finding{
 				ID: "drawer-side", Level: finding.Stop, Place: w.cell.name,
 				Says:   fmt.Sprintf("the drawer sides are %s thick, the runner takes %s", b.show(w.side), b.show(most)),
 				Figure: b.show(w.side), Limit: b.show(most), Source: "the runner's entry in the shop",
@@ -235,7 +238,7 @@ func (b *builder) boxDepth(w *drawing, path string) bool {
 		}
 		if w.runner == 0 {
 			shortest := slices.Min(lengths)
-			b.note(finding.Finding{
+			b.once(finding.Finding{
 				ID: "runner-too-long", Level: finding.Stop, Place: w.cell.name,
 				Says: fmt.Sprintf("no runner fits: behind the front %s are left, the shortest runner takes %s",
 					b.show(room.Size), b.show(shortest+back)),
@@ -290,7 +293,7 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	if w.BoxHeight > 0 {
 		w.height = From("given", w.BoxHeight)
 		if w.BoxHeight > most.Size {
-			b.note(finding.Finding{
+			b.once(finding.Finding{
 				ID: "box-too-high", Level: finding.Stop, Place: w.cell.name,
 				Says:   fmt.Sprintf("a box %s high does not go into %s: the runner leaves %s", b.show(w.BoxHeight), w.cell.name, b.show(most.Size)),
 				Figure: b.show(w.BoxHeight), Limit: b.show(most.Size), Source: "the runner's entry in the shop",
@@ -311,7 +314,7 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 		return false
 	}
 	if inside < leastInside {
-		b.note(finding.Finding{
+		b.once(finding.Finding{
 			ID: "shallow-drawer", Level: finding.Note, Place: w.cell.name,
 			Says:   fmt.Sprintf("the drawer is %s high inside; under %s it is of little use", b.show(inside), b.show(leastInside)),
 			Figure: b.show(inside), Limit: b.show(leastInside), Source: "common practice, no source",
@@ -334,7 +337,7 @@ func (b *builder) clearOfCorners(w drawing) {
 			room, way = below, "raise"
 		}
 		if rise := curveAt(r, side); rise > room {
-			b.note(finding.Finding{
+			b.once(finding.Finding{
 				ID: "box-corner", Level: finding.Stop, Place: w.cell.name,
 				Says: fmt.Sprintf("the box of %s meets the rounded corner: %s in from the side the curve stands %s from the edge, the box %s",
 					w.cell.name, b.show(side), b.show(rise), b.show(room)),

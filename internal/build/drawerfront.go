@@ -14,7 +14,8 @@ import (
 const (
 	edgeLeft     = unit.Millimetre * 3 / 2 // an overlaid front stays this far inside the case's edge
 	frameOverlay = 10 * unit.Millimetre    // over a face frame
-	neighbours   = 3 * unit.Millimetre     // between overlaid fronts where no gap is given
+	leastFront   = 10 * unit.Millimetre
+	neighbours   = 3 * unit.Millimetre // between overlaid fronts where no gap is given
 )
 
 // overlays is how far an overlaid front covers each edge of its opening, at
@@ -81,6 +82,11 @@ func (b *builder) drawerFront(w drawing, bx drawerBox) *Part {
 	s := b.material("fronts")
 	gap := w.Gap
 	f := b.facing(w.cell, w.m, w.Front, gap, w.Overlay, w.front.Size)
+	if f.w.Size < leastFront || f.h.Size < leastFront {
+		b.cannot(w.cell.path+".drawer", "the front comes out %s wide and %s high, too small to be made. Make the opening larger or the gap smaller.",
+			b.show(f.w.Size), b.show(f.h.Size))
+		return nil
+	}
 	p := Part{
 		Name: "drawer front", Role: RoleFront, Material: s.key, Solid: s.solid, Grain: s.grain(GrainLength),
 		Length: f.w, Width: f.h, Thickness: w.front,
@@ -155,7 +161,7 @@ func (b *builder) frontMoves(w drawing, front *Part) unit.Length {
 		}
 	}
 	advice = append(advice, "or take a veneered front.")
-	b.note(finding.Finding{
+	b.once(finding.Finding{
 		ID: "front-swells", Level: finding.Care, Place: w.cell.name, Says: says,
 		Figure: b.fine(move), Limit: b.fine(w.Gap), Advice: strings.Join(advice, ", "),
 		Source: how.Equation.String() + "; " + how.Figure.String(),

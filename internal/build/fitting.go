@@ -34,7 +34,9 @@ func (b *builder) measure(c cell) measured {
 			m.h, m.spreadH = From(fmt.Sprintf("measured, least of %d", len(o.Heights)), least), most-least
 		}
 		if len(o.Corners) == 4 {
-			copy(m.corner[:], o.Corners)
+			for i, r := range o.Corners {
+				m.corner[i] = min(max(r, 0), m.w.Size/2, m.h.Size/2)
+			}
 		}
 		if len(o.Diagonals) == 2 {
 			m.rack = rack(o.Diagonals[0], o.Diagonals[1], m.w.Size)
@@ -44,7 +46,7 @@ func (b *builder) measure(c cell) measured {
 			taken, asPlaned unit.Length
 		}{{"wide", m.w.Size, c.w.Size}, {"high", m.h.Size, c.h.Size}} {
 			if off := (d.taken - d.asPlaned).Abs(); off > 3*unit.Millimetre {
-				b.note(finding.Finding{
+				b.once(finding.Finding{
 					ID: "opening-measured", Level: finding.Care, Place: c.name,
 					Says:   fmt.Sprintf("%s measures %s %s, planned was %s", c.name, b.show(d.taken), d.what, b.show(d.asPlaned)),
 					Figure: b.show(off), Limit: b.show(3 * unit.Millimetre),
@@ -82,7 +84,7 @@ func rack(d1, d2, w unit.Length) unit.Length {
 // and the runner forgive.
 func (b *builder) checkOpening(c cell, m measured, gap, parallel unit.Length) {
 	if parallel > 0 && m.spreadW > parallel {
-		b.note(finding.Finding{
+		b.once(finding.Finding{
 			ID: "opening-parallel", Level: finding.Care, Place: c.name,
 			Says:   fmt.Sprintf("%s is out of parallel by %s; the runner takes %s", c.name, b.show(m.spreadW), b.show(parallel)),
 			Figure: b.show(m.spreadW), Limit: b.show(parallel),
@@ -90,7 +92,7 @@ func (b *builder) checkOpening(c cell, m measured, gap, parallel unit.Length) {
 		})
 	}
 	if m.rack > gap/2 && m.rack > 0 {
-		b.note(finding.Finding{
+		b.once(finding.Finding{
 			ID: "opening-square", Level: finding.Care, Place: c.name,
 			Says:   fmt.Sprintf("%s leans by %s over its height; half the gap is %s", c.name, b.show(m.rack), b.show(gap/2)),
 			Figure: b.show(m.rack), Limit: b.show(gap / 2),
@@ -128,7 +130,7 @@ func (b *builder) pull(key, path string, front *Part, x, y unit.Length, alongX b
 		room = front.Width.Size
 	}
 	if h.Centres+40*unit.Millimetre > room {
-		b.note(finding.Finding{
+		b.once(finding.Finding{
 			ID: "pull-too-long", Level: finding.Stop, Place: front.named(),
 			Says:   fmt.Sprintf("the pull's holes are %s apart, %s has %s", b.show(h.Centres), front.named(), b.show(room)),
 			Figure: b.show(h.Centres), Limit: b.show(max(room-40*unit.Millimetre, 0)), Advice: "Take a shorter pull, or a knob.",

@@ -2,6 +2,7 @@ package build
 
 import (
 	"fmt"
+	"strings"
 
 	"casewright/internal/piece"
 	"casewright/internal/unit"
@@ -103,7 +104,7 @@ func (b *builder) split(o piece.Opening, c cell) {
 
 // cannot notes what cannot be built, the path before the sentence.
 func (b *builder) cannot(path, says string, args ...any) {
-	b.problem(path, "%s: %s", path, fmt.Sprintf(says, args...))
+	b.problem(path, "%s: %s", path, strings.TrimSuffix(fmt.Sprintf(says, args...), ".")+".")
 }
 
 // agrees checks a size that also follows from others.

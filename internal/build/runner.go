@@ -35,7 +35,7 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 			b.packer(w, side, stands)
 			holding = stands + b.wallThick(w.cell, side)
 		case stands < -flush:
-			b.note(finding.Finding{
+			b.once(finding.Finding{
 				ID: "runner-behind", Level: finding.Stop, Place: w.cell.name,
 				Says:   fmt.Sprintf("at the %s of %s the panel stands %s into the opening", wallNames[side], w.cell.name, b.show(-stands)),
 				Figure: b.show(-stands), Limit: b.show(0), Source: "derived",

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"casewright/internal/finding"
 	"casewright/internal/unit"
@@ -91,12 +93,26 @@ func (b *builder) countScrews(use ScrewUse) {
 
 // once adds a finding unless the same is there already.
 func (b *builder) once(f finding.Finding) {
+	f.Says, f.Advice = sentence(f.Says), sentence(f.Advice)
 	for _, old := range b.m.Findings {
 		if old == f {
 			return
 		}
 	}
 	b.note(f)
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	r, n := utf8.DecodeRuneInString(s)
+	s = string(unicode.ToUpper(r)) + s[n:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
 }
 
 // screwKind is the screw of a gauge; the usual one is #8, or 4 mm. In metric

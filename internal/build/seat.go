@@ -193,16 +193,11 @@ func (b *builder) noteNominal(material string, thick unit.Length) {
 	}
 	f := finding.Finding{
 		ID: "nominal-groove", Level: finding.Note, Place: "materials: " + material,
-		Says: fmt.Sprintf("%s measures %s; in a groove of %s it would have %.2f mm of play",
-			material, thick.Format(unit.TenthMM), n.Format(unit.Inch32nds), play.MM()),
+		Says: fmt.Sprintf("A groove of %s would give %s, which measures %s, %.2f mm of play",
+			n.Format(unit.Inch32nds), material, thick.Format(unit.TenthMM), play.MM()),
 		Figure: fmt.Sprintf("%.2f mm", play.MM()), Limit: fmt.Sprintf("%.2f mm", slackLeast.MM()),
 		Advice: fmt.Sprintf("Cut the grooves and housings for it to %s, not with a nominal cutter; try on an offcut.", thick.Format(unit.TenthMM)),
 		Source: "arithmetic",
 	}
-	for _, old := range b.m.Findings {
-		if old.ID == f.ID && old.Place == f.Place {
-			return
-		}
-	}
-	b.note(f)
+	b.once(f)
 }

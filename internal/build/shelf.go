@@ -349,7 +349,7 @@ func (b *builder) comesIn(c cell, length, thick unit.Length) {
 	// height; the least tilt that passes is where the width just fits.
 	a := math.Acos(min(w/math.Hypot(l, t), 1)) + math.Atan2(t, l)
 	if high := unit.MM(l*math.Sin(a) + t*math.Cos(a)); high > c.h.Size {
-		b.note(finding.Finding{
+		b.once(finding.Finding{
 			ID: "shelf-goes-in", Level: finding.Care, Place: c.name,
 			Says: fmt.Sprintf("the shelf is %s long, the opening %s wide: tilted to pass it takes %s of the %s in height",
 				b.show(length), b.show(c.w.Size), b.show(high), b.show(c.h.Size)),
