@@ -3,6 +3,7 @@ package cutting
 import (
 	"context"
 	"errors"
+	"fmt"
 
 	"casewright/internal/unit"
 )
@@ -67,6 +68,19 @@ type BarResult struct {
 func SolveBars(ctx context.Context, job BarJob, budget Budget) (BarResult, error) {
 	if job.Objective == LeastHeight {
 		return BarResult{}, errors.New("cutting: boards are cut for the fewest or the least price, not for height")
+	}
+	if len(job.Bars) == 0 {
+		return BarResult{}, errors.New("cutting: no board is given to cut from; add one with its length")
+	}
+	for i, b := range job.Bars {
+		if b.Len <= 0 || b.Len > MaxLength {
+			return BarResult{}, fmt.Errorf("cutting: board %d (%s) is %v mm long; the length must be above 0 and at most 100 m", i+1, b.ID, b.Len.MM())
+		}
+	}
+	for i, it := range job.Items {
+		if it.Len <= 0 || it.Len > MaxLength {
+			return BarResult{}, fmt.Errorf("cutting: length %d (%s) is %v mm; it must be above 0 and at most 100 m", i+1, it.ID, it.Len.MM())
+		}
 	}
 	flat := Job{Kerf: job.Kerf, Objective: job.Objective, Seed: job.Seed}
 	for _, b := range job.Bars {

@@ -136,6 +136,5 @@ type Result struct {
 	Value, Bound int64
 	Proven       bool // no better layout exists: Value equals Bound
 	Iterations   int
-	Why          string  // what the bound rests on, in a maker's words
-	Saves        *Change // a small change of one size that would save a sheet; nil when none was found
+	Why          string // what the bound rests on, in a maker's words
 }

@@ -1,0 +1,94 @@
+package cutting
+
+import (
+	"context"
+
+	"casewright/internal/unit"
+)
+
+// A saving is sought within 5 mm or 2 % of a size, whichever is more.
+const (
+	savingLength  = 5 * unit.Millimetre
+	savingPart    = 50 // one in so many
+	savingStep    = unit.Millimetre / 10
+	savingDefault = 3_000
+)
+
+// Saving looks for the least change of one size that saves a sheet or money,
+// or brings more parts out of the stock on hand. Every size of every item is
+// tried; the one that changes least is returned, nil when none helps. What it
+// returns has been laid out; that nothing smaller would do is not proven.
+// budget is for each try.
+func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, error) {
+	if err := job.check(); err != nil {
+		return nil, err
+	}
+	if budget.Iterations <= 0 {
+		budget.Iterations = savingDefault
+	}
+	budget.Progress = nil
+	short := r.pieces()
+	var best *Change
+	for i, it := range job.Items {
+		for _, axis := range []Axis{Along, Across} {
+			size := it.W
+			if axis == Across {
+				size = it.H
+			}
+			top := max(savingLength, size/savingPart) / savingStep
+			if best != nil {
+				top = min(top, best.By/savingStep-1)
+			}
+			if it.Qty == 0 || top < 1 || top*savingStep >= size {
+				continue
+			}
+			at := func(n unit.Length) *Change {
+				c := job
+				c.Items = append([]Item(nil), job.Items...)
+				by := n * savingStep
+				if axis == Along {
+					c.Items[i].W -= by
+				} else {
+					c.Items[i].H -= by
+				}
+				if p, misfits := newProblem(c); short == 0 && len(misfits) == 0 && p.areaBound().value >= r.Value {
+					return nil // by area alone it saves nothing
+				}
+				q, err := Solve(ctx, c, budget)
+				if err != nil || q.pieces() > short || q.pieces() == short && q.Value >= r.Value {
+					return nil
+				}
+				return &Change{i, axis, by, size - by, q.Value, q.pieces()}
+			}
+			c := at(top)
+			if c == nil {
+				continue
+			}
+			for lo, hi := unit.Length(0), top; hi-lo > 1; { // nothing helps at lo, c does at hi
+				if ctx.Err() != nil {
+					break
+				}
+				mid := (lo + hi) / 2
+				if d := at(mid); d != nil {
+					c, hi = d, mid
+				} else {
+					lo = mid
+				}
+			}
+			best = c
+		}
+		if ctx.Err() != nil {
+			break
+		}
+	}
+	return best, nil
+}
+
+// pieces is the number of pieces without a place.
+func (r Result) pieces() int {
+	n := 0
+	for _, s := range r.Short {
+		n += s.Count
+	}
+	return n
+}
