@@ -24,6 +24,9 @@ type Panel struct {
 	Job     cutting.Job    `json:"job"`
 	Letters []string       `json:"letters"`
 	Result  cutting.Result `json:"result"`
+	// Saving is a small change of one size that would save a panel; nil when
+	// none was found.
+	Saving *cutting.Change `json:"saving,omitempty"`
 }
 
 // Default size below which a rest is waste (common practice, no source).
@@ -99,6 +102,9 @@ func Panels(ctx context.Context, m build.Model, pieces int, s shop.Shop, r recor
 			return nil, fmt.Errorf("panel %s: %w", key, err)
 		}
 		p.Result = result
+		if p.Saving, err = cutting.Saving(ctx, p.Job, result, budget); err != nil {
+			return nil, fmt.Errorf("panel %s: %w", key, err)
+		}
 		out = append(out, *p)
 	}
 	return out, nil
@@ -199,7 +205,7 @@ func (p Panel) Findings(show func(unit.Length) string) []finding.Finding {
 		}
 		out = append(out, f)
 	}
-	if c := p.Result.Saves; c != nil {
+	if c := p.Saving; c != nil {
 		it := p.Job.Items[c.Item]
 		side := "length"
 		if c.Axis == cutting.Across {
