@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 
 	"casewright/internal/geom"
@@ -10,7 +11,7 @@ import (
 // member adds the frame's stile or rail between two parts of a cell. Stiles
 // between columns run through from top to bottom of the cell, rails between
 // rows from side to side.
-func (b *builder) member(c, before cell, gap unit.Length, a axis, i int) {
+func (b *builder) member(c, before cell, gap unit.Length, a axis, i int) *Part {
 	f := b.piece.Frame
 	p := Part{
 		Material: b.material("frame").key, Solid: b.material("frame").solid, Grain: GrainLength,
@@ -34,13 +35,13 @@ func (b *builder) member(c, before cell, gap unit.Length, a axis, i int) {
 		ends = [2]geom.Vec{{X: c.x, Y: mid, Z: z + gap/2}, {X: c.x + c.w.Size, Y: mid, Z: z + gap/2}}
 		p.Places = []Place{{facingAcross(c.x, f.Thickness, z), place}}
 	}
-	b.frameMember(p, ends)
+	return b.frameMember(p, ends)
 }
 
 // frameMember adds a stile or rail whose ends meet other frame members: their
 // mortises, tenons or dowels, and the joints.
-func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
-	kind := orWord(b.piece.Frame.Joint, "loose-tenon")
+func (b *builder) frameMember(p Part, ends [2]geom.Vec) *Part {
+	kind := cmp.Or(b.piece.Frame.Joint, "loose-tenon")
 	out := p.Places[0].Frame.U
 	var others [2]*Part
 	var on [2]Edge
@@ -85,6 +86,7 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) {
 			With: fmt.Sprintf("tenon %s × %s × %s", b.show(thick), b.show(wide), b.show(tenon)),
 		})
 	}
+	return part
 }
 
 // room is what a mortise leaves for the tenon.
@@ -132,20 +134,20 @@ func meets(part *Part, p, step geom.Vec) (Edge, unit.Length, unit.Length) {
 
 // divider adds the panel between two parts of a cell, behind the middle of
 // the frame member where there is a frame, and gives the walls it makes for
-// the part before and the part after it.
-func (b *builder) divider(c, before cell, gap unit.Length, panel bool, a axis, i int, n int) [2]wall {
+// the part before and the part after it, and the panel.
+func (b *builder) divider(c, before cell, gap unit.Length, panel bool, a axis, i int) ([2]wall, *Part) {
 	start := before.x + before.w.Size
 	if !a.across {
 		start = before.z - gap
 	}
 	if !panel {
 		w := wall{at: start + gap/2, edge: gap, shared: true}
-		return [2]wall{w, w}
+		return [2]wall{w, w}, nil
 	}
 	field := fmt.Sprintf("%s.%s", c.path, a.many)
 	t, ok := b.insideThickness(field)
 	if !ok {
-		return [2]wall{}
+		return [2]wall{}, nil
 	}
 	face := start + (gap-t)/2
 	what := fmt.Sprintf("the divider between %s %d and %d", a.one, i+1, i+2)
@@ -157,20 +159,20 @@ func (b *builder) divider(c, before cell, gap unit.Length, panel bool, a axis, i
 		if !c.walls[side].panel {
 			b.cannot(field, "%s has nothing to be fixed to at the %s: only a frame member stands there. Set panel: true for what bounds this space, or panel: false here.",
 				what, wallNames[side])
-			return [2]wall{}
+			return [2]wall{}, nil
 		}
 	}
-	b.standDivider(c, a, low, high, face, t, what, field, i)
-	before1 := wall{at: face, edge: gap, panel: true, shared: true}
+	part := b.standDivider(c, a, low, high, face, t, what, field, i)
+	first := wall{at: face, edge: gap, panel: true, shared: true}
 	after := wall{at: face + t, edge: gap, panel: true, shared: true}
 	if !a.across {
-		before1, after = after, before1 // rows run downward: the part before stands on it
+		first, after = after, first // rows run downward: the part before stands on it
 	}
-	return [2]wall{before1, after}
+	return [2]wall{first, after}, part
 }
 
 // standDivider adds a divider panel between two walls, with its joints.
-func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Length, what, path string, i int) {
+func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Length, what, path string, i int) *Part {
 	s := b.space
 	line := func(side int) (p, q geom.Vec) {
 		p = geom.Vec{X: face + t/2, Y: s.front, Z: c.walls[side].at}
@@ -186,7 +188,7 @@ func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Lengt
 		p, q := line(side)
 		var ok bool
 		if seats[k], ok = b.seatAt(b.piece.Case.Joints["dividers"], p, q, into[side], t, what, path); !ok {
-			return
+			return nil
 		}
 	}
 	m := b.material("inside")
@@ -214,6 +216,7 @@ func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Lengt
 	}
 	b.sit(seats[0], part, EdgeX0)
 	b.sit(seats[1], part, EdgeX1)
+	return part
 }
 
 // depthInside is from the front edge of the case to the front of the back.

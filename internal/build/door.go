@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -87,7 +88,7 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 		b.cannot(path+".thickness", "how thick the door is, is not known. Give it, such as %s.", b.show(19*unit.Millimetre))
 		return
 	}
-	front := orWord(d.Front, "overlaid")
+	front := cmp.Or(d.Front, "overlaid")
 	b.checkOpening(c, m, d.Gap, 0)
 	whole := b.facing(c, m, front, d.Gap, d.Overlay, t)
 	doors := unit.Length(1)

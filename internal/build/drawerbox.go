@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 
 	"casewright/internal/finding"
@@ -8,7 +9,7 @@ import (
 	"casewright/internal/unit"
 )
 
-// box is a drawer box as built.
+// drawerBox is a drawer box as built.
 type drawerBox struct {
 	front, back *Part
 	x           unit.Length // left outer face
@@ -34,7 +35,7 @@ func (b *builder) box(w drawing) drawerBox {
 	out := drawerBox{x: x}
 
 	rebate := unit.Length(0) // how far an end is let into the side
-	corner := orWord(w.Corner, "rebate")
+	corner := cmp.Or(w.Corner, "rebate")
 	endLength := W.Less(2, "side", w.side)
 	switch corner {
 	case "rebate":
@@ -126,13 +127,15 @@ func (b *builder) boxBottom(w drawing, out drawerBox, groove unit.Length, slides
 	play := min(b.metric(unit.Millimetre, bottomPlay), groove)
 	length := out.inW.Plus(2, "in the groove", groove).Less(1, "play", play)
 	width := out.inD.Plus(2, "in the groove", groove).Less(1, "play", play)
+	gapInFront := play / 2
 	if slides {
+		gapInFront = 0
 		width = out.inD.Plus(1, "in the groove", groove).Plus(1, "under the back", w.side)
 	}
 	p := b.add(Part{
 		Name: "box bottom", Role: RoleBoxBottom, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
 		Length: length, Width: width, Thickness: From("bottom", m.thickness),
-		Places: []Place{{upward(w.cell.x+(w.cell.w.Size-length.Size)/2, w.y+w.side-groove+play/2*odd(!slides), w.z+w.up), w.cell.name}},
+		Places: []Place{{upward(w.cell.x+(w.cell.w.Size-length.Size)/2, w.y+w.side-groove+gapInFront, w.z+w.up), w.cell.name}},
 	})
 	for i, e := range made {
 		if i == 3 && slides {
@@ -151,13 +154,6 @@ func (b *builder) boxBottom(w drawing, out drawerBox, groove unit.Length, slides
 			Advice: fmt.Sprintf("Take %s or more, or a muntin in the middle.", b.show(thickOver)),
 		})
 	}
-}
-
-func odd(yes bool) unit.Length {
-	if yes {
-		return 1
-	}
-	return 0
 }
 
 // slotted holds a solid bottom to the back by a screw in a slot as long as

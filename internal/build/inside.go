@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -144,10 +145,14 @@ func (b *builder) divide(o piece.Opening, parts []piece.Opening, c cell, a axis)
 	// Panels first, in order: a part must know the panels on both its sides.
 	for i := range len(parts) - 1 {
 		near, far := &cells[i], &cells[i+1]
+		var member *Part
 		if b.piece.Frame != nil {
-			b.member(c, *near, gap, a, i)
+			member = b.member(c, *near, gap, a, i)
 		}
-		edge := b.divider(c, *near, gap, floors[i], a, i, len(parts))
+		edge, panel := b.divider(c, *near, gap, floors[i], a, i)
+		if member != nil && panel != nil {
+			b.joint(Joint{Kind: "glued on", A: member.Letter, B: panel.Letter, With: "glue"})
+		}
 		if a.across {
 			near.walls[atRight], far.walls[atLeft] = edge[0], edge[1]
 		} else {
@@ -200,17 +205,10 @@ func (b *builder) between(o piece.Opening, c cell, a axis) (gap unit.Length, sta
 func (b *builder) insideThickness(path string) (unit.Length, bool) {
 	s := b.material("inside")
 	if s.thickness <= 0 {
-		b.cannot(path, "how thick the %s between is, is not known. Give it under thicknesses: inside.", orWord(s.key, "panel"))
+		b.cannot(path, "how thick the %s between is, is not known. Give it under thicknesses: inside.", cmp.Or(s.key, "panel"))
 		return 0, false
 	}
 	return s.thickness, true
-}
-
-func orWord(s, other string) string {
-	if s != "" {
-		return s
-	}
-	return other
 }
 
 func (b *builder) anyPanel(o piece.Opening, a axis) bool {

@@ -84,27 +84,39 @@ func TestSizesThatDoNotAddUp(t *testing.T) {
 		want   []string
 	}{
 		{
-			"too much", piece.Opening{Columns: []piece.Opening{c(464), c(450), c(450)}}, "inside.columns",
+			"too much",
+			piece.Opening{Columns: []piece.Opening{c(464), c(450), c(450)}},
+			"inside.columns",
 			[]string{"3 columns and 2 dividers add up to 1400 mm, the space is 1392 mm; take 8 mm off"},
 		},
 		{
-			"too little", piece.Opening{Columns: []piece.Opening{c(464), c(450), c(440)}}, "inside.columns",
+			"too little",
+			piece.Opening{Columns: []piece.Opening{c(464), c(450), c(440)}},
+			"inside.columns",
 			[]string{"add up to 1390 mm, the space is 1392 mm; add 2 mm"},
 		},
 		{
-			"nothing left", piece.Opening{Columns: []piece.Opening{c(900), c(474), {}}}, "inside.columns",
+			"nothing left",
+			piece.Opening{Columns: []piece.Opening{c(900), c(474), {}}},
+			"inside.columns",
 			[]string{"nothing is left for 1 column without a width"},
 		},
 		{
-			"the other size", piece.Opening{Columns: []piece.Opening{{Height: 650 * mm}, {}}}, "inside.columns[0].height",
+			"the other size",
+			piece.Opening{Columns: []piece.Opening{{Height: 650 * mm}, {}}},
+			"inside.columns[0].height",
 			[]string{"a height of 650 mm is asked for, but the space is 700 mm", "50 mm"},
 		},
 		{
-			"both ways", piece.Opening{Columns: []piece.Opening{{}, {}}, Rows: []piece.Opening{{}, {}}}, "inside",
+			"both ways",
+			piece.Opening{Columns: []piece.Opening{{}, {}}, Rows: []piece.Opening{{}, {}}},
+			"inside",
 			[]string{"into columns or into rows, not both"},
 		},
 		{
-			"deep down", piece.Opening{Columns: []piece.Opening{{}, {Rows: []piece.Opening{{Height: 400 * mm}, {Height: 400 * mm}}}}}, "inside.columns[1].rows",
+			"deep down",
+			piece.Opening{Columns: []piece.Opening{{}, {Rows: []piece.Opening{{Height: 400 * mm}, {Height: 400 * mm}}}}},
+			"inside.columns[1].rows",
 			[]string{"2 rows and 1 divider add up to 818 mm, the space is 700 mm; take 118 mm off"},
 		},
 	} {
@@ -191,6 +203,58 @@ func TestDividerAtBend(t *testing.T) {
 	}
 	p.Inside.Columns[0].Width = 47 * mm
 	make1(t, p, s)
+}
+
+// Under a frame two small drawers over a wide one need a panel between the
+// rows for their divider to stand on.
+func TestDividerStandsOnDustPanel(t *testing.T) {
+	p, s := plain(t)
+	p.Frame = &piece.Frame{Thickness: 20 * mm, Stile: 30 * mm, Rail: 20 * mm, Divider: 24 * mm, Joint: "loose-tenon"}
+	d := &piece.Drawer{Runner: "side-runner", Gap: 2 * mm}
+	p.Inside = piece.Opening{Rows: []piece.Opening{{Height: 150 * mm, Columns: []piece.Opening{{Drawer: d}, {Drawer: d}}}, {Drawer: d}}}
+	m := make1(t, p, s)
+	dust, div := find(t, m, "dust panel"), find(t, m, "divider")
+	// 800 clear and 4.5 let into each side.
+	wantSize(t, "dust panel", dust.Length.Size, 809)
+	// From the top's inner face at 718 down to the dust panel: its middle lies
+	// behind the middle of the rail, 30 + 150 + 10 below the top of 736.
+	wantSize(t, "divider", div.Length.Size, 718-(736-190+9)+2*4.5)
+	checkOverlaps(t, m)
+
+	no := false
+	p.Inside.Panel = &no
+	if got := problemAt(t, p, s, "inside.rows[0].columns"); !strings.Contains(got, "nothing to be fixed to at the bottom") {
+		t.Errorf("got %q", got)
+	}
+}
+
+// Overlaid fronts leave the gap between neighbours and 1.5 mm at the edge of
+// the case: derived.
+func TestOverlaidFronts(t *testing.T) {
+	p, s := plain(t)
+	d := &piece.Drawer{Runner: "side-runner", Gap: 3 * mm, Front: "overlaid"}
+	p.Inside = piece.Opening{Rows: []piece.Opening{{Drawer: d}, {Drawer: d}}}
+	m := make1(t, p, s)
+	f := find(t, m, "drawer front")
+	if f.Count != 2 {
+		t.Fatalf("%d fronts share a letter, want 2", f.Count)
+	}
+	wantSize(t, "front", f.Length.Size, 836-3)
+	var z []float64
+	for _, at := range f.Places {
+		a, b := at.Frame.At(0, 0, 0), at.Frame.At(0, f.Width.Size, 0)
+		z = append(z, min(a.Z, b.Z).MM(), max(a.Z, b.Z).MM())
+		if y := at.Frame.At(0, 0, f.Thickness.Size).Y; y != -18*mm {
+			t.Errorf("its face lies at %v, want 18 before the case", y)
+		}
+	}
+	slices.Sort(z)
+	for i, want := range []float64{1.5, (736 - 3) / 2.0, (736 + 3) / 2.0, 734.5} {
+		if math.Abs(z[i]-want) > 1e-5 {
+			t.Errorf("edges at %v", z)
+			break
+		}
+	}
 }
 
 // Openings tile the space: no gaps, no overlaps, but for the less than a
@@ -330,6 +394,7 @@ func TestAnyInsideBuilds(t *testing.T) {
 		}
 		if rapid.Bool().Draw(t, "solid fronts") {
 			p.Materials["fronts"], p.Materials["packers"], p.Materials["boxes"] = "white-oak", "white-oak", "white-oak"
+			p.Materials["bottoms"] = "white-oak"
 		}
 		if rapid.Bool().Draw(t, "inches") {
 			p.Units = unit.Imperial

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 
 	"casewright/internal/finding"
@@ -69,16 +70,9 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 		n = 6 // three each side
 	}
 	b.screws(screwing{
-		where: "runners to the case", count: n, gauge: given2(h.Gauge, 6), hidden: false, most: runnerScrew,
+		where: "runners to the case", count: n, gauge: cmp.Or(h.Gauge, 6), hidden: false, most: runnerScrew,
 		fastened: From("runner", runnerMetal), holding: holding, material: b.material("packers").key,
 	})
-}
-
-func given2(n, otherwise int) int {
-	if n > 0 {
-		return n
-	}
-	return otherwise
 }
 
 // runnerOnFlat checks that a runner that sits on the case itself does so on a
@@ -168,7 +162,7 @@ func (b *builder) packerStock(thick unit.Length) stock {
 		if !m.solid && (m.thickness-thick).Abs() > tenth {
 			b.once(finding.Finding{
 				ID: "packer-thickness", Level: finding.Care, Place: "materials.packers",
-				Says:   fmt.Sprintf("a packer of %s is wanted, %s is %s thick", b.show(thick), orWord(m.key, "the panel"), b.show(m.thickness)),
+				Says:   fmt.Sprintf("a packer of %s is wanted, %s is %s thick", b.show(thick), cmp.Or(m.key, "the panel"), b.show(m.thickness)),
 				Figure: b.show(m.thickness), Limit: b.show(thick), Source: "derived",
 				Advice: "Name a wood for packers and plane it to thickness, or build it up.",
 			})

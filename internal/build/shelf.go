@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -52,7 +53,7 @@ func (b *builder) shelves(s piece.Shelves, door *piece.Door, c cell) {
 		}
 	}
 	inset := unit.Length(0) // of the shelf's front behind the case's front edge
-	if door != nil && orWord(door.Front, "overlaid") == "inset" {
+	if door != nil && cmp.Or(door.Front, "overlaid") == "inset" {
 		t, _ := b.doorThickness(*door)
 		inset = t
 		if b.piece.Frame != nil {
@@ -80,7 +81,7 @@ func (b *builder) hingePackersAt(s piece.Shelves, door *piece.Door, c cell) []st
 		return nil
 	}
 	t, _ := b.doorThickness(*door)
-	f := b.facing(c, measured{w: c.w, h: c.h, corner: c.corner}, orWord(door.Front, "overlaid"), door.Gap, door.Overlay, t)
+	f := b.facing(c, measured{w: c.w, h: c.h, corner: c.corner}, cmp.Or(door.Front, "overlaid"), door.Gap, door.Overlay, t)
 	half := b.packerSize().high / 2
 	var out []stretch
 	for _, z := range b.hingeHeights(*door, &s, c, f, t) {
@@ -197,7 +198,7 @@ func (b *builder) fixedShelf(s piece.Shelves, c cell, m stock, h, inset unit.Len
 		q := p
 		q.Y = front + width.Size
 		var ok bool
-		if seats[i], ok = b.seatAt(orWord(s.Joint, b.piece.Case.Joints["shelves"]), p, q, into[side], m.thickness, "the shelf", path); !ok {
+		if seats[i], ok = b.seatAt(cmp.Or(s.Joint, b.piece.Case.Joints["shelves"]), p, q, into[side], m.thickness, "the shelf", path); !ok {
 			return
 		}
 	}

@@ -165,16 +165,6 @@ func touches(a, b unit.Length) bool { return (a - b).Abs() <= flush }
 // within says that a place lies on a part, its edge included.
 func within(v, least, most unit.Length) bool { return v >= least-flush && v <= most+flush }
 
-// drill works a round hole into whatever part has its face there.
-func (b *builder) drill(p geom.Vec, dir geom.Dir, diameter, depth unit.Length, what string) (spot, bool) {
-	s, ok := b.spotAt(p, dir)
-	if !ok {
-		return spot{}, false
-	}
-	s.work(Feature{Kind: Hole, Region: disc(geom.P(s.x, s.y), diameter), Depth: depth, For: what})
-	return s, true
-}
-
 // work adds a feature to the part, on the face of the spot. Of a part that
 // stands in several places it is only for the one that was met.
 func (s spot) work(f Feature) {

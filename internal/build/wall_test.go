@@ -56,8 +56,10 @@ func TestOnFaceOfBentPart(t *testing.T) {
 		Length: From("l", 500*mm+zone), Width: From("w", 400*mm), Thickness: From("t", 18*mm),
 		Kerfs: []KerfGroup{{Start: 200 * mm, Zone: zone, Face: FaceReference}},
 		Bent: &Bent{Left: true, Profile: geom.Path{
-			{Point: geom.P(0, 0)}, {Point: geom.P(200*mm, 0), Bulge: geom.QuarterBulge},
-			{Point: geom.P(250*mm, 50*mm)}, {Point: geom.P(250*mm, 350*mm)},
+			{Point: geom.P(0, 0)},
+			{Point: geom.P(200*mm, 0), Bulge: geom.QuarterBulge},
+			{Point: geom.P(250*mm, 50*mm)},
+			{Point: geom.P(250*mm, 350*mm)},
 		}},
 		// u to the right, v upward, the width towards the front.
 		Places: []Place{{Frame: geom.Frame{Origin: geom.Vec{Y: 400 * mm}, U: geom.Right, V: geom.Up}}},
