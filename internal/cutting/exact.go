@@ -31,7 +31,7 @@ type box struct {
 const (
 	maxSets  = 5000
 	maxBoxes = 400
-	maxPairs = 40_000_000
+	maxPairs = 3_000_000
 )
 
 func newExact(p *problem) *exact {

@@ -52,7 +52,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		a.bound.raise(p.dualBound())
 	}
 	if s.unproven(a.bound) && p.value == LeastPrice {
-		a.bound.value = max(a.bound.value, p.nextPrice(a.bound.value))
+		a.bound.raise(bound{p.nextPrice(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
 	}
 	if e := newExact(p); e != nil && s.unproven(a.bound) {
 		if bins := e.solve(ctx); bins != nil {
@@ -83,7 +83,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		}
 	}
 	if s.unproven(a.bound) && p.value == LeastPrice {
-		a.bound.value = max(a.bound.value, p.nextPrice(a.bound.value))
+		a.bound.raise(bound{p.nextPrice(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
 	}
 	tell()
 	if p.flat() && len(p.sheets) == 1 && s.bestOut == 0 {

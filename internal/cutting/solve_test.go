@@ -2,6 +2,9 @@ package cutting_test
 
 import (
 	"context"
+	"fmt"
+	"slices"
+	"strings"
 	"testing"
 
 	"casewright/internal/cutting"
@@ -59,6 +62,281 @@ func TestTwoHalfShellsFromOnePanel(t *testing.T) {
 	}
 }
 
+// Strips from a width: floor((W+k)/(w+k)), arithmetic. 48 in, 12 in strips, 1/8
+// kerf: three, and four equal strips are 11-29/32; 1200 mm, 298 mm strips, 3.2
+// kerf: three, as four need 1201.6.
+func TestStripsFromAWidth(t *testing.T) {
+	for _, c := range []struct {
+		wide, strip, kerf unit.Length
+		sheets            int64 // for four strips
+	}{
+		{unit.In(48), unit.In(12), unit.In(0.125), 2},
+		{unit.In(48), unit.In(11.90625), unit.In(0.125), 1},
+		{mm(1200), mm(298), mm(3.2), 2},
+		{mm(1201.6), mm(298), mm(3.2), 1},
+	} {
+		job := cutting.Job{
+			Sheets: []cutting.Sheet{{W: mm(2440), H: c.wide, Stock: -1}},
+			Items:  []cutting.Item{{W: mm(2440), H: c.strip, Qty: 4}},
+			Kerf:   c.kerf,
+		}
+		r := solve(t, job, 0)
+		if err := verify.Result(job, r); err != nil {
+			t.Error(err)
+		}
+		if r.Value != c.sheets || !r.Proven {
+			t.Errorf("%v strips of %v: %d sheets, proven %t", c.wide.MM(), c.strip.MM(), r.Value, r.Proven)
+		}
+	}
+}
+
+// Six shells of birch ply, 1525 x 1525 trimmed by 10, flat length 1488.94, 19-1/2
+// in deep. Three in a panel: 1505 - 3*495.3 - 2*3.2 leave 12.7; two panels do,
+// seven shells take three. Derived.
+func TestShellsOnSquarePanels(t *testing.T) {
+	ten := mm(10)
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{{W: mm(1525), H: mm(1525), Stock: -1, Trim: cutting.Trim{Left: ten, Right: ten, Bottom: ten, Top: ten}}},
+		Items:  []cutting.Item{{W: mm(1488.94), H: unit.In(19.5), Qty: 6}},
+		Kerf:   mm(3.2),
+	}
+	r := solve(t, job, 0)
+	if err := verify.Result(job, r); err != nil {
+		t.Fatal(err)
+	}
+	if r.Value != 2 || !r.Proven || len(r.Layouts) != 1 || r.Layouts[0].Copies != 2 {
+		t.Fatalf("%+v", r)
+	}
+	top := unit.Length(0)
+	for _, p := range r.Layouts[0].Parts {
+		top = max(top, p.Y+p.H)
+	}
+	if left := mm(1515) - top; left != mm(12.7) {
+		t.Errorf("%v mm are left, not 12.7", left.MM())
+	}
+	job.Items[0].Qty = 7
+	if r := solve(t, job, 0); r.Value != 3 || !r.Proven {
+		t.Errorf("seven shells: %d panels", r.Value)
+	}
+}
+
+// A part too long is told by how much, what it must come down to, and how it
+// could be joined.
+func TestTooLong(t *testing.T) {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{{ID: "birch", W: mm(1000), H: mm(600), Stock: -1}},
+		Items:  []cutting.Item{{ID: "B", W: mm(1838.19), H: mm(420), Qty: 2}, {ID: "C", W: mm(700), H: mm(900), Qty: 1, Turn: true}},
+		Kerf:   mm(2.2),
+	}
+	r := solve(t, job, 0)
+	if len(r.Short) != 2 {
+		t.Fatalf("%+v", r.Short)
+	}
+	b, c := r.Short[0], r.Short[1]
+	if b.Over != mm(838.19) || b.Least == nil || b.Least.To != mm(1000) || b.Join.Pieces != 2 || b.Join.Length != mm(919.095) {
+		t.Errorf("%+v %+v", b, b.Least)
+	}
+	// Turned, C is 900 long and 700 wide: 100 too wide for the panel.
+	if c.Over != mm(100) || c.Axis != cutting.Across || c.Least == nil || c.Least.Axis != cutting.Along || c.Least.To != mm(600) {
+		t.Errorf("%+v %+v", c, c.Least)
+	}
+	show := func(l unit.Length) string { return fmt.Sprintf("%.2f mm", l.MM()) }
+	const want = "B, 1838.19 mm x 420.00 mm, is too large for every panel: birch is short by 838.19 mm along the grain (1000.00 mm usable)."
+	f := r.Findings(job, show)
+	if f[0].Says != want || f[0].Advice != "Make its length 1000.00 mm or less, or join it from 2 pieces of 919.10 mm each plus what the joint needs, or buy a larger panel." {
+		t.Errorf("%+v", f[0])
+	}
+}
+
+// Two strips of 298.4 and a kerf of 3.2 ask for 600 mm; a panel of 599 needs
+// each of the four strips 0.5 mm narrower to come from two panels, not four.
+func TestSmallChangeSavesAPanel(t *testing.T) {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{{W: mm(1000), H: mm(599), Stock: -1}},
+		Items:  []cutting.Item{{W: mm(1000), H: mm(298.4), Qty: 4}},
+		Kerf:   mm(3.2),
+	}
+	r := solve(t, job, 0)
+	c, err := cutting.Saving(context.Background(), job, r, cutting.Budget{})
+	if err != nil || c == nil || r.Value != 4 || c.Value != 2 || c.By != mm(0.5) || c.To != mm(297.9) || c.Axis != cutting.Across {
+		t.Fatalf("%v %+v of %d", err, c, r.Value)
+	}
+	job.Items[0].H = mm(400)
+	if c, err := cutting.Saving(context.Background(), job, solve(t, job, 0), cutting.Budget{}); err != nil || c != nil {
+		t.Errorf("400 mm strips: %+v, %v", c, err)
+	}
+}
+
+func TestOffcutFirst(t *testing.T) {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{
+			{ID: "panel", W: mm(2440), H: mm(1220), Stock: -1, Price: 8000},
+			{ID: "offcut", W: mm(900), H: mm(600), Stock: 1, Offcut: true},
+		},
+		Items:     []cutting.Item{{W: mm(800), H: mm(500), Qty: 1}},
+		Kerf:      mm(3),
+		Objective: cutting.LeastPrice,
+	}
+	r := solve(t, job, 0)
+	if r.Value != 0 || !r.Proven || r.Layouts[0].Sheet != 1 {
+		t.Errorf("%+v", r)
+	}
+	job.Items[0].Qty = 7 // six from a panel, the seventh from the offcut
+	if r = solve(t, job, 0); r.Value != 8000 || !r.Proven {
+		t.Errorf("%+v", r)
+	}
+	if err := verify.Result(job, r); err != nil {
+		t.Error(err)
+	}
+}
+
+// With strips first, no part takes more than three stages of cuts, trims and
+// the last trimming of a part aside.
+func TestStripsFirst(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		job := drawJob(t)
+		job.StripsFirst = true
+		for i := range job.Sheets {
+			job.Sheets[i].Trim = cutting.Trim{}
+		}
+		r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 100})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range r.Layouts {
+			if s := stages(job, l.Root); s > 3 {
+				t.Fatalf("%d stages: %+v", s, l.Root)
+			}
+		}
+	})
+}
+
+// stages counts nested cuts down to a part; a rectangle with one part and rests
+// is trimmed, which is no stage.
+func stages(job cutting.Job, n cutting.Node) int {
+	if n.Kind != cutting.Split {
+		return 0
+	}
+	deep, filled := 0, 0
+	for _, c := range n.Children {
+		if holds(c) {
+			filled++
+			deep = max(deep, stages(job, c))
+		}
+	}
+	if filled < 2 {
+		return deep
+	}
+	return deep + 1
+}
+
+func holds(n cutting.Node) bool {
+	if n.Kind == cutting.Part {
+		return true
+	}
+	return slices.ContainsFunc(n.Children, holds)
+}
+
+// The same job, seed and budget give the same answer, whatever ran before.
+func TestSameAnswer(t *testing.T) {
+	job := cutting.Job{Sheets: []cutting.Sheet{{W: mm(400), H: mm(400), Stock: -1}}, Kerf: mm(3), Seed: 4}
+	for i := range 30 {
+		job.Items = append(job.Items, cutting.Item{W: mm(float64(60 + i*7%130)), H: mm(float64(50 + i*11%140)), Qty: 2, Turn: i%2 == 0})
+	}
+	a := solve(t, job, 4000)
+	if b := solve(t, job, 4000); fmt.Sprint(a) != fmt.Sprint(b) {
+		t.Error("two runs differ")
+	}
+	if err := verify.Result(job, a); err != nil {
+		t.Error(err)
+	}
+}
+
+// A search that is stopped at once still lays everything out.
+func TestStopped(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	job := cutting.Job{Sheets: []cutting.Sheet{{W: mm(1000), H: mm(1000), Stock: -1}}, Kerf: mm(3)}
+	for i := range 40 {
+		job.Items = append(job.Items, cutting.Item{W: mm(float64(200 + 13*i%300)), H: mm(float64(150 + 17*i%400)), Qty: 3})
+	}
+	r, err := cutting.Solve(ctx, job, cutting.Budget{})
+	if err != nil || len(r.Short) > 0 {
+		t.Fatal(err, r.Short)
+	}
+	if err := verify.Result(job, r); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestManyOfOne(t *testing.T) {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{{W: mm(2440), H: mm(1220), Stock: -1}},
+		Items:  []cutting.Item{{W: mm(300), H: mm(200), Qty: 6000, Turn: true}},
+		Kerf:   mm(3),
+	}
+	r := solve(t, job, 2000)
+	if err := verify.Result(job, r); err != nil {
+		t.Fatal(err)
+	}
+	// By area with kerfs: 2443 x 1223 holds at most 48.6 of 303 x 203.
+	if r.Value < 125 || r.Value > 136 || len(r.Layouts) > 12 {
+		t.Errorf("%d sheets in %d layouts", r.Value, len(r.Layouts))
+	}
+}
+
+func TestJobsThatMakeNoSense(t *testing.T) {
+	good := cutting.Job{Sheets: []cutting.Sheet{{W: mm(100), H: mm(100), Stock: -1}}, Items: []cutting.Item{{W: mm(10), H: mm(10), Qty: 1}}}
+	for name, spoil := range map[string]func(*cutting.Job){
+		"no panel is given":     func(j *cutting.Job) { j.Sheets = nil },
+		"the kerf is -1":        func(j *cutting.Job) { j.Kerf = -mm(1) },
+		"both sides must be":    func(j *cutting.Job) { j.Items[0].W = 0 },
+		"is asked for -3 times": func(j *cutting.Job) { j.Items[0].Qty = -3 },
+		"a trim below 0":        func(j *cutting.Job) { j.Sheets[0].Trim.Top = -1 },
+		"more than 100000":      func(j *cutting.Job) { j.Items = append(j.Items, j.Items[0], j.Items[0]); j.Items[1].Qty = 100_000 },
+		"the least height is":   func(j *cutting.Job) { j.Sheets = append(j.Sheets, j.Sheets[0]); j.Objective = cutting.LeastHeight },
+		"is none of fewest":     func(j *cutting.Job) { j.Objective = 9 },
+		"has the price -5":      func(j *cutting.Job) { j.Sheets[0].Price = -5 },
+	} {
+		job := good
+		job.Sheets, job.Items = slices.Clone(good.Sheets), slices.Clone(good.Items)
+		spoil(&job)
+		if _, err := cutting.Solve(context.Background(), job, cutting.Budget{}); err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestBoardsByThickness(t *testing.T) {
+	job := cutting.BoardJob{
+		Boards: []cutting.Board{
+			{ID: "4/4", T: unit.In(1), W: mm(2400), H: mm(180), Stock: -1, Price: 4000},
+			{ID: "8/4", T: unit.In(2), W: mm(2400), H: mm(150), Stock: 2, Price: 9000},
+		},
+		Items: []cutting.BoardItem{
+			{ID: "rail", T: unit.In(0.875), W: mm(1150), H: mm(55), Qty: 6},
+			{ID: "leg", T: unit.In(1.75), W: mm(750), H: mm(45), Qty: 4},
+			{ID: "post", T: unit.In(3), W: mm(750), H: mm(75), Qty: 1},
+		},
+		Kerf: mm(3.2), Objective: cutting.LeastPrice,
+	}
+	classes, thick, err := cutting.SolveBoards(context.Background(), job, cutting.Budget{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(thick) != 1 || thick[0] != 2 {
+		t.Errorf("too thick: %v", thick)
+	}
+	for _, c := range classes {
+		if err := verify.Result(c.Job, c.Result); err != nil {
+			t.Error(err)
+		}
+		if c.Result.Value != c.Result.Bound || len(c.Result.Layouts) != 1 {
+			t.Errorf("%v: %+v", c.T.In(), c.Result)
+		}
+	}
+}
+
 // Any job gives a layout that the verifier passes.
 func TestAnyJobIsSound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -95,4 +373,40 @@ func drawJob(t *rapid.T) cutting.Job {
 		})
 	}
 	return job
+}
+
+// Whatever the bytes ask for, the answer is sound or the job is refused.
+func FuzzSolve(f *testing.F) {
+	f.Add([]byte{1, 100, 100, 255, 3, 100, 100, 1, 0}) // a part as large as the sheet
+	f.Add([]byte{1, 100, 100, 255, 3, 103, 100, 1, 0}) // one kerf too large
+	f.Add([]byte{1, 100, 100, 0, 3, 50, 50, 1, 1})     // none in stock
+	f.Add([]byte{1, 200, 90, 255, 3, 9, 7, 250, 1})    // many of one part
+	f.Add([]byte{2, 100, 90, 2, 80, 80, 1, 3, 200, 200, 9, 1, 20, 40, 9, 0})
+	f.Fuzz(func(t *testing.T, b []byte) {
+		at := 0
+		next := func() int {
+			if at == len(b) {
+				return 0
+			}
+			at++
+			return int(b[at-1])
+		}
+		var job cutting.Job
+		for range next() % 4 {
+			job.Sheets = append(job.Sheets, cutting.Sheet{W: mm(float64(next())), H: mm(float64(next())), Stock: int(int8(next()))})
+		}
+		job.Kerf = mm(float64(next() % 16))
+		for at < len(b) && len(job.Items) < 12 {
+			job.Items = append(job.Items, cutting.Item{W: mm(float64(next())), H: mm(float64(next())), Qty: next(), Turn: next()&1 != 0})
+		}
+		job.StripsFirst = len(b)%2 == 0
+		job.Objective = cutting.Objective(len(b) % 3)
+		r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 20})
+		if err != nil {
+			return
+		}
+		if err := verify.Result(job, r); err != nil {
+			t.Fatalf("%v: %+v", err, job)
+		}
+	})
 }
