@@ -88,6 +88,10 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 		b.cannot(path+".thickness", "how thick the door is, is not known. Give it, such as %s.", b.show(19*unit.Millimetre))
 		return
 	}
+	if t < thinnest {
+		b.cannot(path+".thickness", "the door is %s thick. Give at least %s.", b.exact(t), b.show(thinnest))
+		return
+	}
 	front := cmp.Or(d.Front, "overlaid")
 	b.checkOpening(c, m, d.Gap, 0)
 	whole := b.facing(c, m, front, d.Gap, d.Overlay, t)

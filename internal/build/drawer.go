@@ -45,6 +45,7 @@ const (
 	usualBehind     = 3 * unit.Millimetre
 	usualBehindWood = 12 * unit.Millimetre
 
+	thinnest    = 3 * unit.Millimetre  // no front or side is thinner
 	leastInside = 65 * unit.Millimetre // lower boxes are of little use
 )
 
@@ -97,11 +98,19 @@ func (b *builder) thicknesses(w *drawing, path string) bool {
 		b.cannot(path+".front-thickness", "how thick the front is, is not known. Give it, such as %s.", b.show(19*unit.Millimetre))
 		return false
 	}
+	if t < thinnest {
+		b.cannot(path+".front-thickness", "the front is %s thick. Give at least %s.", b.exact(t), b.show(thinnest))
+		return false
+	}
 	w.front = From(what, t)
 	s := b.material("boxes")
 	w.side = s.thickness
 	if s.solid {
 		w.side = given(w.Side, given(s.thickness, b.metric(12*unit.Millimetre, unit.Inch/2)))
+	}
+	if w.side < thinnest {
+		b.cannot(path+".side", "the sides of the box are %s thick. Give at least %s.", b.exact(w.side), b.show(thinnest))
+		return false
 	}
 	if w.bottom.thickness <= 0 {
 		w.bottom.thickness = b.metric(6*unit.Millimetre, unit.Inch/4)

@@ -69,6 +69,17 @@ func TestRecordCabinetDrawers(t *testing.T) {
 	if s := find(t, m, "box side"); s.Count != 8 {
 		t.Errorf("%d box sides share a letter, want 8: left and right are one drawing", s.Count)
 	}
+	for key, want := range map[string]int{"side-runner": 4, "pin-5": 4, "bar-pull": 4} {
+		n := 0
+		for _, h := range m.Hardware {
+			if h.Key == key {
+				n += h.Count
+			}
+		}
+		if n != want {
+			t.Errorf("%d × %s to buy, want %d", n, key, want)
+		}
+	}
 	f, ok := findingOf(m, "nominal-groove")
 	if !ok || f.Figure != "1.05 mm" {
 		t.Errorf("an 18.0 panel for a groove of 3/4 in is not mentioned: %+v", f)

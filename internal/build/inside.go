@@ -65,8 +65,28 @@ func (b *builder) inside(o piece.Opening, r rect, path string) {
 			b.show(r.w.Size), b.show(r.h.Size))
 		return
 	}
+	if n := spaces(o); n > mostSpaces {
+		b.cannot(path, "it is split into %d spaces; up to %d can be built as one piece. Make it as several pieces.", n, mostSpaces)
+		return
+	}
 	b.noteNominal(b.material("case").key, b.material("case").thickness)
 	b.split(o, c)
+}
+
+// mostSpaces bounds what one piece is split into, so that a slip in a file
+// does not ask for thousands of parts.
+const mostSpaces = 500
+
+// spaces counts the leaves of a tree of openings.
+func spaces(o piece.Opening) int {
+	n := 0
+	for _, p := range o.Columns {
+		n += spaces(p)
+	}
+	for _, p := range o.Rows {
+		n += spaces(p)
+	}
+	return max(n, 1)
 }
 
 // outsideEdges is what is seen from the front between the opening and the

@@ -205,6 +205,42 @@ func TestDividerAtBend(t *testing.T) {
 	make1(t, p, s)
 }
 
+// What cannot be meant gets a sentence, quickly.
+func TestHostileInside(t *testing.T) {
+	p, s := plain(t)
+	s.Woods["oak"] = s.Woods["white-oak"]
+	p.Materials["boxes"], p.Materials["fronts"], p.Materials["doors"] = "oak", "oak", "oak"
+	many := piece.Opening{Columns: make([]piece.Opening, 100)}
+	for i := range many.Columns {
+		many.Columns[i].Rows = make([]piece.Opening, 100)
+	}
+	for _, x := range []struct {
+		name   string
+		inside piece.Opening
+		path   string
+	}{
+		{"ten thousand spaces", many, "inside"},
+		{"a side of a nanometre", piece.Opening{Drawer: &piece.Drawer{Runner: "side-runner", Corner: "finger", Side: 1, Thickness: 19 * mm}}, "inside.drawer.side"},
+		{"a side of a kilometre", piece.Opening{Drawer: &piece.Drawer{Runner: "side-runner", Side: 1000 * unit.Metre, Thickness: 19 * mm}}, "inside.drawer"},
+		{"a front of a nanometre", piece.Opening{Drawer: &piece.Drawer{Runner: "side-runner", Thickness: 1}}, "inside.drawer.front-thickness"},
+		{"a front as deep as the case", piece.Opening{Drawer: &piece.Drawer{Runner: "side-runner", Thickness: 420 * mm}}, "inside.drawer"},
+		{"a gap as wide as the opening", piece.Opening{Drawer: &piece.Drawer{Runner: "side-runner", Thickness: 19 * mm, Gap: 400 * mm}}, "inside.drawer"},
+		{"a door of a nanometre", piece.Opening{Door: &piece.Door{Hinge: "cup", Thickness: 1}}, "inside.door.thickness"},
+		{"a hinge that is a runner", piece.Opening{Door: &piece.Door{Hinge: "wood", Thickness: 19 * mm}}, "inside.door.hinge"},
+		{"a shelf set back behind the back", piece.Opening{Shelves: &piece.Shelves{OnPins: 1, Setback: 5 * unit.Metre}}, "inside.shelves"},
+		{"fifty shelves", piece.Opening{Shelves: &piece.Shelves{OnPins: 50, Holes: 100}}, "inside.shelves"},
+		{"a negative width", piece.Opening{Columns: []piece.Opening{{Width: -5 * mm}, {}}}, "inside.columns[0].width"},
+		{"a width of a million km", piece.Opening{Columns: []piece.Opening{{Width: 1e9 * unit.Metre}, {}}}, "inside.columns"},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			p.Inside = x.inside
+			if got := problemAt(t, p, s, x.path); strings.Contains(got, "%!") {
+				t.Errorf("got %q", got)
+			}
+		})
+	}
+}
+
 // Under a frame two small drawers over a wide one need a panel between the
 // rows for their divider to stand on.
 func TestDividerStandsOnDustPanel(t *testing.T) {
