@@ -195,6 +195,12 @@ func spread(length, width, first, apart unit.Length, least int) []unit.Length {
 	at := make([]unit.Length, n)
 	for i := range at {
 		at[i] = edge + run*unit.Length(i)/unit.Length(n-1)
+		if j := n - 1 - i; j <= i { // alike from both ends, to the nanometre
+			at[i] = length - at[j]
+		}
+	}
+	if n%2 == 1 {
+		at[n/2] = length / 2
 	}
 	return at
 }

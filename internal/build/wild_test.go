@@ -11,7 +11,6 @@ import (
 	"pgregory.net/rapid"
 
 	"casewright/internal/piece"
-	"casewright/internal/record"
 	"casewright/internal/unit"
 )
 
@@ -94,7 +93,7 @@ func FuzzMake(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if m, err := Make(p, s, record.Record{}); err != nil {
+		if m, err := (&builder{piece: p, shop: s, draws: 20}).make(); err != nil {
 			mustTell(t, err)
 		} else {
 			encode(t, m)
