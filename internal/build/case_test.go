@@ -286,7 +286,7 @@ func TestMirroredPair(t *testing.T) {
 	if left.Count != 1 || !slices.Contains(handed, left.Letter) {
 		t.Errorf("a side with a shelf that its fellow has not is not among the mirrored %v", handed)
 	}
-	if shelf := find(t, m, "shelf"); slices.Contains(handed, shelf.Letter) {
+	if shelf := find(t, m, "fixed shelf"); slices.Contains(handed, shelf.Letter) {
 		t.Error("a plain shelf serves both pieces")
 	}
 	if side := find(t, must(t, box600("dowel")), "side"); side.Count != 2 || slices.Contains(must(t, box600("dowel")).Mirrored(), side.Letter) {
