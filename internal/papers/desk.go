@@ -215,10 +215,13 @@ func (s *set) exploded() {
 	}
 	o := s.draw
 	o.Letters = true
-	f := s.flow(Desk, "parts pulled apart", true, "The parts by their letters; sizes are on the parts list")
 	v := s.keep("exploded", drawing.Exploded(s.p.Model, o, 1))
 	v.Title = ""
-	fit(f.page.sheet, v, f.r, o, s.fineScales())
+	head := "The parts by their letters; sizes are on the parts list"
+	upright, _ := scaleIn(room(s.paper), v, o, freeScales)
+	across, _ := scaleIn(room(s.paper.Across()), v, o, freeScales)
+	f := s.flow(Desk, "parts pulled apart", across.Ratio() > upright.Ratio(), head)
+	fit(f.page.sheet, v, f.r, o, freeScales)
 	f.page.scale = "none"
 }
 
@@ -372,7 +375,10 @@ func (s *set) sumRows(letter, name string, what []string, dims ...build.Dim) [][
 			given = append(given, what[i]+" "+d.Text(s.fig))
 		}
 	}
-	if len(given) > 0 {
+	switch n := len(rows); {
+	case len(given) > 0 && n > 0:
+		rows[n-1][5] += "\n" + strings.Join(given, "; ")
+	case len(given) > 0:
 		rows = append(rows, []string{letter, name, "", "", "", strings.Join(given, "; ")})
 	}
 	return rows

@@ -1,6 +1,8 @@
 package papers
 
 import (
+	"sort"
+
 	"casewright/internal/drawing"
 	"casewright/internal/unit"
 )
@@ -10,22 +12,22 @@ import (
 var (
 	metricFine = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 3}, {Num: 1, Den: 4}, {Num: 1, Den: 5}, {Num: 1, Den: 6}, {Num: 1, Den: 8}, {Num: 1, Den: 10}, {Num: 1, Den: 12}, {Num: 1, Den: 15}, {Num: 1, Den: 20}, {Num: 1, Den: 25}, {Num: 1, Den: 30}, {Num: 1, Den: 40}, {Num: 1, Den: 50}, {Num: 1, Den: 100}, {Num: 1, Den: 200}}
 	inchFine   = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 3}, {Num: 1, Den: 4}, {Num: 1, Den: 6}, {Num: 1, Den: 8}, {Num: 1, Den: 12}, {Num: 1, Den: 16}, {Num: 1, Den: 24}, {Num: 1, Den: 32}, {Num: 1, Den: 48}, {Num: 1, Den: 64}, {Num: 1, Den: 128}, {Num: 1, Den: 256}}
-	metricMain = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 5}, {Num: 1, Den: 10}, {Num: 1, Den: 20}, {Num: 1, Den: 50}, {Num: 1, Den: 100}, {Num: 1, Den: 200}}
-	inchMain   = []drawing.Scale{{Num: 1, Den: 1}, {Num: 1, Den: 2}, {Num: 1, Den: 4}, {Num: 1, Den: 8}, {Num: 1, Den: 16}, {Num: 1, Den: 32}, {Num: 1, Den: 64}, {Num: 1, Den: 128}}
 )
+
+// freeScales are for pictures that state no scale: steps of a twentieth.
+var freeScales = func() []drawing.Scale {
+	var out []drawing.Scale
+	for den := 1000.0; den < 200_000; den *= 1.05 {
+		out = append(out, drawing.Scale{Num: 1000, Den: int(den)})
+	}
+	return out
+}()
 
 func (s *set) fineScales() []drawing.Scale {
 	if s.draw.Units == unit.Imperial {
 		return inchFine
 	}
 	return metricFine
-}
-
-func (s *set) mainScales() []drawing.Scale {
-	if s.draw.Units == unit.Imperial {
-		return inchMain
-	}
-	return metricMain
 }
 
 const captionRoom = 7.0
@@ -56,10 +58,14 @@ func scaleIn(r drawing.Rect, v drawing.View, o drawing.Options, scales []drawing
 		r.H -= captionRoom
 	}
 	v = outer(v)
-	for _, sc = range scales {
-		if box = v.FitAt(&drawing.Sheet{}, drawing.Pt{}, o, sc); box.W <= r.W && box.H <= r.H {
-			break
-		}
+	fits := func(i int) bool {
+		sc, box = scales[i], v.FitAt(&drawing.Sheet{}, drawing.Pt{}, o, scales[i])
+		return box.W <= r.W && box.H <= r.H
+	}
+	// The scales fall; figures that are moved out may make a smaller scale take
+	// more room than a larger one, so the one found is tried on its own.
+	last := len(scales) - 1
+	for i := sort.Search(last, fits); !fits(i) && i < last; i++ {
 	}
 	return sc, box
 }

@@ -51,7 +51,7 @@ func (s stops) chains(side drawing.Side, lo, hi unit.Length) []drawing.Chain {
 
 // layers are the depths at which frame, case, back and fronts begin and end.
 func (s *set) layers() (out stops, lo, hi unit.Length) {
-	roles := []build.Role{build.RoleStile, build.RoleRail, build.RoleShell, build.RoleSide, build.RoleBack, build.RoleFront, build.RoleDoor}
+	roles := []build.Role{build.RoleStile, build.RoleShell, build.RoleSide, build.RoleBack, build.RoleFront, build.RoleDoor}
 	first := true
 	for _, p := range s.p.Model.Parts {
 		if !slices.Contains(roles, p.Role) {

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/cutting"
@@ -15,11 +16,11 @@ import (
 func (s *set) yard() {
 	s.buying()
 	for _, p := range s.p.Panels {
-		s.layouts("panels: "+p.Name, p.Name, p.Job, p.Result, p.Letters, p.Saw)
+		s.layouts("panels: "+p.Name, p.Name, p.Job, p.Result, p.Letters)
 	}
 	for _, w := range s.p.Woods {
 		if w.Result != nil {
-			s.layouts("boards: "+w.Key+" "+w.Class, words(w.Key)+" "+w.Class, *w.Job, *w.Result, w.Letters, "")
+			s.onBoards("boards: "+words(w.Key)+" "+w.Class, words(w.Key)+" "+w.Class, *w.Job, *w.Result, w.Letters)
 		}
 	}
 }
@@ -42,24 +43,31 @@ func (s *set) buying() {
 	if n := s.pieces(); n > 1 {
 		head += fmt.Sprintf(", for %d pieces", n)
 	}
-	f := s.flow(Yard, "what to buy", true, head)
+	f := s.flow(Yard, "what to buy", false, head)
 	columns := []drawing.Column{
-		{Head: "What", Share: 76}, {Head: "Buy", Share: 14, Right: true, Bold: true}, {Head: "", Share: 21},
-		{Head: "Needed", Share: 15, Right: true}, {Head: "Spare", Share: 13, Right: true},
-		{Head: "Each", Share: 15, Right: true}, {Head: "Price", Share: 17, Right: true}, {Head: "Why", Share: 50, Light: true},
-		{Head: "Bought: what, where, lot", Share: 46},
+		{Head: "What", Share: 70}, {Head: "Buy", Share: 13, Right: true, Bold: true}, {Head: "", Share: 20},
+		{Head: "Needed", Share: 14, Right: true}, {Head: "Spare", Share: 12, Right: true},
+		{Head: "Each", Share: 15, Right: true}, {Head: "Price", Share: 16, Right: true},
+		{Head: "Bought: what, where, lot", Share: 42},
 	}
 	var rows [][]string
+	var why []string
 	for _, l := range s.p.Buying {
 		n := l.Count
+		if l.Unit != "panel" { // the panels' reasons are on their diagrams
+			why = appendNew(why, l.Why)
+		}
 		rows = append(rows, []string{
 			capital(l.What), amount(n), plural(l.Unit, n), amount(l.Need), blank(amount(l.Spare)),
-			blank(l.Each.Format()), blank(l.Price.Format()), l.Why, "",
+			blank(l.Each.Format()), blank(l.Price.Format()), "",
 		})
 	}
 	f.table(columns, rows, drawing.TableStyle{Size: 2.8})
 	if total > 0 {
 		f.text(fmt.Sprintf("Sum of what has a price: %s.", s.money(total)), 3.2, drawing.Bold)
+	}
+	if len(why) > 0 {
+		f.text("Panels by their layouts; the rest: "+strings.Join(why, "; ")+".", sizeNote, drawing.Regular)
 	}
 	s.boards(f)
 	s.measured(f)
@@ -103,15 +111,15 @@ func (s *set) boards(f *flow) {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Wood", Share: 26}, {Head: "Class", Share: 14, Bold: true}, {Head: "Net bf", Share: 14, Right: true}, {Head: "Buy bf", Share: 14, Right: true, Bold: true},
-		{Head: "Net m³", Share: 15, Right: true}, {Head: "Buy m³", Share: 15, Right: true, Bold: true},
-		{Head: "Longest, rough", Share: 42}, {Head: "Widest, rough", Share: 42}, {Head: "For parts", Share: 36}, {Head: "Glued up", Share: 22},
+		{Head: "Wood", Share: 19}, {Head: "Class", Share: 13, Bold: true}, {Head: "Net bf", Share: 12, Right: true}, {Head: "Buy bf", Share: 12, Right: true, Bold: true},
+		{Head: "Net m³", Share: 14, Right: true}, {Head: "Buy m³", Share: 14, Right: true, Bold: true},
+		{Head: "Longest, rough", Share: 30}, {Head: "Widest, rough", Share: 30}, {Head: "For parts", Share: 30}, {Head: "Glued up", Share: 20},
 	}
 	var rows [][]string
 	for _, w := range s.p.Woods {
 		rows = append(rows, []string{
 			capital(words(w.Key)), w.Class, decimals(w.Net, 2), decimals(w.Buy, 1), decimals(float64(w.NetM3), 4), decimals(float64(w.BuyM3), 4),
-			w.Longest.Letter + "  " + s.dual(w.Longest.Size), w.Widest.Letter + "  " + s.dual(w.Widest.Size),
+			w.Longest.Letter + "  " + s.figs(w.Longest.Size), w.Widest.Letter + "  " + s.figs(w.Widest.Size),
 			strings.Join(w.Parts, " "), strings.Join(w.Glued, " "),
 		})
 	}
@@ -132,7 +140,7 @@ func (s *set) boards(f *flow) {
 func (s *set) measured(f *flow) {
 	var rows [][]string
 	for _, p := range s.p.Panels {
-		rows = append(rows, []string{p.Name, "planned " + s.size(s.p.Shop.Panels[p.Key].Thickness), "", "", "", "", ""})
+		rows = append(rows, []string{p.Name, "planned " + s.dual(s.p.Shop.Panels[p.Key].Thickness), "", "", "", "", ""})
 	}
 	seen := map[string]bool{}
 	for _, w := range s.p.Woods {
@@ -141,31 +149,28 @@ func (s *set) measured(f *flow) {
 		}
 		seen[w.Key] = true
 		m := s.p.Shop.Woods[w.Key].Moisture
-		rows = append(rows, []string{capital(words(w.Key)), "moisture wanted " + decimals(m, 1) + " %, at most " + decimals(m+2, 1) + " %", "", "", "", "", ""})
+		rows = append(rows, []string{capital(words(w.Key)), "moisture " + decimals(m, 1) + " %, at most " + decimals(m+2, 1) + " %", "", "", "", "", ""})
 	}
 	if len(rows) == 0 {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Measured on arrival", Share: 62}, {Head: "", Share: 62}, {Head: "1", Share: 20}, {Head: "2", Share: 20}, {Head: "3", Share: 20}, {Head: "4", Share: 20}, {Head: "Lot, remarks", Share: 70},
+		{Head: "Measured on arrival", Share: 44}, {Head: "", Share: 48}, {Head: "1", Share: 16}, {Head: "2", Share: 16}, {Head: "3", Share: 16}, {Head: "4", Share: 16}, {Head: "Lot, remarks", Share: 32},
 	}
-	st := drawing.TableStyle{Size: 3.4}
+	st := drawing.TableStyle{Size: 2.9}
 	f.sub("Measure panels with a caliper at four points, boards with a moisture meter; put the figures into the record", drawing.TableHeight(f.r.W, columns, rows, st))
-	f.table(columns, rows, st)
+	s.writeIn(f, columns, rows, 2, 5)
 	f.text("The limit of two per cent over the shop's moisture is common practice, no source. Let wood lie in the shop until it has come down.", sizeNote, drawing.Regular)
 }
 
 // layouts gives each pattern of cuts its sheet.
-func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, letters []string, saw string) {
+func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, letters []string) {
 	n := 1
 	for i, l := range res.Layouts {
 		sheet := job.Sheets[l.Sheet]
 		which := fmt.Sprintf("panel %d", n)
 		if l.Copies > 1 {
 			which = fmt.Sprintf("panels %d to %d, all alike", n, n+l.Copies-1)
-		}
-		if saw == "" {
-			which = strings.Replace(which, "panel", "board", 1)
 		}
 		if sheet.Offcut {
 			which = "offcut on hand " + sheet.ID
@@ -187,14 +192,48 @@ func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, l
 		b, _ := scaleIn(above, v, s.draw, s.fineScales())
 		var sc drawing.Scale
 		if a.Ratio() >= b.Ratio() {
-			sc = fit(pg.sheet, v, beside, s.draw, s.fineScales())
+			sc = s.fitLayout(pg.sheet, v, beside)
 			s.facts(pg.sheet, right, facts, 1)
 		} else {
-			sc = fit(pg.sheet, v, above, s.draw, s.fineScales())
+			sc = s.fitLayout(pg.sheet, v, above)
 			s.facts(pg.sheet, under, facts, 3)
 		}
 		pg.scale = sc.String()
 	}
+	s.shortOf(name, stock, job, res, letters)
+}
+
+// onBoards shows the parts on boards, which are long and low, several to a
+// sheet.
+func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, letters []string) {
+	boards := 0
+	for _, l := range res.Layouts {
+		boards += l.Copies
+	}
+	f := s.flow(Yard, name, true, fmt.Sprintf("%s: rough parts on %s", capital(stock), count(boards, "board")))
+	const high = 36
+	var scales []drawing.Scale
+	n, page := 1, f.page
+	for i, l := range res.Layouts {
+		which := fmt.Sprintf("Board %d", n)
+		if l.Copies > 1 {
+			which = fmt.Sprintf("Boards %d to %d, alike", n, n+l.Copies-1)
+		}
+		n += l.Copies
+		sheet := job.Sheets[l.Sheet]
+		facts := fmt.Sprintf("%s, %s. %s", which, s.sizesText(sheet.W, sheet.H), strings.Join(s.layoutParts(job, l, letters), "; ")+".")
+		f.need(high + blockHeight(facts, 2.9, f.r.W, drawing.Regular))
+		if f.page != page {
+			page.scale, scales, page = scaleText(scales), nil, f.page
+		}
+		v := s.keep(fmt.Sprintf("layout-%s-%d", slug(stock), i+1), s.layoutView(job, l, letters))
+		box, _ := f.r.Top(high, 0)
+		v.Cuts = nil // boards are cut as their grain and faults allow
+		scales = append(scales, s.fitLayout(f.page.sheet, v, box))
+		f.r.Y, f.r.H = box.Bottom(), f.r.H-high
+		f.text(facts, 2.9, drawing.Regular)
+	}
+	page.scale = scaleText(scales)
 	s.shortOf(name, stock, job, res, letters)
 }
 
@@ -205,6 +244,31 @@ func (s *set) layoutView(job cutting.Job, l cutting.Layout, letters []string) dr
 	v := drawing.LayoutView(job, l, letters, o)
 	v.Title = ""
 	return v
+}
+
+// fitLayout draws a layout. Letters of parts too slim for them are staggered
+// along the parts, so that those of neighbours do not stand on each other.
+func (s *set) fitLayout(sheet *drawing.Sheet, v drawing.View, r drawing.Rect) drawing.Scale {
+	sc, _ := scaleIn(r, v, s.draw, s.fineScales())
+	v.Labels = slices.Clone(v.Labels)
+	const slim = 3.0
+	n := 0
+	for i, l := range v.Labels {
+		last := l.Variants[len(l.Variants)-1]
+		if min(l.Room.W, l.Room.H)*sc.Ratio() >= slim || last[0] == "" {
+			continue
+		}
+		share := 0.15 + 0.175*float64(n%5)
+		if l.Turn == 0 {
+			l.At.X = l.Room.X + share*l.Room.W
+		} else {
+			l.At.Y = l.Room.Y + share*l.Room.H
+		}
+		l.Knock, l.Variants = true, [][]string{last}
+		v.Labels[i] = l
+		n++
+	}
+	return fit(sheet, v, r, s.draw, s.fineScales())
 }
 
 func partArea(l cutting.Layout) float64 {
@@ -237,20 +301,7 @@ func (s *set) facts(sheet *drawing.Sheet, r drawing.Rect, facts []string, column
 
 // layoutFacts says what a diagram cannot.
 func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout, letters []string, first bool) []string {
-	var out []string
-	n := map[int]int{}
-	var order []int
-	for _, p := range l.Parts {
-		if n[p.Item] == 0 {
-			order = append(order, p.Item)
-		}
-		n[p.Item]++
-	}
-	for _, it := range order {
-		item := job.Items[it]
-		m, o := s.sizes(item.W, item.H)
-		out = append(out, fmt.Sprintf("%s: %d × %s, %s (%s)", letters[it], n[it], item.Label, m, o))
-	}
+	out := s.layoutParts(job, l, letters)
 	for _, c := range l.Offcuts {
 		m, o := s.sizes(c.W, c.H)
 		out = append(out, fmt.Sprintf("Keep the offcut %s (%s).", m, o))
@@ -265,6 +316,25 @@ func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout,
 			t = "No layout needs less: " + res.Why
 		}
 		out = append(out, strings.TrimSuffix(t, ".")+".")
+	}
+	return out
+}
+
+// layoutParts names the parts on a layout.
+func (s *set) layoutParts(job cutting.Job, l cutting.Layout, letters []string) []string {
+	var out []string
+	n := map[int]int{}
+	var order []int
+	for _, p := range l.Parts {
+		if n[p.Item] == 0 {
+			order = append(order, p.Item)
+		}
+		n[p.Item]++
+	}
+	for _, it := range order {
+		item := job.Items[it]
+		m, o := s.sizes(item.W, item.H)
+		out = append(out, fmt.Sprintf("%s: %d × %s, %s (%s)", letters[it], n[it], item.Label, m, o))
 	}
 	return out
 }
