@@ -27,6 +27,7 @@ type drawing struct {
 	width, depth, height Dim // of the box
 	least, most          unit.Length
 	runner               unit.Length // length
+	seat                 unit.Length // what the runner counts its room below from
 	up                   unit.Length // underside of the bottom above the lower edge
 }
 
@@ -286,14 +287,16 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	case above == 0 && below == 0:
 		above, below = usualAbove, usualAbove
 	}
-	// A square box must pass the rounded corners of its opening. Above there is
-	// always room to give; below only where the runner does not set the height.
+	// A square box must pass the rounded corners of its opening. Bought runners
+	// are set higher for it; wooden ones lie where the rail is.
+	w.seat = w.cell.z
 	whatAbove, whatBelow := "above", "below"
 	side := (w.m.w.Size - w.width.Size) / 2
 	if rise := b.clearing(w.m.corner[topLeft], w.m.corner[topRight], side); rise > above {
 		above, whatAbove = rise, "above, clear of the rounded corner"
 	}
-	if rise := b.clearing(w.m.corner[bottomLeft], w.m.corner[bottomRight], side); rise > below && h.Kind == "side-runner" {
+	if rise := b.clearing(w.m.corner[bottomLeft], w.m.corner[bottomRight], side); rise > below && h.Kind != "wooden-runner" {
+		w.seat += rise - below
 		below, whatBelow = rise, "below, clear of the rounded corner"
 	}
 	most := w.m.h.Less(1, whatAbove, above).Less(1, whatBelow, below)

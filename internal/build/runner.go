@@ -139,7 +139,7 @@ func (b *builder) packer(w drawing, side int, stands unit.Length) {
 	what := "runner packer"
 	switch w.hardware.Kind {
 	case "under-runner", "corner-runner":
-		z = w.cell.z
+		z = w.seat
 	case "wooden-runner":
 		high, z, what = b.metric(25*unit.Millimetre, unit.Inch), w.cell.z, "drawer guide"
 	}
