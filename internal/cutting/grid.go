@@ -15,7 +15,7 @@ type grid struct {
 
 // A raster holds one sheet's table.
 type raster struct {
-	x, y   []int64   // sums of sizes up to the sheet's sides; least first, none 0
+	x, y   []int64   // the sums of sizes that matter, up to the sheet's sides; least first, none 0
 	dx, dy [][]int32 // index of the largest sum not above x[i]-x[k]; -1: below the least
 	val    []int64   // by row: val[i*len(y)+j]
 	mirror []int64   // by column: mirror[j*len(x)+i]
@@ -40,6 +40,7 @@ func newGrid(p *problem) *grid {
 		if r.x == nil || r.y == nil {
 			return nil
 		}
+		r.x, r.y = needed(r.x), needed(r.y)
 		nx, ny := float64(len(r.x)), float64(len(r.y))
 		if cost += nx * ny * (nx + ny) / 4; cost > maxGrid || nx*ny > 1<<20 {
 			return nil
@@ -104,6 +105,41 @@ func (p *problem) sums(sheet int, along bool) []int64 {
 		}
 	}
 	return found[1:]
+}
+
+// needed thins sums out to those that the table asks for: of a side x, the
+// sums up to half of it and the largest sums beside each of those.
+func needed(x []int64) []int64 {
+	if len(x) == 0 {
+		return x
+	}
+	floor := func(v int64) int { // index of the largest sum not above v, or -1
+		i, ok := slices.BinarySearch(x, v)
+		if ok {
+			return i
+		}
+		return i - 1
+	}
+	in := make([]bool, len(x))
+	in[len(x)-1] = true
+	for i := len(x) - 1; i >= 0; i-- { // what is asked for is always smaller
+		if !in[i] {
+			continue
+		}
+		for k := 0; k < i && 2*x[k] <= x[i]; k++ {
+			in[k] = true
+			if f := floor(x[i] - x[k]); f >= 0 {
+				in[f] = true
+			}
+		}
+	}
+	var out []int64
+	for i, v := range x {
+		if in[i] {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 func differences(x []int64) [][]int32 {
@@ -180,9 +216,9 @@ func (g *grid) best(sheet int, worth []int64, most []int) (int64, pattern) {
 }
 
 func (g *grid) seat(r *raster, w, h, v int64, arg int32) {
-	i, okX := slices.BinarySearch(r.x, w)
-	j, okY := slices.BinarySearch(r.y, h)
-	if !okX || !okY {
+	i, _ := slices.BinarySearch(r.x, w)
+	j, _ := slices.BinarySearch(r.y, h)
+	if i == len(r.x) || j == len(r.y) {
 		return // does not fit this sheet
 	}
 	if at := i*len(r.y) + j; v > r.val[at] {
