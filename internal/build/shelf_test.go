@@ -46,7 +46,7 @@ func TestPinRows(t *testing.T) {
 				t.Fatalf("%v and %v are not on one grid", rows[i-1], z)
 			}
 		}
-		if grid := int((h - 2*pitch) / pitch); grid+1 >= shelves*holes && len(rows) < holes {
+		if grid := int((h - 2*pitch) / pitch); h >= 2*pitch && grid+1 >= shelves*holes && len(rows) < holes {
 			t.Fatalf("%d rows of %d", len(rows), holes)
 		}
 	})
