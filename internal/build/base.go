@@ -3,6 +3,7 @@ package build
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
@@ -152,10 +153,15 @@ func (b *builder) legs(h shop.Hardware) {
 	taper := (thick - foot) / 2
 	big := max(thick, foot)
 	o := geom.Outline{vertex(0, (big-foot)/2), vertex(length.Size, (big-thick)/2), vertex(length.Size, (big+thick)/2), vertex(0, (big+foot)/2)}
-	note := ""
+	var notes []string
 	if taper != 0 {
-		note = fmt.Sprintf("Tapers from %s at the top to %s at the foot, alike on all sides.", b.show(thick), b.show(foot))
+		notes = append(notes, fmt.Sprintf("Tapers from %s at the top to %s at the foot, alike on all sides.", b.show(thick), b.show(foot)))
 	}
+	if lean > 1 {
+		notes = append(notes, fmt.Sprintf("Both ends are cut at %s to the side and %s to the front or back: a lean of %s. The foot stands %s and %s outside the head.",
+			degrees(k.Splay), degrees(rake), degrees(Lean(k.Splay, rake)), b.show(rise.Size.Scale(tx).Abs()), b.show(rise.Size.Scale(ty).Abs())))
+	}
+	note := strings.Join(notes, " ")
 	for _, c := range corners {
 		up := geom.Dir{X: -c.dx * tx / lean, Y: -c.dy * ty / lean, Z: 1 / lean}
 		head := geom.Vec{X: c.x, Y: c.y, Z: rise.Size}
@@ -173,6 +179,12 @@ func (b *builder) legs(h shop.Hardware) {
 			Figure: b.show(plate), Advice: "Let the plates in, or give base.height less the plate.", Source: "derived",
 		})
 	}
+}
+
+// Lean is the true lean from plumb of a leg that leans by a to the side and by
+// b to the front or back: atan √(tan² a + tan² b). Derived.
+func Lean(a, b unit.Angle) unit.Angle {
+	return unit.Angle(math.Atan(math.Hypot(math.Tan(a.Rad()), math.Tan(b.Rad()))))
 }
 
 // legFrame stands a square leg with its axis along up and its head's middle

@@ -191,6 +191,10 @@ func TestFrameFills(t *testing.T) {
 }
 
 func TestLegs(t *testing.T) {
+	// atan(√2 tan 10°), worked by hand.
+	if a := Lean(unit.Deg(10), unit.Deg(10)).Deg(); math.Abs(a-14.002) > 0.001 {
+		t.Errorf("10 and 10 degrees lean by %.4f, want 14.002", a)
+	}
 	// h √(1 + 2 tan² 8°) at 150, and 150 tan 8° (derived, worked by hand).
 	p := box600("dowel")
 	p.Base = &piece.Base{Kind: "legs", Height: 150 * unit.Millimetre, Splay: unit.Deg(8), Rake: unit.Deg(8), Thick: 40 * unit.Millimetre, Hardware: "plate", InsetX: 60 * unit.Millimetre, InsetY: 40 * unit.Millimetre}

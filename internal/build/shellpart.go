@@ -141,7 +141,7 @@ func (b *builder) join(s *shell, i int) {
 		b.joint(Joint{Kind: "scarf", A: before.Letter, B: after.Letter, Depth: lap, Note: fmt.Sprintf("1 in %d, %s long", m.slope, b.show(lap))})
 	default:
 		if m.held == "spline" {
-			b.spline(s, mid, before, after)
+			b.spline(s, mid, t/2, butted{part: before, edge: EdgeX1}, butted{part: after, edge: EdgeX0})
 			return
 		}
 		b.hold(m.held, butted{part: before, edge: EdgeX1}, butted{part: after, edge: EdgeX0}, depth, t, "seam")
@@ -167,9 +167,16 @@ func (b *builder) strip(s *shell, m seam, mid spotOn, before, after *Part) {
 		Places: []Place{{Frame: b.lyingOn(from, t)}},
 	})
 	s.strips = append(s.strips, p)
-	held := m.held
-	b.hold(held, butted{part: before, edge: EdgeX1}, butted{part: p, edge: EdgeY0}, depth, t, "let-in strip")
-	b.hold(held, butted{part: p, edge: EdgeY1}, butted{part: after, edge: EdgeX0}, depth, t, "let-in strip")
+	for i, ends := range [2][2]butted{
+		{{part: before, edge: EdgeX1}, {part: p, edge: EdgeY0}}, {{part: p, edge: EdgeY1}, {part: after, edge: EdgeX0}},
+	} {
+		if m.held == "spline" {
+			b.spline(s, from.ahead(float64(i)*m.strip.MM()), min(t/2, m.strip/4), ends[0], ends[1])
+			continue
+		}
+		ends[i^1].reach = m.strip/2 - glueRoom // the other joint comes from the far side
+		b.hold(m.held, ends[0], ends[1], depth, t, "let-in strip")
+	}
 }
 
 // lyingOn is a frame on the inner face of a flat at a spot of its path, in
@@ -183,25 +190,31 @@ func (b *builder) lyingOn(at spotOn, in unit.Length) geom.Frame {
 	}
 }
 
-// spline joins two ends by a loose tongue in grooves: a third of the panel
-// thick, let in by half its thickness each side.
-func (b *builder) spline(s *shell, mid spotOn, before, after *Part) {
+// spline joins two edges by a loose tongue in grooves, in deep in each: a
+// third of the panel thick, let in by half its thickness where there is room.
+func (b *builder) spline(s *shell, mid spotOn, in unit.Length, before, after butted) {
 	t, depth := s.stock.thickness, b.hull.depth
 	st := b.splineStock(t)
-	in := t / 2
-	y := box(geom.P(0, (t-st.thickness)/2), geom.P(depth, (t-st.thickness)/2+st.thickness))
-	before.feature(Feature{Kind: Groove, On: EdgeX1, Region: y, Depth: in, For: "spline"})
-	after.feature(Feature{Kind: Groove, On: EdgeX0, Region: y, Depth: in, For: "spline"})
+	if st.key == "" {
+		b.fit(Fitting{Name: fmt.Sprintf("spline %s thick, %s wide", b.show(t/3), b.show(2*in-unit.Millimetre)), Count: 1, Length: depth, For: "seam of the shell"})
+		st.thickness = t / 3
+	}
 	width := From("depth of both grooves", 2*in).Less(1, "room for glue", min(unit.Millimetre, in))
-	from := mid.ahead(-width.Size.MM() / 2)
+	y := box(geom.P(0, (t-st.thickness)/2), geom.P(depth, (t-st.thickness)/2+st.thickness))
+	for _, e := range []butted{before, after} {
+		e.part.feature(Feature{Kind: Groove, On: e.edge, Region: y, Depth: in, For: "spline"})
+	}
+	b.joint(Joint{Kind: "butt with spline", A: before.part.Letter, B: after.part.Letter, With: fmt.Sprintf("spline %s × %s", b.show(st.thickness), b.show(width.Size))})
+	if st.key == "" {
+		return
+	}
 	p := b.add(Part{
 		Name: "spline", Role: RoleLoose, Material: st.key, Solid: st.solid, Grain: st.grain(GrainWidth),
 		Length: From("case depth", depth), Width: width, Thickness: From("a third of the panel, or the sheet at hand", st.thickness),
-		Places: []Place{{Frame: b.lyingOn(from, (t+st.thickness)/2)}},
+		Places: []Place{{Frame: b.lyingOn(mid.ahead(-width.Size.MM()/2), (t+st.thickness)/2)}},
 	})
-	b.joint(Joint{Kind: "butt with spline", A: before.Letter, B: after.Letter, With: fmt.Sprintf("spline %s × %s", b.show(st.thickness), b.show(width.Size))})
-	b.joint(Joint{Kind: "spline", A: p.Letter, B: before.Letter, Depth: in})
-	b.joint(Joint{Kind: "spline", A: p.Letter, B: after.Letter, Depth: in})
+	b.joint(Joint{Kind: "spline", A: p.Letter, B: before.part.Letter, Depth: in})
+	b.joint(Joint{Kind: "spline", A: p.Letter, B: after.part.Letter, Depth: in})
 }
 
 // splineStock is what splines are cut from: a thin panel of the piece, up to
@@ -219,7 +232,5 @@ func (b *builder) splineStock(t unit.Length) stock {
 			return st
 		}
 	}
-	st := b.material("case") // cut from an offcut of the shell itself
-	st.thickness = t / 3
-	return st
+	return stock{} // bought, or cut from what lies about
 }
