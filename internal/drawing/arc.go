@@ -87,7 +87,8 @@ func bounds(paths []Path) (Rect, bool) {
 			}
 		}
 	}
-	if x0 > x1 {
+	// Nothing to draw, or what is no number, or 10 km: no drawing of furniture.
+	if x0 > x1 || !(x1-x0 < 1e7 && y1-y0 < 1e7) {
 		return Rect{}, false
 	}
 	return Rect{x0, y0, x1 - x0, y1 - y0}, true

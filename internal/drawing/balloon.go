@@ -56,25 +56,26 @@ func slots(box Rect, sides []Side, n int) []slot {
 	const pitch = 2*balloonRadius + balloonGap
 	out := balloonOut + balloonRadius
 	var all []slot
-	for grow := 0.0; ; grow += pitch {
+	// A box that is no number of millimetres gets what slots there are.
+	for grow, try := 0.0, 0; ; grow, try = grow+pitch, try+1 {
 		all = all[:0]
 		for _, s := range sides {
 			length, start := box.W+grow, box.X-grow/2
 			if s == LeftOf || s == RightOf {
 				length, start = box.H+grow, box.Y-grow/2
 			}
-			k := max(1, int(length/(pitch/2))) // half steps, so that leaders can run straight
+			k := max(1, int(min(length, 1e4)/(pitch/2))) // half steps, so that leaders can run straight
 			for i := range k {
 				t := start + length*(float64(i)+0.5)/float64(k)
-				p := map[Side]Pt{
-					LeftOf: {box.X - out, t}, RightOf: {box.Right() + out, t},
-					Above: {t, box.Y - out}, Below: {t, box.Bottom() + out},
+				p := [...]Pt{
+					Below: {t, box.Bottom() + out}, LeftOf: {box.X - out, t},
+					Above: {t, box.Y - out}, RightOf: {box.Right() + out, t},
 				}[s]
 				all = append(all, slot{p, s})
 			}
 		}
 		// Half steps: of neighbours only every second can be used.
-		if len(all) >= 3*n+4 {
+		if len(all) >= 3*n+4 || try > 500 {
 			return all
 		}
 	}

@@ -289,7 +289,7 @@ type Ordinate struct {
 	Says string
 }
 
-func (o Ordinates) draw(m mapping, core Rect, used float64) (items []Item, depth float64) {
+func (o Ordinates) draw(m mapping, core Rect, used float64) (items, words []Item, depth float64) {
 	const lead, size = 5.0, 2.6
 	upright := o.Side == LeftOf || o.Side == RightOf
 	figs := make([]figure, len(o.Stops))
@@ -314,7 +314,7 @@ func (o Ordinates) draw(m mapping, core Rect, used float64) (items []Item, depth
 	}
 	spread(figs, idx, least)
 	if len(figs) == 0 || o.Spare && crowded(figs, 2*dimCrowd) {
-		return nil, 0
+		return nil, nil, 0
 	}
 	put := func(t, d float64) Pt {
 		switch o.Side {
@@ -338,8 +338,8 @@ func (o Ordinates) draw(m mapping, core Rect, used float64) (items []Item, depth
 		if o.Side == Below || o.Side == LeftOf {
 			t.Anchor = End
 		}
-		items = append(items,
-			Polyline(PenDimension, put(f.mid, 0.6-used), put(f.mid, 1.6), put(f.at, lead-0.6), put(f.at, lead+0.3)), t)
+		items = append(items, Polyline(PenDimension, put(f.mid, 0.6-used), put(f.mid, 1.6), put(f.at, lead-0.6), put(f.at, lead+0.3)))
+		words = append(words, t.Knock(0.3), t)
 	}
-	return items, lead + 1 + widest
+	return items, words, lead + 1 + widest
 }

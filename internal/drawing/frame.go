@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"sort"
 	"strconv"
 )
 
@@ -85,12 +86,10 @@ func Shorten(text string, size, width float64, w Weight) string {
 		return text
 	}
 	c := []rune(text)
-	for n := len(c) - 1; n > 0; n-- {
-		if short := string(c[:n]) + "…"; (Text{S: short, Size: size, Weight: w}).Width() <= width {
-			return short
-		}
-	}
-	return "…"
+	short := func(n int) string { return string(c[:n]) + "…" }
+	// The first length that is too long; one less fits.
+	n := sort.Search(len(c), func(n int) bool { return Text{S: short(n), Size: size, Weight: w}.Width() > width })
+	return short(max(n-1, 0))
 }
 
 // Head sets a heading over r and gives the rest below it.

@@ -138,8 +138,12 @@ func crossings(loops [][]Pt, dx, dy, s float64) []span {
 
 // rings are the growth rings of an end: circles about a point under the face.
 func rings(loops [][]Pt, box Rect) []Path {
-	c := Pt{box.X + box.W*0.35, box.Bottom() + box.H*0.6 + 2}
-	far := math.Hypot(max(c.X-box.X, box.Right()-c.X), c.Y-box.Y)
+	// The pith lies off the long side, as in a flat-sawn board.
+	c := Pt{box.X + box.W*0.4, box.Bottom() + box.H*0.4 + box.W*0.25 + 2}
+	if box.H > box.W {
+		c = Pt{box.Right() + box.W*0.4 + box.H*0.25 + 2, box.Y + box.H*0.4}
+	}
+	far := math.Hypot(max(c.X-box.X, box.Right()-c.X), max(c.Y-box.Y, box.Bottom()-c.Y))
 	inside := func(p Pt) bool {
 		in := false
 		for _, l := range loops {
@@ -165,7 +169,7 @@ func rings(loops [][]Pt, box Rect) []Path {
 			}
 			run = nil
 		}
-		for a := -math.Pi; a <= 0; a += step {
+		for a := -math.Pi; a <= math.Pi/2; a += step {
 			p := Pt{c.X + r*math.Cos(a), c.Y + r*math.Sin(a)}
 			if inside(p) {
 				run = append(run, p)

@@ -59,10 +59,10 @@ func PartView(p build.Part, o Options) View {
 		}
 		v.Edges = append(v.Edges, mark)
 	}
-	v.Labels = append(v.Labels, Label{At: Pt{l.MM() / 2, w.MM() * 0.56}, Size: SizeLarge, Weight: Bold, Knock: true, Variants: [][]string{{p.Letter}}})
+	v.Labels = append(v.Labels, Label{At: Pt{l.MM() / 2, w.MM() / 2}, Room: Rect{0, 0, l.MM(), w.MM()}, Size: SizeLarge, Weight: Bold, Knock: true, Variants: [][]string{{p.Letter}, {""}}})
 	if p.Grain != build.GrainFree {
 		from, to := longestFlat(p)
-		g := GrainMark{At: Pt{(from + to).MM() / 2, w.MM() * 0.32}, Way: Pt{1, 0}, Most: (to - from).MM() * 0.6}
+		g := GrainMark{At: Pt{(from.MM() + 3*to.MM()) / 4, w.MM() / 2}, Way: Pt{1, 0}, Most: (to - from).MM() * 0.35}
 		if p.Grain == build.GrainWidth {
 			g.Way, g.Most = Pt{0, 1}, w.MM()*0.4
 		}
@@ -186,7 +186,7 @@ func KerfStrip(p build.Part, bend int, o Options) View {
 	lo, hi = max(0, lo-pad), min(p.Length.Size, hi+pad)
 	v.Items = []Item{
 		Stroke{PenMedium, []Path{pathOf([]Pt{{lo.MM(), 0}, {hi.MM(), 0}}, false), pathOf([]Pt{{lo.MM(), high}, {hi.MM(), high}}, false)}},
-		Stroke{PenOutline, lines}, Stroke{PenCentre, centres},
+		Stroke{PenMedium, lines}, Stroke{PenCentre, centres},
 	}
 	for _, end := range []struct{ at, whole unit.Length }{{lo, 0}, {hi, p.Length.Size}} {
 		pen := PenGhost

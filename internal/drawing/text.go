@@ -75,7 +75,7 @@ func (t Text) Spans() ([]Span, float64) {
 			x += f.advance(c) * size * t.Size
 		}
 	}
-	for !t.Plain {
+	for !t.Plain && strings.IndexByte(s, '/') >= 0 {
 		whole, num, den, from, to, ok := firstFraction(s)
 		if !ok {
 			break

@@ -185,8 +185,10 @@ func (v View) Fit(s *Sheet, r Rect, o Options, most Scale) Scale {
 		return Scale{}
 	}
 	scales := o.scales()
+	b := v.Bounds()
 	for i, sc := range scales {
-		if sc.Ratio() > most.Ratio()+1e-12 {
+		k := sc.Ratio()
+		if k > most.Ratio()+1e-12 || i+1 < len(scales) && (k*b.W > room.W || k*b.H > room.H) {
 			continue
 		}
 		items, box := v.at(sc.Ratio(), o)
@@ -263,12 +265,12 @@ func (v View) at(k float64, o Options) (items []Item, box Rect) {
 		items = append(items, g.draw(m)...)
 	}
 	var used [4]float64
-	for _, t := range v.Ticks {
-		row, depth := t.draw(m, core, used[t.Side])
-		used[t.Side] += depth
-		items = append(items, row...)
-	}
 	var figures []Item // over all lines, so that none runs through one
+	for _, t := range v.Ticks {
+		lines, words, depth := t.draw(m, core, used[t.Side])
+		used[t.Side] += depth
+		items, figures = append(items, lines...), append(figures, words...)
+	}
 	for _, c := range v.Chains {
 		lines, words, depth := c.draw(m, core, used[c.Side], o)
 		used[c.Side] += depth

@@ -9,7 +9,9 @@ import (
 
 	"casewright/internal/build"
 	"casewright/internal/drawing/drawtest"
+	"casewright/internal/geom"
 	"casewright/internal/render/glb"
+	"casewright/internal/unit"
 )
 
 // gltf is a reader of its own, written after the glTF 2.0 specification and
@@ -200,6 +202,22 @@ func TestBentShellIsASolid(t *testing.T) {
 			if n != 0 {
 				t.Fatalf("%s: edge %v is open", b.name, e)
 			}
+		}
+	}
+}
+
+// A leg tapers alike on all sides: a frustum of h/3 (a² + ab + b²).
+func TestTaperedLegIsAFrustum(t *testing.T) {
+	m := drawtest.SmallCabinet()
+	leg := m.Parts[6]
+	p := func(x, y float64) geom.Vertex { return geom.Vertex{Point: geom.P(unit.MM(x), unit.MM(y))} }
+	leg.Outline = geom.Outline{p(0, 5), p(103, 0), p(103, 30), p(0, 25)}
+	m.Parts = []build.Part{leg}
+	_, bodies := parse(t, write(t, m))
+	want := 103.0 / 3 * (20*20 + 20*30 + 30*30) / 1e6
+	for _, b := range bodies {
+		if v := b.volume(); math.Abs(v-want) > 1e-6 {
+			t.Errorf("%v litres, want %v", v, want)
 		}
 	}
 }
