@@ -3,6 +3,7 @@ package build
 import (
 	"fmt"
 
+	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/unit"
 )
@@ -66,7 +67,7 @@ func (b *builder) back() {
 	}
 	var w, h Dim
 	var corner [4]unit.Length // top left, top right, bottom right, bottom left
-	x, z := unit.Length(0), b.hull.under
+	var x, z unit.Length
 	switch k.Fit {
 	case "grooved", "rebated":
 		in := b.backDepth()
@@ -110,6 +111,13 @@ func (b *builder) back() {
 	if w.Size <= 0 || h.Size <= 0 {
 		b.problem("back", "the back comes to %s by %s. Make the set-in smaller or the case larger.", b.show(w.Size), b.show(h.Size))
 		return
+	}
+	if b.piece.Case.Shape == "free" && b.shell != nil {
+		b.note(finding.Finding{
+			ID: "back-of-free-shape", Level: finding.Care, Place: "back",
+			Says:   fmt.Sprintf("The back is drawn as the rectangle of %s by %s round the profile.", b.show(w.Size), b.show(h.Size)),
+			Advice: "Scribe it to the bent shell before you cut it.",
+		})
 	}
 	b.addBack(m, w, h, corner, x, z)
 }

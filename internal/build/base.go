@@ -99,8 +99,10 @@ func (b *builder) baseCorners(long, wide unit.Length) ([4]baseCorner, bool) {
 	x, y := k.InsetX+long/2, k.InsetY+wide/2
 	rear := h.rear()
 	return [4]baseCorner{
-		{x, h.front + y, -1, -1, "front left"}, {h.width - x, h.front + y, 1, -1, "front right"},
-		{h.width - x, rear - y, 1, 1, "back right"}, {x, rear - y, -1, 1, "back left"},
+		{x, h.front + y, -1, -1, "front left"},
+		{h.width - x, h.front + y, 1, -1, "front right"},
+		{h.width - x, rear - y, 1, 1, "back right"},
+		{x, rear - y, -1, 1, "back left"},
 	}, true
 }
 

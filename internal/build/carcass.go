@@ -19,12 +19,7 @@ func (b *builder) carcass() {
 	c := b.piece.Case
 	sides := c.Through != "top-bottom"
 	top, bottom := cmp.Or(c.Joints["top"], "dowel"), cmp.Or(c.Joints["bottom"], "dowel")
-	slab := b.piece.Case.Top != nil
-	if slab {
-		// Below a top that lies on, the sides run up to it and two rails lie
-		// between them.
-		top = cmp.Or(c.Joints["top"], "dowel")
-	}
+	slab := c.Top != nil
 	b.hull.corner = [4]unit.Length{}
 	height := From("outside height", c.Height)
 	if slab {
@@ -76,7 +71,7 @@ func (b *builder) carcass() {
 	b.bottom.edged(b.frontEdge(), EdgeY0)
 	b.corner(bottom, b.bottom, sides, h.under, inBottom)
 	if slab {
-		b.stretchers(top, width, inTop)
+		b.stretchers(top, width)
 		b.slab()
 		return
 	}
@@ -187,15 +182,16 @@ func (p *Part) strip(e Edge, wide unit.Length) geom.Outline {
 	return box(geom.P(0, w-wide), geom.P(l, w))
 }
 
-// stretchers are the two rails that lie between the sides under a top that
-// lies on: one at the front, one at the back.
+// stretcher is the width of a top stretcher (common practice).
 const stretcher = 80 * unit.Millimetre
 
-func (b *builder) stretchers(joint string, width Dim, in unit.Length) {
+// stretchers are the two rails that lie between the sides under a top that
+// lies on the case: one at the front, one at the back.
+func (b *builder) stretchers(joint string, width Dim) {
 	h, s := b.hull, b.material("case")
 	t := s.thickness
 	if joint == "mitre" || joint == "rebate" || joint == "housing" {
-		joint, in = "dowel", 0
+		joint = "dowel" // they have no wood beyond them to be let into
 	}
 	wide := min(stretcher, h.depth/3)
 	for i, y := range []unit.Length{h.front, b.backFrontFor(wide)} {

@@ -124,8 +124,14 @@ func (s *shell) sides() []string {
 
 // hiding lists, for one to four parts, the sides where seams show least.
 var hiding = [][]int{
-	{}, {sideBottom}, {sideTop}, {sideBottom, sideTop}, {sideRight, sideLeft},
-	{sideBottom, sideRight, sideLeft}, {sideTop, sideRight, sideLeft}, {sideBottom, sideRight, sideTop, sideLeft},
+	{},
+	{sideBottom},
+	{sideTop},
+	{sideBottom, sideTop},
+	{sideRight, sideLeft},
+	{sideBottom, sideRight, sideLeft},
+	{sideTop, sideRight, sideLeft},
+	{sideBottom, sideRight, sideTop, sideLeft},
 }
 
 // placeSeams chooses the first of the ways in hiding whose parts all come out

@@ -15,8 +15,14 @@ type turned struct{ x, y, over bool }
 
 // turns are tried in this order: as it lies, turned, mirrored.
 var turns = []turned{
-	{}, {true, true, false}, {false, true, true}, {true, false, true},
-	{false, true, false}, {true, false, false}, {false, false, true}, {true, true, true},
+	{},
+	{true, true, false},
+	{false, true, true},
+	{true, false, true},
+	{false, true, false},
+	{true, false, false},
+	{false, false, true},
+	{true, true, true},
 }
 
 func (t turned) mirrors() bool { return t.x != t.y != t.over }
