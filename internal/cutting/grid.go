@@ -8,6 +8,7 @@ import "slices"
 // Beasley 1985).
 type grid struct {
 	p      *problem
+	thin   bool
 	sheets []raster
 	pack   packer
 	tree   bin
@@ -28,19 +29,32 @@ const cutX, cutY = 1 << 29, 1 << 30
 // maxGrid bounds the steps to fill the tables of all sheets once.
 const maxGrid = 6_000_000
 
-// newGrid returns nil when the tables would be too large.
+// newGrid returns a grid with full tables, or with thinned ones where those
+// would be too large, or nil. A thinned grid gives good patterns but no bound.
 func newGrid(p *problem) *grid {
-	g := &grid{p: p}
 	if p.depth > 0 {
-		return nil // a bound all the same, but patterns of too many stages
+		return nil // its patterns may have too many stages
 	}
+	if g := p.grid(false); g != nil {
+		return g
+	}
+	return p.grid(true)
+}
+
+func (p *problem) grid(thin bool) *grid {
+	g := &grid{p: p, thin: thin}
 	cost := 0.0
-	for s := range p.sheets {
-		r := raster{x: p.sums(s, true), y: p.sums(s, false)}
-		if r.x == nil || r.y == nil {
-			return nil
+	for s, sh := range p.sheets {
+		var r raster
+		if thin {
+			few := max(12, 30/len(p.sheets))
+			r = raster{x: p.fewSums(sh.w, few, true), y: p.fewSums(sh.h, few, false)}
+		} else {
+			r = raster{x: needed(p.sums(s, true)), y: needed(p.sums(s, false))}
+			if r.x == nil || r.y == nil {
+				return nil
+			}
 		}
-		r.x, r.y = needed(r.x), needed(r.y)
 		nx, ny := float64(len(r.x)), float64(len(r.y))
 		if cost += nx * ny * (nx + ny) / 4; cost > maxGrid || nx*ny > 1<<20 {
 			return nil
@@ -52,6 +66,61 @@ func newGrid(p *problem) *grid {
 		g.sheets = append(g.sheets, r)
 	}
 	return g
+}
+
+// fewSums lists sums of the fewest pieces, about few of them, and what they
+// leave of the side c.
+func (p *problem) fewSums(c int64, few int, along bool) []int64 {
+	var sizes []int64
+	for _, t := range p.types {
+		if t.turn || along {
+			sizes = append(sizes, t.w)
+		}
+		if t.turn || !along {
+			sizes = append(sizes, t.h)
+		}
+	}
+	slices.Sort(sizes)
+	sizes = slices.Compact(sizes)
+	found := map[int64]bool{0: true}
+	ring := []int64{0}
+	for len(found) < few && len(ring) > 0 {
+		var next []int64
+		for _, r := range ring {
+			for _, x := range sizes {
+				if v := r + x; v <= c && !found[v] {
+					found[v] = true
+					next = append(next, v)
+				}
+			}
+		}
+		slices.Sort(next)
+		for len(found) > 2*few { // keep some of all lengths
+			keep := next[:0]
+			for i, v := range next {
+				if i%2 == 0 {
+					keep = append(keep, v)
+				} else {
+					delete(found, v)
+				}
+			}
+			if len(keep) == len(next) {
+				break
+			}
+			next = keep
+		}
+		ring = next
+	}
+	out := []int64{c}
+	for v := range found {
+		out = append(out, v, c-v)
+	}
+	slices.Sort(out)
+	out = slices.Compact(out)
+	if out[0] == 0 {
+		out = out[1:]
+	}
+	return out
 }
 
 // cost is the number of steps to price all sheets once.

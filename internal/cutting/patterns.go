@@ -3,6 +3,7 @@ package cutting
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -13,6 +14,7 @@ type planner struct {
 	price pricer
 	cost  int // steps of the search that one pricing is worth
 	spent int
+	thin  bool // the pricing is not exact, so that nothing is proven
 	pack  packer
 }
 
@@ -33,6 +35,7 @@ func newPlanner(p *problem) *planner {
 	if g == nil {
 		return nil
 	}
+	n.thin = g.thin
 	n.price, n.cost = g, 1+g.cost()/2000+len(p.types)*len(p.types)/2000
 	return n
 }
@@ -81,14 +84,21 @@ func (m *master) pays(pat pattern) bool {
 	return gain > 1e-9*max(m.top, 1)
 }
 
-// bound is what the linear program proves.
+// bound is what the linear program proves; with thinned tables, nothing.
 func (n *planner) bound(m *master) bound {
+	if n.thin {
+		return bound{value: math.MinInt64}
+	}
 	why := fmt.Sprintf("even if every pattern could be cut any share of a time, the best mix of patterns comes to %.3f", m.bound)
 	if n.p.value == FewestSheets {
 		why += " sheets"
 	}
 	return bound{ceilSafe(m.bound), why}
 }
+
+// nearlyWhole is the share from which further patterns are cut along with the
+// one nearest to whole.
+const nearlyWhole = 0.75
 
 // round turns the linear program's answer into sheets: patterns are cut as
 // often as they go whole, the program is solved again for what is left, and
@@ -135,10 +145,12 @@ func (n *planner) round(ctx context.Context, m *master, moves int) []*bin {
 				return 0
 			})
 			for _, s := range shares {
-				if b := n.cut(s.pat, demand, used, false); b != nil {
+				if took && s.x < nearlyWhole {
+					break
+				}
+				if b := n.cut(s.pat, demand, used, took); b != nil {
 					bins = append(bins, b)
 					took = true
-					break
 				}
 			}
 			if !took {

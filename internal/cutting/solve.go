@@ -72,7 +72,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			}
 			most := min(budget.Iterations/3, modelMoves)
 			if repeats {
-				most *= 4
+				most *= 8
 			}
 			m := n.relax(ctx, demand, most, nil)
 			a.bound.raise(n.bound(m))
