@@ -164,6 +164,9 @@ func (b *builder) betweenPanels(what string, size unit.Length, one, other int) D
 
 // clearHeight is the height between the case's panels or its let-in bottom.
 func (b *builder) clearHeight() Dim {
+	if b.slabThick > 0 { // behind the stretchers, up to the top that lies on them
+		return From("outside height", b.hull.height+b.slabThick).Less(1, "top", b.slabThick).Less(1, "case panel", b.hull.thick)
+	}
 	if b.bottomThick > 0 {
 		return From("outside height", b.hull.height).Less(closed(b.hull, sideTop), "case panel", b.hull.thick).
 			Less(1, "lower edge below the bottom", b.bottomUp).Less(1, "bottom", b.bottomThick)
@@ -176,6 +179,9 @@ func (b *builder) backEdges() int {
 	n := closed(b.hull, sideTop) + closed(b.hull, sideBottom)
 	if b.bottomThick > 0 {
 		n++
+	}
+	if b.slabThick > 0 {
+		n--
 	}
 	return n
 }
@@ -204,6 +210,9 @@ func (b *builder) alongCase(kind FeatureKind, y0, y1, in unit.Length, what strin
 		f := p.Places[0].Frame
 		a := geom.Vec{X: b.space.left - in, Y: y0, Z: b.space.bottom - in}
 		c := geom.Vec{X: b.space.right + in, Y: y1, Z: b.space.top + in}
+		if b.slabThick > 0 {
+			c.Z = b.hull.over()
+		}
 		r := clip(region(f, a, c), p.Length.Size, p.Width.Size)
 		p.feature(Feature{Kind: kind, Face: FaceReference, Region: r, Depth: in, For: what})
 	}

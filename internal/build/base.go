@@ -369,12 +369,17 @@ func (b *builder) plinth() {
 		return
 	}
 	wide := From("outside width", h.width).Less(2, "set back", k.InsetX)
-	deep := From("case depth", h.depth).Plus(1, "before it: frame or band", h.front).Less(2, "set back", k.InsetY)
+	deep := From("case depth", h.depth).Less(2, "set back", k.InsetY)
+	x0, y0 := k.InsetX, k.InsetY
+	if f := b.piece.Frame; f != nil && f.ToFloorBase {
+		y0 += h.front // behind the stiles that run down over it
+	} else {
+		deep = From("case depth", h.depth).Plus(1, "before it: frame or band", h.front).Less(2, "set back", k.InsetY)
+	}
 	if wide.Size <= 4*t || deep.Size <= 4*t || k.InsetX < 0 || k.InsetY < 0 {
 		b.problem("base", "the plinth comes to %s by %s, of boards %s thick. Set it back less.", b.show(wide.Size), b.show(deep.Size), b.show(t))
 		return
 	}
-	x0, y0 := k.InsetX, k.InsetY
 	x1, y1 := x0+wide.Size, y0+deep.Size
 	board := func(name string, l Dim, f geom.Frame) *Part {
 		return b.add(Part{

@@ -268,7 +268,31 @@ func TestBacks(t *testing.T) {
 	}
 }
 
-func TestPlinthRoundsUp(t *testing.T) {
+// Behind a top that lies on, the back runs up to it past the stretchers: 780
+// high under a top of 20, less the bottom of 18, 6 into its groove, 2 of room.
+func TestBackUnderTop(t *testing.T) {
+	p := box600("dowel")
+	p.Materials["top"], p.Thicknesses = "oak", map[string]unit.Length{"top": 20 * unit.Millimetre}
+	p.Case.Top = &piece.Slab{Front: 20 * unit.Millimetre, Sides: 20 * unit.Millimetre, Back: 10 * unit.Millimetre, Held: "slots"}
+	p.Back = &piece.Back{Fit: "grooved"}
+	m := must(t, p)
+	wantSize(t, "back", find(t, m, "back").Length.Size, 780-18+6-2)
+	wantSize(t, "side", find(t, m, "side").Length.Size, 780)
+	top := find(t, m, "top")
+	wantSize(t, "top", top.Length.Size, 640)
+	wantSize(t, "depth of the top", top.Width.Size, 430)
+	// Slots as long as the top moves, 1/16 in each way more, and the shank.
+	move := 430 * 0.00365 * (11 - 6) // white oak, flat-sawn: FPL-GTR-190 table 13-5
+	for _, f := range find(t, m, "top stretcher").Features {
+		if f.Kind == Hole && f.Through {
+			wantSize(t, "slot", f.Region.Bounds().Height(), 5+move+2*25.4/16)
+			return
+		}
+	}
+	t.Error("no slots in the stretchers")
+}
+
+func TestPlinth(t *testing.T) {
 	p := box600("dowel")
 	p.Base = &piece.Base{Kind: "plinth", Height: 80 * unit.Millimetre, Thick: 20 * unit.Millimetre, InsetX: 10 * unit.Millimetre, InsetY: 30 * unit.Millimetre}
 	m := must(t, p)

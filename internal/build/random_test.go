@@ -89,6 +89,7 @@ func sensible(t *rapid.T) piece.Piece {
 			Thickness: length("frame", 18, 25), Stile: length("stile", 30, 70), TopRail: length("top rail", 30, 70), BottomRail: length("bottom rail", 30, 70),
 			Rail: 30 * unit.Millimetre, Divider: 30 * unit.Millimetre,
 			Inner: word("inner", "square", "follow"), Joint: word("frame joint", "mortise-tenon", "loose-tenon", "dowel", "pocket-screw"), Oversize: unit.Millimetre,
+			ToFloorBase: yes("to the floor"),
 		}
 	}
 	if c.Shape != "l" && c.Open != "left" && c.Open != "right" {
