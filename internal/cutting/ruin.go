@@ -36,7 +36,6 @@ type search struct {
 	cost    float64
 	iter    int
 	tidying bool
-	mode    int
 
 	wasBins []*bin
 	wasPool []int
