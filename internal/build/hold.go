@@ -55,7 +55,7 @@ func (b *builder) hold(held string, one, two butted, length, thick unit.Length, 
 		g.work(one, in1+glueRoom, what)
 		g.work(two, in2+glueRoom, what)
 		b.fit(Fitting{Key: g.key, Name: g.name, Count: len(g.at), For: what})
-		b.joint(Joint{Kind: words(held), A: one.part.Letter, B: two.part.Letter, Depth: in1 + in2, With: fmt.Sprintf("%d %s", len(g.at), g.name)})
+		b.joint(Joint{Kind: words(held), A: one.part.Letter, B: two.part.Letter, Depth: in1 + in2, With: fmt.Sprintf("%d × %s", len(g.at), g.name)})
 	case "pocket-screw":
 		b.pockets(one, two, length, thick, what)
 	case "glue", "butt", "spline", "":
@@ -286,7 +286,7 @@ func (b *builder) pockets(one, two butted, length, thick unit.Length, what strin
 	l := pocketScrew(thick)
 	name := fmt.Sprintf("pocket screw %s", l.Format(unit.Inch32nds))
 	b.fit(Fitting{Key: b.screwKey(l), Name: name, Count: len(at), Length: l, For: what})
-	b.joint(Joint{Kind: "pocket screw", A: one.part.Letter, B: two.part.Letter, With: fmt.Sprintf("%d %s", len(at), name)})
+	b.joint(Joint{Kind: "pocket screw", A: one.part.Letter, B: two.part.Letter, With: fmt.Sprintf("%d × %s", len(at), name)})
 }
 
 // pocketScrew is the screw for stock of a thickness.
