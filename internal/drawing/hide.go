@@ -118,17 +118,7 @@ func (p *pane) hiddenBy(a, b Pt, da, db float64, out []span) []span {
 	for _, l := range p.loops {
 		for i, q := range l {
 			r := l[(i+1)%len(l)]
-			// Side of q and r from the edge's line, in millimetres.
-			sq := (dx*(q.Y-a.Y) - dy*(q.X-a.X)) / long
-			sr := (dx*(r.Y-a.Y) - dy*(r.X-a.X)) / long
-			if math.Abs(sq) < onEdge {
-				cuts = appendInside(cuts, ((q.X-a.X)*dx+(q.Y-a.Y)*dy)/(long*long))
-			}
-			if (sq > 0) != (sr > 0) {
-				k := sq / (sq - sr)
-				x, y := q.X+k*(r.X-q.X), q.Y+k*(r.Y-q.Y)
-				cuts = appendInside(cuts, ((x-a.X)*dx+(y-a.Y)*dy)/(long*long))
-			}
+			cuts = crossing(cuts, a, b, q, r)
 		}
 	}
 	slices.Sort(cuts)
@@ -234,16 +224,80 @@ func seeLines(faces []facet, rims []rim, c camera, wantHidden bool) sight {
 	}
 	var out sight
 	for _, p := range seen.paths(nil) {
-		if bare := atRim(p, ps); bare {
-			out.outer = append(out.outer, p)
-		} else {
-			out.inner = append(out.inner, p)
+		for _, piece := range weigh(p, ps) {
+			if atRim(piece, ps) {
+				out.outer = append(out.outer, piece)
+			} else {
+				out.inner = append(out.inner, piece)
+			}
 		}
 	}
 	if wantHidden {
 		out.hidden = hidden.paths(&seen)
 	}
 	return out
+}
+
+// weigh breaks a straight line where its weight changes: where it bounds the
+// whole on one stretch and not on the next. Arcs are weighed as one.
+func weigh(p Path, ps []pane) []Path {
+	a, b := p.Nodes[0].Pt, p.Nodes[1].Pt
+	if p.Closed || p.Nodes[0].Bulge != 0 {
+		return []Path{p}
+	}
+	long := math.Hypot(b.X-a.X, b.Y-a.Y)
+	cuts := []float64{0, 1}
+	for i := range ps {
+		q := &ps[i]
+		if max(a.X, b.X) < q.x0 || min(a.X, b.X) > q.x1 || max(a.Y, b.Y) < q.y0 || min(a.Y, b.Y) > q.y1 {
+			continue
+		}
+		for _, l := range q.loops {
+			for j, v := range l {
+				cuts = crossing(cuts, a, b, v, l[(j+1)%len(l)])
+			}
+		}
+	}
+	slices.Sort(cuts)
+	on := func(t float64) Pt { return Pt{a.X + t*(b.X-a.X), a.Y + t*(b.Y-a.Y)} }
+	var out []Path
+	from, was, first := 0.0, false, true
+	for i := 1; i < len(cuts); i++ {
+		if (cuts[i]-cuts[i-1])*long < weightStep {
+			continue
+		}
+		is := atRim(pathOf([]Pt{on(cuts[i-1]), on(cuts[i])}, false), ps)
+		if first {
+			was, first = is, false
+		}
+		if is != was {
+			out = append(out, pathOf([]Pt{on(from), on(cuts[i-1])}, false))
+			from, was = cuts[i-1], is
+		}
+	}
+	return append(out, pathOf([]Pt{on(from), b}, false))
+}
+
+// weightStep is the least stretch of a line, in millimetres of the real thing,
+// that is weighed by itself.
+const weightStep = 1.0
+
+// crossing adds where the line ab, as a fraction of it, meets the segment vw or
+// comes to an end of it.
+func crossing(cuts []float64, a, b, v, w Pt) []float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	long := math.Hypot(dx, dy)
+	sv := (dx*(v.Y-a.Y) - dy*(v.X-a.X)) / long
+	sw := (dx*(w.Y-a.Y) - dy*(w.X-a.X)) / long
+	if math.Abs(sv) < onEdge {
+		cuts = appendInside(cuts, ((v.X-a.X)*dx+(v.Y-a.Y)*dy)/(long*long))
+	}
+	if (sv > 0) != (sw > 0) {
+		k := sv / (sv - sw)
+		x, y := v.X+k*(w.X-v.X), v.Y+k*(w.Y-v.Y)
+		cuts = appendInside(cuts, ((x-a.X)*dx+(y-a.Y)*dy)/(long*long))
+	}
+	return cuts
 }
 
 // atRim reports whether there is nothing on one side of the line.

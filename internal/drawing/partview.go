@@ -186,7 +186,8 @@ func KerfStrip(p build.Part, bend int, o Options) View {
 	lo, hi = max(0, lo-pad), min(p.Length.Size, hi+pad)
 	v.Items = []Item{
 		Stroke{PenMedium, []Path{pathOf([]Pt{{lo.MM(), 0}, {hi.MM(), 0}}, false), pathOf([]Pt{{lo.MM(), high}, {hi.MM(), high}}, false)}},
-		Stroke{PenMedium, lines}, Stroke{PenCentre, centres},
+		Stroke{PenMedium, lines},
+		Stroke{PenCentre, centres},
 	}
 	for _, end := range []struct{ at, whole unit.Length }{{lo, 0}, {hi, p.Length.Size}} {
 		pen := PenGhost

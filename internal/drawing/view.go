@@ -58,20 +58,16 @@ const (
 // balloons and words.
 func (v View) Bounds() Rect {
 	var all []Path
-	var walk func([]Item)
-	walk = func(items []Item) {
-		for _, it := range items {
-			switch it := it.(type) {
-			case Stroke:
-				all = append(all, it.Paths...)
-			case Fill:
-				all = append(all, it.Paths...)
-			case Clip:
-				all = append(all, RectPath(it.Window))
-			}
+	for _, it := range v.Items {
+		switch it := it.(type) {
+		case Stroke:
+			all = append(all, it.Paths...)
+		case Fill:
+			all = append(all, it.Paths...)
+		case Clip:
+			all = append(all, RectPath(it.Window))
 		}
 	}
-	walk(v.Items)
 	for _, h := range v.Hatches {
 		all = append(all, h.Paths...)
 	}

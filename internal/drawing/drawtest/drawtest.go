@@ -109,9 +109,12 @@ func BentShell() build.Model {
 	}
 	back := board("C", "Back", build.RoleBack, 384, 292, 6, false, at(8, 270, 0, geom.Right, geom.Up, ""))
 	back.Outline = geom.Outline{
-		{Point: geom.P(0, 0)}, {Point: geom.P(mm(384), 0)},
-		{Point: geom.P(mm(384), mm(260)), Bulge: geom.QuarterBulge}, {Point: geom.P(mm(352), mm(292))},
-		{Point: geom.P(mm(32), mm(292)), Bulge: geom.QuarterBulge}, {Point: geom.P(0, mm(260))},
+		{Point: geom.P(0, 0)},
+		{Point: geom.P(mm(384), 0)},
+		{Point: geom.P(mm(384), mm(260)), Bulge: geom.QuarterBulge},
+		{Point: geom.P(mm(352), mm(292))},
+		{Point: geom.P(mm(32), mm(292)), Bulge: geom.QuarterBulge},
+		{Point: geom.P(0, mm(260))},
 	}
 	return build.Model{
 		Outside: geom.Vec{X: mm(400), Y: mm(270), Z: mm(300)},

@@ -164,7 +164,8 @@ func Part(p build.Part) *Drawing {
 	return d
 }
 
-// Layout draws a panel with its parts, as many of the letters as Job.Items.
+// Layout draws a panel with its parts, the parts on OUTLINE and the panel's edge
+// on BANDS. The letters stand in the order of Job.Items.
 func Layout(job cutting.Job, l cutting.Layout, letters []string) *Drawing {
 	d := New()
 	if l.Sheet < 0 || l.Sheet >= len(job.Sheets) {
