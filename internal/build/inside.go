@@ -69,7 +69,9 @@ func (b *builder) inside(o piece.Opening, r rect, path string) {
 		b.cannot(path, "it is split into %d spaces; up to %d can be built as one piece. Make it as several pieces.", n, mostSpaces)
 		return
 	}
-	b.noteNominal(b.material("case").key, b.material("case").thickness)
+	if spaces(o) > 1 || b.piece.Back != nil { // something is housed in the case, or it in something
+		b.noteNominal(b.material("case").key, b.material("case").thickness)
+	}
 	b.split(o, c)
 }
 

@@ -90,6 +90,7 @@ func (b *builder) bentCase() {
 	var start spotOn
 	var ok bool
 	if b.piece.Case.Shape == "free" {
+		start.heading = headings[b.piece.Case.Heading]
 		ok = b.freeRuns(s)
 	} else {
 		start, ok = b.boxRuns(s)
@@ -108,6 +109,9 @@ func (b *builder) bentCase() {
 	b.shellParts(s)
 	b.bottomBoard(s)
 }
+
+// headings are the ways a free profile can start out; left out, to the right.
+var headings = map[string]float64{"up": math.Pi / 2, "left": math.Pi, "down": -math.Pi / 2}
 
 // layOut gives every run its place on the flat panel and in space.
 func (s *shell) layOut(at spotOn) {

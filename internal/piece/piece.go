@@ -54,6 +54,7 @@ type Case struct {
 	Corner  string                 `yaml:"corner,omitempty" one:"top-left|top-right|bottom-left|bottom-right" default:"bottom-left" doc:"the bent corner of an L"`
 	Radius  unit.Length            `yaml:"radius,omitempty" min:"1 mm" max:"5 m" doc:"outside radius of every corner"`
 	Radii   map[string]unit.Length `yaml:"radii,omitempty" keys:"top-left|top-right|bottom-left|bottom-right" min:"1 mm" max:"5 m" doc:"outside radius of single corners, where they differ"`
+	Heading string                 `yaml:"heading,omitempty" one:"right|up|left|down" default:"right" doc:"free shape: which way the first flat runs, seen from the front"`
 	Profile []Leg                  `yaml:"profile,omitempty" doc:"free shape: flats and bends in order, seen from the front"`
 	Skin    unit.Length            `yaml:"skin,omitempty" min:"0.1 mm" max:"20 mm" doc:"wood left under a kerf"`
 	Kerfs   int                    `yaml:"kerfs,omitempty" min:"1" max:"500" doc:"kerfs in each bend; left out: chosen"`
