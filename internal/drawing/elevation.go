@@ -54,6 +54,7 @@ func elevation(m build.Model, c camera, o Options) View {
 	for i, s := range all {
 		faces, rims = s.shape(i, c.toward, faces, rims)
 	}
+	rims = append(rims, meets(faces)...)
 	v := View{Items: seeLines(faces, rims, c, o.Hidden).items(PenOutline, PenMedium)}
 	if o.Letters {
 		if o.Dims {

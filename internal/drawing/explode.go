@@ -27,6 +27,7 @@ func Exploded(m build.Model, o Options, apart float64) View {
 	for i, s := range all {
 		faces, rims = s.shape(i, slanting.toward, faces, rims)
 	}
+	rims = append(rims, meets(faces)...)
 	v := View{
 		Title:   "Parts pulled apart",
 		Items:   seeLines(faces, rims, slanting, false).items(PenOutline, PenThin),

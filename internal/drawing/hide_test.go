@@ -70,6 +70,30 @@ func TestTwoBlocksGolden(t *testing.T) {
 	}
 }
 
+// A shelf let into a post: where it enters, the post shows a line that is an
+// edge of neither. Post 20 × 20 × 100; shelf 10 deep and 10 high through its
+// middle, from 10 within the post to 80 beyond.
+func TestPartsThatGoIntoEachOtherShowALine(t *testing.T) {
+	m := build.Model{Parts: []build.Part{block(0, 0, 0, 20, 20, 100), block(10, 5, 50, 90, 10, 10)}}
+	var faces []facet
+	for i, s := range solids(m) {
+		faces, _ = s.shape(i, slanting.toward, faces, nil)
+	}
+	got := map[vec]int{}
+	for _, r := range meets(faces) {
+		got[r.a]++
+		got[r.b]++
+	}
+	for _, corner := range []vec{{20, 5, 50}, {20, 15, 50}, {20, 15, 60}, {20, 5, 60}} {
+		if got[corner] != 2 {
+			t.Errorf("%v is an end of %d lines, want 2; all: %v", corner, got[corner], got)
+		}
+	}
+	if len(got) != 4 {
+		t.Errorf("ends %v", got)
+	}
+}
+
 // A bent shell seen end on shows true arcs: of the outside radius 40 and the
 // inside radius 25, a quarter of a circle each.
 func TestBentShellShowsTrueArcs(t *testing.T) {

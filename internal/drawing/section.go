@@ -34,10 +34,12 @@ func Section(m build.Model, plane Plane, at unit.Length, o Options) View {
 	var faces []facet
 	var rims []rim
 	var v View
+	var whole []facet
 	for i, s := range all {
 		var sf []facet
 		var sr []rim
 		sf, sr = s.shape(i, c.toward, sf, sr)
+		whole = append(whole, sf...)
 		loops := s.cut(c, depth)
 		for _, f := range sf {
 			if f = clipFacet(f, c.toward, depth); len(f.loops) > 0 {
@@ -60,6 +62,11 @@ func Section(m build.Model, plane Plane, at unit.Length, o Options) View {
 		}
 		if len(loops) > 0 {
 			v.Hatches = append(v.Hatches, s.hatch(c, loops))
+		}
+	}
+	for _, r := range meets(whole) {
+		if r, ok := clipRim(r, c.toward, depth); ok {
+			rims = append(rims, r)
 		}
 	}
 	alternate(v.Hatches)
