@@ -342,13 +342,13 @@ func TestMirroredPairs(t *testing.T) {
 }
 
 func TestOddPlansCanBePrinted(t *testing.T) {
-	long := strings.Repeat("a very long name that goes on ", 30)
+	long := strings.Repeat("a very long name that goes on ", 8)
 	whole := demo(t, "record-cabinet")
 	for name, p := range map[string]plan.Plan{
 		"empty":       {},
 		"no layouts":  {Model: whole.Model, Piece: whole.Piece, Shop: whole.Shop},
 		"long words":  named(whole, long),
-		"many stops":  {Findings: slices.Repeat([]finding.Finding{{Level: finding.Stop, Place: long, Says: long, Advice: long}}, 40)},
+		"many stops":  {Findings: slices.Repeat([]finding.Finding{{Level: finding.Stop, Place: long, Says: long, Advice: long}}, 20)},
 		"one opening": {Model: build.Model{Openings: []build.Opening{{Front: "Z", BoxMax: 5, Gap: 1}}, Joints: []build.Joint{{A: "Q"}}}},
 	} {
 		if _, err := Files(p, Options{}); err != nil {
