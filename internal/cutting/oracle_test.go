@@ -163,6 +163,10 @@ func TestBoundsAreBounds(t *testing.T) {
 		check("area", area)
 		check("dual feasible functions", p.dualBound().value)
 		check("mixes of sheets", p.nextPrice(area))
+		for _, steps := range []int64{2, 3, 5} {
+			b, _ := p.coarseBound(context.Background(), steps, 1<<20)
+			check("coarse pattern model", b.value)
+		}
 		if n := newPlanner(p); n != nil {
 			d := make([]int, len(p.types))
 			for i, ty := range p.types {

@@ -211,3 +211,52 @@ func (n *planner) cut(pat pattern, demand, used []int, whole bool) *bin {
 	}
 	return b
 }
+
+// coarseSteps is how many steps a side of a sheet has in a coarse problem.
+const coarseSteps = 110
+
+// coarse is the problem with all lengths rounded down to larger steps. Parts
+// end to end that fit a side still do after rounding, so a bound of the coarse
+// problem holds for the job. Its patterns are of no use.
+func (p *problem) coarse(steps int64) *problem {
+	var w, h int64
+	for _, s := range p.sheets {
+		w, h = max(w, s.w), max(h, s.h)
+	}
+	gx, gy := max(1, w/steps), max(1, h/steps)
+	for _, t := range p.types {
+		if t.turn { // both sides lie along both axes
+			gx = max(gx, gy)
+			gy = gx
+			break
+		}
+	}
+	c := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf}
+	for _, s := range p.sheets {
+		s.w, s.h = s.w/gx, s.h/gy
+		c.sheets = append(c.sheets, s)
+	}
+	for _, t := range p.types {
+		t.w, t.h = t.w/gx, t.h/gy
+		if t.w == 0 || t.h == 0 {
+			continue // may be left out of a bound
+		}
+		t.area = float64(t.w) * float64(t.h)
+		c.types = append(c.types, t)
+	}
+	return c
+}
+
+// coarseBound is what the pattern model of the coarse problem proves.
+func (p *problem) coarseBound(ctx context.Context, steps int64, moves int) (bound, int) {
+	c := p.coarse(steps)
+	n := newPlanner(c)
+	if n == nil || n.thin {
+		return bound{value: math.MinInt64}, 0
+	}
+	demand := make([]int, len(c.types))
+	for i, t := range c.types {
+		demand[i] = t.qty
+	}
+	return n.bound(n.relax(ctx, demand, moves, nil)), n.spent
+}

@@ -19,3 +19,37 @@ func BenchmarkMove(b *testing.B) {
 	s.start()
 	s.run(context.Background(), bound{}, b.N, func() {})
 }
+
+// furniture is a job of carcass parts in pairs and sets, with grain on most.
+func furniture(r *rng, pieces int) Job {
+	mm := unit.Millimetre
+	job := Job{Sheets: []Sheet{{W: 2440 * mm, H: 1220 * mm, Stock: -1, Trim: Trim{10 * mm, 10 * mm, 10 * mm, 10 * mm}}}, Kerf: 22 * mm / 10}
+	job.LeastOffcut.W, job.LeastOffcut.H = 300*mm, 300*mm
+	for pieces > 0 {
+		q := min(pieces, 1+r.below(6))
+		pieces -= q
+		job.Items = append(job.Items, Item{
+			W: unit.Length(250+10*r.below(110)) * mm, H: unit.Length(80+5*r.below(104)) * mm,
+			Qty: q, Turn: r.below(4) == 0,
+		})
+	}
+	return job
+}
+
+// Furniture jobs of 10 to 80 parts with the default budget: time for one and
+// how many of a hundred are proven.
+func BenchmarkFurniture(b *testing.B) {
+	r := newRNG(11)
+	proven, n := 0, 0
+	for b.Loop() {
+		res, err := Solve(context.Background(), furniture(&r, 10+r.below(71)), Budget{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		n++
+		if res.Proven {
+			proven++
+		}
+	}
+	b.ReportMetric(100*float64(proven)/float64(n), "%proven")
+}

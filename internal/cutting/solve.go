@@ -64,8 +64,10 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	if !repeats { // patterns of unlike parts seldom go whole: search first
 		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
 	}
+	whole := false // the pattern model has its full tables
 	if s.unproven(a.bound) {
 		if n := newPlanner(p); n != nil {
+			whole = !n.thin
 			demand := make([]int, len(p.types))
 			for i, t := range p.types {
 				demand[i] = t.qty
@@ -81,6 +83,11 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			}
 			s.iter += n.spent
 		}
+	}
+	if s.unproven(a.bound) && p.value != LeastHeight && !whole {
+		b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
+		a.bound.raise(b)
+		s.iter += spent
 	}
 	if s.unproven(a.bound) && p.value == LeastPrice {
 		a.bound.raise(bound{p.nextPrice(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
@@ -100,8 +107,9 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 // What the search takes before the pattern model, and the model at most, in
 // moves.
 const (
-	firstMoves = 30_000
-	modelMoves = 30_000
+	firstMoves  = 30_000
+	modelMoves  = 30_000
+	coarseMoves = 100_000
 )
 
 // unproven reports whether all parts have a place but it is not proven the best.
