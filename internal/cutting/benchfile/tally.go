@@ -9,8 +9,8 @@ import (
 // Tally sums up how the cases of a file went.
 type Tally struct {
 	Cases, Valid, Proven int
-	Equal, Better, Worse int // against the best value known, where one is
-	Value, Best          float64
+	Equal, Better, Worse int     // against the best value known, where one is
+	Value, Best          float64 // sums over the cases with a best value known
 	gap                  float64
 	Seconds              float64
 }
@@ -29,10 +29,10 @@ func (t *Tally) Add(c Case, p Plan, valid bool) {
 	if low := max(p.Bound, c.Lower); low > 0 {
 		t.gap += p.Value/low - 1
 	}
-	t.Value += p.Value
 	if c.Best == nil {
 		return
 	}
+	t.Value += p.Value
 	t.Best += *c.Best
 	switch d := p.Value - *c.Best; {
 	case math.Abs(d) <= 1e-4+1e-9*math.Abs(*c.Best):

@@ -88,8 +88,10 @@ func part(n *cutting.Node) *cutting.Node {
 // no edge-to-edge cut divides. Without one of them a cut passes.
 func TestPinwheel(t *testing.T) {
 	p := []cutting.Placed{
-		{X: 0, Y: 0, W: 2, H: 1}, {X: 2, Y: 0, W: 1, H: 2},
-		{X: 1, Y: 2, W: 2, H: 1}, {X: 0, Y: 1, W: 1, H: 2},
+		{X: 0, Y: 0, W: 2, H: 1},
+		{X: 2, Y: 0, W: 1, H: 2},
+		{X: 1, Y: 2, W: 2, H: 1},
+		{X: 0, Y: 1, W: 1, H: 2},
 	}
 	if Separable(p, 0) {
 		t.Error("a pinwheel was taken apart")
