@@ -18,8 +18,7 @@ func (s *set) bench() {
 	}
 	s.maps()
 	s.fitting()
-	s.joints()
-	s.screws()
+	s.assembly()
 }
 
 // maps shows each part with what is worked into it, two to a sheet.
@@ -166,6 +165,23 @@ func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 		}
 		at, size := s.where(g)
 		rows = append(rows, []string{what, capital(side), at[0], at[1], at[2], size, deep, f.For})
+	}
+	return withoutEmpty(columns, rows, 2)
+}
+
+// withoutEmpty drops columns in which nothing stands, and gives their room to
+// the column named.
+func withoutEmpty(columns []drawing.Column, rows [][]string, to int) ([]drawing.Column, [][]string) {
+	columns = slices.Clone(columns)
+	for i := len(columns) - 1; i > to; i-- {
+		if slices.ContainsFunc(rows, func(r []string) bool { return r[i] != "" }) {
+			continue
+		}
+		columns[to].Share += columns[i].Share
+		columns = slices.Delete(columns, i, i+1)
+		for j := range rows {
+			rows[j] = slices.Delete(rows[j], i, i+1)
+		}
 	}
 	return columns, rows
 }
@@ -417,19 +433,41 @@ func (s *set) frontCards(f *flow, ops []build.Opening) {
 	}
 }
 
-// joints lists how parts meet.
-func (s *set) joints() {
-	js := s.p.Model.Joints
-	if len(js) == 0 {
+// assembly lists how parts meet and the screws that hold them.
+func (s *set) assembly() {
+	js, us := s.p.Model.Joints, s.p.Model.Screws
+	if len(js)+len(us) == 0 {
 		return
 	}
-	f := s.flow(Bench, "joints", true, fmt.Sprintf("%s: how the parts meet", capital(count(len(js), "joint"))))
+	var head []string
+	if len(js) > 0 {
+		head = append(head, count(len(js), "joint"))
+	}
+	if len(us) > 0 {
+		n := 0
+		for _, u := range us {
+			n += u.Count * s.pieces()
+		}
+		head = append(head, count(n, "screw")+" in "+count(len(us), "place"))
+	}
+	f := s.flow(Bench, "joints and screws", true, capital(list(head)))
+	ops := []operation{drilling}
+	if len(us) > 0 {
+		ops = []operation{screwing, drilling}
+	}
+	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
+	s.joints(f)
+	s.screws(f)
+}
+
+// joints lists how parts meet.
+func (s *set) joints(f *flow) {
 	columns := []drawing.Column{
 		{Head: "Joint", Share: 34, Bold: true}, {Head: "Part", Share: 44}, {Head: "with part", Share: 44}, {Head: "Deep", Share: 26}, {Head: "Held by", Share: 54}, {Head: "Note", Share: 54}, {Head: "Done", Share: 12},
 	}
 	n := map[string]int{}
 	var rows [][]string
-	for _, j := range js {
+	for _, j := range s.p.Model.Joints {
 		row := []string{capital(j.Kind), s.named(j.A), s.named(j.B), s.figs(j.Depth), j.With, j.Note, ""}
 		k := strings.Join(row, "\x00")
 		if n[k] == 0 {

@@ -239,22 +239,23 @@ func (s *set) testBend(f *flow, r bend.Result) {
 	rule := fmt.Sprintf("Each kerf closes at angle got / kerfs. Kerfs to cut = %s × kerfs / angle got, rounded up. Pitch = %s × %s / kerfs to cut. "+
 		"Put the figures into the record; the next plan takes them.", degrees(r.Turn), s.fine(r.NeutralRadius), decimals(r.Turn.Rad(), 4))
 	blanks := []string{"Thickness, 4 points", "", "Kerf", "", "Skin", "", "Kerfs", "", "Angle got", "", "Radius got", ""}
-	h := blockHeight(steps, 3, f.r.W-4, drawing.Regular) + blockHeight(rule, 3, f.r.W-4, drawing.Regular) + 26
+	h := blockHeight(steps, sizeTest, f.r.W-4, drawing.Regular) + blockHeight(rule, sizeTest, f.r.W-4, drawing.Bold) + 21
 	f.need(h)
 	box, _ := f.r.Top(h, 0)
 	f.page.sheet.Add(drawing.Box(drawing.PenThin, box))
-	in := f.page.sheet.TextBlock(box.Inset(2), steps, 3, drawing.Regular)
-	in.Y += 1
+	in := f.page.sheet.TextBlock(box.Inset(2), steps, sizeTest, drawing.Regular)
 	w := in.W / 3
 	for i := 0; i < len(blanks); i += 2 {
-		x, y := in.X+w*float64((i/2)%3), in.Y+8*math.Floor(float64(i/2)/3)
+		x, y := in.X+w*float64((i/2)%3), in.Y+7*math.Floor(float64(i/2)/3)
 		t := drawing.Text{At: drawing.Pt{X: x, Y: y + 6}, S: blanks[i], Size: 3}
 		f.page.sheet.Add(t, drawing.Segment(drawing.PenThin, drawing.Pt{X: x + t.Width() + 1.5, Y: y + 6.6}, drawing.Pt{X: x + w - 4, Y: y + 6.6}))
 	}
-	in.Y += 19
-	f.page.sheet.TextBlock(in, rule, 3, drawing.Bold)
+	in.Y += 16
+	f.page.sheet.TextBlock(in, rule, sizeTest, drawing.Bold)
 	f.took(drawing.Rect{Y: box.Bottom()})
 }
+
+const sizeTest = 2.7
 
 func soak(r bend.Result) string {
 	if r.Verdict == bend.SoftenFirst {

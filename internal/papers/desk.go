@@ -2,6 +2,7 @@ package papers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/build"
@@ -15,8 +16,7 @@ import (
 func (s *set) desk() {
 	s.overview()
 	s.sections()
-	s.exploded()
-	s.partsList()
+	s.parts()
 	s.sums()
 }
 
@@ -38,13 +38,19 @@ func (s *set) overview() {
 	free := s.viewsOn(f)
 	free = f.page.sheet.TextBlock(free, findingsLine(s.p.Findings), 3.4, drawing.Bold)
 	free.Y, free.H = free.Y+1.5, free.H-1.5
-	rest := s.p.Findings
+	rest, size, all := s.p.Findings, sizeFind, 0.0
+	for _, fd := range rest {
+		all += findingHeight(fd, free.W, sizeFind)
+	}
+	if all > free.H {
+		size = sizeTight
+	}
 	for len(rest) > 0 {
-		h := findingHeight(rest[0], free.W)
+		h := findingHeight(rest[0], free.W, size)
 		if len(rest) > 1 && free.H < h+5 || free.H < h {
 			break
 		}
-		free = s.finding(f.page.sheet, free, rest[0])
+		free = s.finding(f.page.sheet, free, rest[0], size)
 		rest = rest[1:]
 	}
 	if len(rest) > 0 {
@@ -82,8 +88,8 @@ func (s *set) moreFindings(f *flow, r drawing.Rect, rest []finding.Finding) {
 	for len(rest) > 0 {
 		for col := range 2 {
 			r := drawing.Rect{X: f.r.X + float64(col)*(w+space), Y: f.r.Y, W: w, H: f.r.H}
-			for first := true; len(rest) > 0 && (first || r.H >= findingHeight(rest[0], w)); first = false {
-				r = s.finding(f.page.sheet, r, rest[0])
+			for first := true; len(rest) > 0 && (first || r.H >= findingHeight(rest[0], w, sizeFind)); first = false {
+				r = s.finding(f.page.sheet, r, rest[0], sizeFind)
 				rest = rest[1:]
 			}
 		}
@@ -156,12 +162,16 @@ func (s *set) sections() {
 	f := s.flow(Desk, "sections", true, "Cut open; cut faces are hatched: panels slanting, solid wood as its grain runs")
 	// Those that are wider than high go under one another, else side by side.
 	var scales []drawing.Scale
-	for i := 0; i < len(views); i += 2 {
-		if i > 0 {
+	for first := true; len(views) > 0; first = false {
+		if !first {
 			f.next()
 			scales = nil
 		}
-		pair := views[i:min(i+2, len(views))]
+		pair := views[:min(2, len(views))]
+		if len(views) == 3 && s.threeAbreast(f.r, views) {
+			pair = views
+		}
+		views = views[len(pair):]
 		for j, r := range share(f.r, pair, s.draw, s.fineScales()) {
 			scales = append(scales, fit(f.page.sheet, pair[j], r, s.draw, s.fineScales()))
 		}
@@ -169,13 +179,32 @@ func (s *set) sections() {
 	}
 }
 
+// threeAbreast reports whether three drawings side by side come out nearly as
+// large as two.
+func (s *set) threeAbreast(r drawing.Rect, views []drawing.View) bool {
+	least := func(views []drawing.View) float64 {
+		k := 9.0
+		for i, box := range share(r, views, s.draw, s.fineScales()) {
+			sc, _ := scaleIn(box, views[i], s.draw, s.fineScales())
+			k = min(k, sc.Ratio())
+		}
+		return k
+	}
+	return least(views) >= 0.7*min(least(views[:2]), least(views[2:]))
+}
+
 // share divides a room between views, side by side or one over the other,
 // whichever draws them larger.
 func share(r drawing.Rect, views []drawing.View, o drawing.Options, scales []drawing.Scale) []drawing.Rect {
-	if len(views) < 2 {
-		return []drawing.Rect{r}
-	}
 	const between = 6
+	switch len(views) {
+	case 1:
+		return []drawing.Rect{r}
+	case 3:
+		a, rest := r.Left((r.W-2*between)/3, between)
+		b, c := rest.Left(a.W, between)
+		return []drawing.Rect{a, b, c}
+	}
 	best, ratio := []drawing.Rect(nil), 0.0
 	for _, part := range []float64{0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7} {
 		a, b := r.Left((r.W-between)*part, between)
@@ -208,25 +237,9 @@ func scaleText(scales []drawing.Scale) string {
 	return scales[0].String()
 }
 
-// exploded shows the parts pulled apart, with their letters.
-func (s *set) exploded() {
-	if len(s.p.Model.Parts) == 0 {
-		return
-	}
-	o := s.draw
-	o.Letters = true
-	v := s.keep("exploded", drawing.Exploded(s.p.Model, o, 1))
-	v.Title = ""
-	head := "The parts by their letters; sizes are on the parts list"
-	upright, _ := scaleIn(room(s.paper), v, o, freeScales)
-	across, _ := scaleIn(room(s.paper.Across()), v, o, freeScales)
-	f := s.flow(Desk, "parts pulled apart", across.Ratio() > upright.Ratio(), head)
-	fit(f.page.sheet, v, f.r, o, freeScales)
-	f.page.scale = "none"
-}
-
-// partsList names every part with its finished sizes.
-func (s *set) partsList() {
+// parts shows the parts pulled apart with their letters, and lists them with
+// their finished sizes: on one sheet where there are few.
+func (s *set) parts() {
 	n := 0
 	for _, p := range s.p.Model.Parts {
 		n += p.Count
@@ -235,7 +248,35 @@ func (s *set) partsList() {
 	if s.pieces() > 1 {
 		head = fmt.Sprintf("%s of %s to cut for one piece, %d for all %d, finished sizes", count(n, "part"), count(len(s.p.Model.Parts), "kind"), n*s.pieces(), s.pieces())
 	}
-	f := s.flow(Desk, "parts list", true, head)
+	columns, rows := s.partsTable()
+	st := drawing.TableStyle{Size: 2.8}
+	if len(rows) == 0 {
+		s.flow(Desk, "parts list", true, "There is no part to cut yet; give the piece a case")
+		return
+	}
+	o := s.draw
+	o.Letters = true
+	v := s.keep("exploded", drawing.Exploded(s.p.Model, o, 1))
+	v.Title = ""
+	wide := room(s.paper.Across())
+	upright, _ := scaleIn(room(s.paper), v, o, freeScales)
+	across, _ := scaleIn(wide, v, o, freeScales)
+	small := drawing.TableHeight(wide.W, columns, rows, st) < 0.42*wide.H
+	f := s.flow(Desk, "parts list", small || across.Ratio() > upright.Ratio(), head)
+	f.page.scale = "none"
+	box := f.r
+	if small {
+		box.H -= drawing.TableHeight(f.r.W, columns, rows, st) + gap
+	}
+	fit(f.page.sheet, v, box, o, freeScales)
+	f.took(drawing.Rect{Y: box.Bottom()})
+	if !small {
+		f = s.flow(Desk, "parts list", true, head+", continued")
+	}
+	f.table(columns, rows, st)
+}
+
+func (s *set) partsTable() ([]drawing.Column, [][]string) {
 	columns := []drawing.Column{
 		{Head: "", Share: 7, Bold: true}, {Head: "Part", Share: 30},
 		{Head: "Count", Share: 8, Right: true},
@@ -244,8 +285,8 @@ func (s *set) partsList() {
 		{Head: "Material", Share: 32}, {Head: "Grain", Share: 13}, {Head: "Note", Share: 56},
 	}
 	if s.pieces() > 1 {
-		columns[2].Head = "For one"
-		columns = append(columns[:3:3], append([]drawing.Column{{Head: fmt.Sprintf("For %d", s.pieces()), Share: 9, Right: true, Bold: true}}, columns[3:]...)...)
+		columns[2].Head = "For 1"
+		columns = slices.Insert(columns, 3, drawing.Column{Head: fmt.Sprintf("For %d", s.pieces()), Share: 11, Right: true, Bold: true})
 	}
 	var rows [][]string
 	for _, p := range s.p.Model.Parts {
@@ -258,7 +299,7 @@ func (s *set) partsList() {
 			s.fig(p.Thickness.Size), s.fig(p.Width.Size), s.fig(p.Length.Size), other,
 			s.material(p), grain(p), strings.Join(s.notes(p), " ")))
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.8})
+	return columns, rows
 }
 
 // grain says how the face grain runs.
@@ -353,7 +394,7 @@ func (s *set) sums() {
 		kinds = append(kinds, o)
 	}
 	for _, o := range kinds {
-		rows = append(rows, s.sumRows("", "Opening "+o.Name, []string{"wide", "high"}, o.Width, o.Height)...)
+		rows = append(rows, s.sumRows("", capital("opening "+strings.TrimPrefix(o.Name, "opening")), []string{"wide", "high"}, o.Width, o.Height)...)
 	}
 	if len(rows) == 0 {
 		f.text("No sums are known for this piece.", drawing.SizeText, drawing.Regular)

@@ -48,15 +48,18 @@ func findingsLine(fs []finding.Finding) string {
 	return capital(count(n[finding.Note], "note")) + ", nothing to change."
 }
 
+const findMark = 6.0 // room for the mark
+
+// Sizes of type for findings: the smaller one where it saves a page.
 const (
-	findMark = 6.0 // room for the mark
-	sizeFind = 2.8
+	sizeFind  = 2.8
+	sizeTight = 2.5
 )
 
 // findingHeight is what a finding takes at the width.
-func findingHeight(f finding.Finding, width float64) float64 {
+func findingHeight(f finding.Finding, width, size float64) float64 {
 	w := width - findMark
-	return blockHeight(findHead(f), sizeFind, w, drawing.Bold) + blockHeight(findBody(f), sizeFind, w, drawing.Regular) + 2
+	return blockHeight(findHead(f), size, w, drawing.Bold) + blockHeight(findBody(f), size, w, drawing.Regular) + 2
 }
 
 func findHead(f finding.Finding) string {
@@ -71,11 +74,11 @@ func findBody(f finding.Finding) string {
 }
 
 // finding sets a finding with its mark at the top of r, and gives the rest.
-func (s *set) finding(sheet *drawing.Sheet, r drawing.Rect, f finding.Finding) drawing.Rect {
+func (s *set) finding(sheet *drawing.Sheet, r drawing.Rect, f finding.Finding, size float64) drawing.Rect {
 	findingMark(sheet, drawing.Pt{X: r.X + 2.2, Y: r.Y + 2.2}, f.Level)
 	in := drawing.Rect{X: r.X + findMark, Y: r.Y, W: r.W - findMark, H: r.H}
-	in = sheet.TextBlock(in, findHead(f), sizeFind, drawing.Bold)
-	in = sheet.TextBlock(in, findBody(f), sizeFind, drawing.Regular)
+	in = sheet.TextBlock(in, findHead(f), size, drawing.Bold)
+	in = sheet.TextBlock(in, findBody(f), size, drawing.Regular)
 	return drawing.Rect{X: r.X, Y: in.Y + 2, W: r.W, H: r.Bottom() - in.Y - 2}
 }
 

@@ -163,8 +163,8 @@ func (s *set) block(q saw.Sequence, st saw.Setup, width float64) sawBlock {
 	if st.Depth > 0 {
 		add(sawSmall, true, "Depth "+s.fine(st.Depth)+", not through.")
 	}
-	for _, c := range st.Cuts {
-		add(sawWords, false, s.cutText(c))
+	for _, t := range s.cutTexts(st.Cuts) {
+		add(sawWords, false, t)
 	}
 	if oneKeep(q) == "" {
 		add(sawSmall, false, "The part lies "+st.Keep+".")
@@ -187,34 +187,70 @@ func (s *set) block(q saw.Sequence, st saw.Setup, width float64) sawBlock {
 	return b
 }
 
-// cutText is a line such as "Panel 1: strip 1.1, leaves 355.6 mm, which is
-// strip 1.2".
-func (s *set) cutText(c saw.Cut) string {
-	times := ""
-	if c.Times > 1 {
-		times = fmt.Sprintf("%d × ", c.Times)
-	}
-	var t string
-	switch {
-	case c.Gives == c.Of || c.Gives == "": // a part brought to size
-		t = times + s.named(c.Of)
-	case c.Gives == "trim":
-		t = capital(c.Of) + ": " + times + "trim"
-	default:
-		t = capital(c.Of) + ": " + times + c.Gives
-		if p, ok := s.part(c.Gives); ok {
-			t += ", " + p.Name
+// cutTexts are lines such as "Panel 1: strip 1.1, leaves 355.6 mm"; pieces
+// that are cut alike share a line.
+func (s *set) cutTexts(cuts []saw.Cut) []string {
+	var out []string
+	of := map[string][]string{}
+	var order []string
+	for _, c := range cuts {
+		if c.Gives == c.Of || c.Gives == "" { // a part brought to size
+			out = append(out, times(c.Times)+s.named(c.Of))
+			continue
 		}
+		t := s.cutText(c)
+		if of[t] == nil {
+			order = append(order, t)
+		}
+		of[t] = append(of[t], c.Of)
+	}
+	for _, t := range order {
+		out = append(out, capital(together(of[t]))+": "+t)
+	}
+	return out
+}
+
+func times(n int) string {
+	if n > 1 {
+		return fmt.Sprintf("%d × ", n)
+	}
+	return ""
+}
+
+// cutText says what comes off and what is left.
+func (s *set) cutText(c saw.Cut) string {
+	t := times(c.Times) + c.Gives
+	if p, ok := s.part(c.Gives); ok {
+		t += ", " + p.Name
+	}
+	rest := c.Rest
+	if rest == "offcut" {
+		rest = "worth keeping"
 	}
 	switch {
-	case c.Rest == "waste":
-		return t + "; the rest of " + s.size(c.Left) + " is waste"
-	case c.Rest != "" && c.Left > 0:
-		return t + "; the rest of " + s.size(c.Left) + " is " + strings.Replace("the "+c.Rest, "the strip", "strip", 1)
+	case rest != "" && c.Left > 0:
+		return t + "; the rest of " + s.size(c.Left) + " is " + rest
 	case c.Left > 0:
 		return t + ", leaves " + s.size(c.Left)
 	}
 	return t
+}
+
+// together names several pieces: panels 1, 2 and 3.
+func together(of []string) string {
+	if len(of) == 1 {
+		return of[0]
+	}
+	kind, _, _ := strings.Cut(of[0], " ")
+	var numbers []string
+	for _, o := range of {
+		k, n, ok := strings.Cut(o, " ")
+		if !ok || k != kind {
+			return list(of)
+		}
+		numbers = append(numbers, n)
+	}
+	return strings.TrimSuffix(kind, "s") + "s " + list(numbers)
 }
 
 func (b sawBlock) draw(sheet *drawing.Sheet, r drawing.Rect) drawing.Rect {

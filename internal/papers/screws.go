@@ -9,16 +9,10 @@ import (
 )
 
 // screws is the screw table.
-func (s *set) screws() {
+func (s *set) screws(f *flow) {
 	if len(s.p.Model.Screws) == 0 {
 		return
 	}
-	n := 0
-	for _, u := range s.p.Model.Screws {
-		n += u.Count * s.pieces()
-	}
-	f := s.flow(Bench, "screws", true, fmt.Sprintf("%s in %s", capital(count(n, "screw")), count(len(s.p.Model.Screws), "place")))
-	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, screwing, drilling)), screwing, drilling)
 	columns := []drawing.Column{
 		{Head: "Where", Share: 56}, {Head: "Count", Share: 11, Right: true, Bold: true}, {Head: "Screw", Share: 34, Bold: true}, {Head: "", Share: 18, Light: true},
 		{Head: "Pilot", Share: 26}, {Head: "Hole in the upper part", Share: 26}, {Head: "Stop on the bit", Share: 26}, {Head: "Wood under head", Share: 26},
@@ -47,7 +41,9 @@ func (s *set) screws() {
 			s.fine2(u.Pilot), s.fine2(u.Shank), s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), after(u.Source),
 		})
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 3})
+	st := drawing.TableStyle{Size: 2.9}
+	f.sub("Screws", min(drawing.TableHeight(f.r.W, columns, rows, st), 60))
+	f.table(columns, rows, st)
 	f.text("Lengths are stock lengths, rounded down so that the tip stays clear of the show face. Measure the stack where it is to be driven before you drill; if it is thinner than here, take the next shorter screw.", sizeNote, drawing.Regular)
 	for i, t := range sources {
 		sources[i] = fmt.Sprintf("%d: %s", i+1, t)

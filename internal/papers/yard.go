@@ -346,9 +346,9 @@ func (s *set) shortOf(name, stock string, job cutting.Job, res cutting.Result, l
 	}
 	f := s.flow(Yard, name, true, capital(stock)+": what does not come out")
 	for _, fd := range (yard.Panel{Name: stock, Job: job, Result: res, Letters: letters}).Findings(s.size) {
-		h := findingHeight(fd, f.r.W)
+		h := findingHeight(fd, f.r.W, sizeFind)
 		f.need(h)
-		f.took(s.finding(f.page.sheet, f.r, fd))
+		f.took(s.finding(f.page.sheet, f.r, fd, sizeFind))
 	}
 }
 
