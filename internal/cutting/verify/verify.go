@@ -3,8 +3,10 @@
 package verify
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
+	"slices"
 
 	"casewright/internal/cutting"
 	"casewright/internal/unit"
@@ -103,37 +105,47 @@ func Layout(job cutting.Job, l cutting.Layout) error {
 }
 
 // Separable reports whether cuts from edge to edge, again and again, each as
-// wide as the kerf, free every part.
+// wide as the kerf, free every part. Making every cut that is possible at once
+// never spoils another, so there is nothing to try.
 func Separable(parts []cutting.Placed, kerf unit.Length) bool {
 	if len(parts) < 2 {
 		return true
 	}
 	for _, vert := range []bool{true, false} {
-		for _, p := range parts {
-			at := p.X + p.W // a cut along a far edge of some part
-			if !vert {
-				at = p.Y + p.H
+		span := func(p cutting.Placed) (lo, hi unit.Length) {
+			if vert {
+				return p.X, p.X + p.W
 			}
-			var near, far []cutting.Placed
-			ok := true
-			for _, q := range parts {
-				lo, hi := q.X, q.X+q.W
-				if !vert {
-					lo, hi = q.Y, q.Y+q.H
-				}
-				switch {
-				case hi <= at:
-					near = append(near, q)
-				case lo >= at+kerf:
-					far = append(far, q)
-				default:
-					ok = false
-				}
+			return p.Y, p.Y + p.H
+		}
+		sorted := slices.Clone(parts)
+		slices.SortFunc(sorted, func(a, b cutting.Placed) int {
+			l, _ := span(a)
+			m, _ := span(b)
+			return cmp.Compare(l, m)
+		})
+		var groups [][]cutting.Placed
+		start, end := 0, unit.Length(0)
+		for i, p := range sorted {
+			lo, hi := span(p)
+			if i > start && lo >= end+kerf { // a blade passes before this part
+				groups = append(groups, sorted[start:i])
+				start = i
 			}
-			if ok && len(far) > 0 { // any possible first cut will do: cuts never spoil others
-				return Separable(near, kerf) && Separable(far, kerf)
+			if i == start {
+				end = hi
+			}
+			end = max(end, hi)
+		}
+		if start == 0 {
+			continue
+		}
+		for _, g := range append(groups, sorted[start:]) {
+			if !Separable(g, kerf) {
+				return false
 			}
 		}
+		return true
 	}
 	return false
 }
