@@ -118,7 +118,7 @@ func (s Shortfall) Says(job Job, show func(unit.Length) string) string {
 	it := job.Items[s.Item]
 	name := label(it.ID, it.Label)
 	if s.Sheet < 0 {
-		return fmt.Sprintf("%d of %s have no place: the panels in stock are used up.", s.Count, name)
+		return fmt.Sprintf("%d of %s find no place: the panels in stock are used up.", s.Count, name)
 	}
 	sh := job.Sheets[s.Sheet]
 	w, h := sh.Usable()
@@ -126,7 +126,7 @@ func (s Shortfall) Says(job Job, show func(unit.Length) string) string {
 	if s.Axis == Across {
 		room = h
 	}
-	return fmt.Sprintf("%s, %s x %s, is too large for every panel: %s is short by %s %s (%s usable).",
+	return fmt.Sprintf("The part %s, %s × %s, is too large for every panel: %s is short by %s %s (%s usable).",
 		name, show(it.W), show(it.H), label(sh.ID, sh.Label), show(s.Over), s.Axis, show(room))
 }
 

@@ -141,7 +141,7 @@ func TestTooLong(t *testing.T) {
 		t.Errorf("%+v %+v", c, c.Least)
 	}
 	show := func(l unit.Length) string { return fmt.Sprintf("%.2f mm", l.MM()) }
-	const want = "B, 1838.19 mm x 420.00 mm, is too large for every panel: birch is short by 838.19 mm along the grain (1000.00 mm usable)."
+	const want = "The part B, 1838.19 mm × 420.00 mm, is too large for every panel: birch is short by 838.19 mm along the grain (1000.00 mm usable)."
 	f := r.Findings(job, show)
 	if f[0].Says != want || f[0].Advice != "Make its length 1000.00 mm or less, or join it from 2 pieces of 919.10 mm each plus what the joint needs, or buy a larger panel." {
 		t.Errorf("%+v", f[0])

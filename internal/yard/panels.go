@@ -129,7 +129,7 @@ func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 			trim = *sheet.Trim
 		}
 		cs := cutting.Sheet{
-			W: sheet.Length, H: sheet.Width, Offcut: sheet.Offcut,
+			W: sheet.Length, H: sheet.Width, Offcut: sheet.Offcut, Label: p.Name,
 			Trim: cutting.Trim{Left: trim, Right: trim, Bottom: trim, Top: trim},
 		}
 		if sheet.OnHand > 0 || sheet.Offcut {
@@ -172,38 +172,10 @@ func (p Panel) Bought() int {
 // Findings says what does not come out of the panels: short by how much, and
 // what would make it fit. show prints a length in the piece's units.
 func (p Panel) Findings(show func(unit.Length) string) []finding.Finding {
-	var out []finding.Finding
-	for _, sf := range p.Result.Short {
-		it := p.Job.Items[sf.Item]
-		f := finding.Finding{
-			ID: "panel-short", Level: finding.Stop, Place: "part " + p.Letters[sf.Item] + ", " + it.Label,
-			Source: "layout on the panels of the shop",
-		}
-		switch {
-		case sf.Over > 0 && sf.Sheet >= 0:
-			sheet := p.Job.Sheets[sf.Sheet]
-			w, h := sheet.Usable()
-			size, limit, way := it.W, w, "long"
-			if sf.Axis == cutting.Across {
-				limit, way = h, "wide"
-			}
-			if size-limit != sf.Over {
-				size = limit + sf.Over
-			}
-			f.Figure, f.Limit = show(size), show(limit)
-			f.Says = fmt.Sprintf("%s does not come out of %s: %s %s, the panel gives %s; short by %s.", it.Label, p.Name, show(size), way, show(limit), show(sf.Over))
-			f.Advice = fmt.Sprintf("Make it %s shorter, use a longer panel, or join it.", show(sf.Over))
-			if sf.Axis == cutting.Across {
-				f.Advice = fmt.Sprintf("Make it %s narrower, use a wider panel, or join it.", show(sf.Over))
-			}
-			if sf.Join.Pieces > 1 {
-				f.Advice += fmt.Sprintf(" In %d pieces of %s each it fits.", sf.Join.Pieces, show(sf.Join.Length))
-			}
-		default:
-			f.Says = fmt.Sprintf("%d of %s find no place on the %s in stock.", sf.Count, it.Label, p.Name)
-			f.Figure, f.Advice = fmt.Sprint(sf.Count), "Buy one more sheet, or list a sheet that can be bought in the shop."
-		}
-		out = append(out, f)
+	out := p.Result.Findings(p.Job, show)
+	for i, short := range p.Result.Short {
+		out[i].Place = "part " + p.Letters[short.Item] + ", " + p.Job.Items[short.Item].Label
+		out[i].Source = "layout on the panels of the shop"
 	}
 	if c := p.Saving; c != nil {
 		it := p.Job.Items[c.Item]
