@@ -72,14 +72,23 @@ type partMap struct {
 	width, height float64 // of the table; of both at least
 }
 
+// leastMap is the least height of a map: more for parts that are nearly
+// square, which would come out small.
 const leastMap = 46.0
+
+func leastHeight(p build.Part) float64 {
+	if p.Length.Size <= 0 {
+		return leastMap
+	}
+	return min(max(leastMap, 28+70*float64(p.Width.Size)/float64(p.Length.Size)), 88)
+}
 
 var mapStyle = drawing.TableStyle{Size: 2.7}
 
 func (s *set) partMap(p build.Part, width float64) partMap {
 	m := partMap{part: p, head: s.mapHead(p), width: width * 0.5}
 	m.columns, m.rows = s.features(p)
-	m.height = max(leastMap, blockHeight(m.head, 3.2, m.width, drawing.Bold)+drawing.TableHeight(m.width, m.columns, m.rows, mapStyle))
+	m.height = max(leastHeight(p), blockHeight(m.head, 3.2, m.width, drawing.Bold)+drawing.TableHeight(m.width, m.columns, m.rows, mapStyle))
 	return m
 }
 
@@ -139,8 +148,14 @@ func (s *set) mapHead(p build.Part) string {
 // features are the lines of a part's table: alike ones in a row share one.
 func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 	columns := []drawing.Column{
-		{Head: "What", Share: 21}, {Head: "Side", Share: 22}, {Head: "From near end", Share: 29, Right: true, Bold: true}, {Head: "From lower edge", Share: 27, Right: true, Bold: true},
-		{Head: "From face", Share: 21, Right: true, Bold: true}, {Head: "Size", Share: 25, Right: true}, {Head: "Deep", Share: 22, Right: true}, {Head: "For", Share: 25},
+		{Head: "What", Share: 20},
+		{Head: "Side", Share: 27},
+		{Head: "From near end", Share: 29, Right: true, Bold: true},
+		{Head: "From lower edge", Share: 27, Right: true, Bold: true},
+		{Head: "From face", Share: 21, Right: true, Bold: true},
+		{Head: "Size", Share: 25, Right: true},
+		{Head: "Deep", Share: 22, Right: true},
+		{Head: "For", Share: 25},
 	}
 	var rows [][]string
 	for _, g := range gather(p.Features) {
@@ -164,6 +179,9 @@ func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 			what = fmt.Sprintf("%d × %s", len(g), f.Kind)
 		}
 		at, size := s.where(g)
+		if b := f.Region.Bounds(); f.Kind == build.Chamfer && near(b.Width(), p.Length.Size) && near(b.Height(), p.Width.Size) {
+			at, size = [3]string{"all round"}, ""
+		}
 		rows = append(rows, []string{what, capital(side), at[0], at[1], at[2], size, deep, f.For})
 	}
 	return withoutEmpty(columns, rows, 2)
@@ -281,9 +299,16 @@ func (s *set) fitting() {
 	}
 	f := s.flow(Bench, "drawers, doors and fronts", true, "Measure each opening, then make the box and fit the front")
 	columns := []drawing.Column{
-		{Head: "Opening, planned", Share: 48, Bold: true}, {Head: "Wide: top", Share: 17}, {Head: "middle", Share: 17}, {Head: "bottom", Share: 17},
-		{Head: "High: left", Share: 17}, {Head: "middle", Share: 17}, {Head: "right", Share: 17}, {Head: "Diagonals", Share: 26},
-		{Head: "Box", Share: 44}, {Head: "Front, gap", Share: 46},
+		{Head: "Opening, planned", Share: 48, Bold: true},
+		{Head: "Wide: top", Share: 17},
+		{Head: "middle", Share: 17},
+		{Head: "bottom", Share: 17},
+		{Head: "High: left", Share: 17},
+		{Head: "middle", Share: 17},
+		{Head: "right", Share: 17},
+		{Head: "Diagonals", Share: 26},
+		{Head: "Box", Share: 44},
+		{Head: "Front, gap", Share: 46},
 	}
 	var rows [][]string
 	for _, op := range ops {

@@ -49,7 +49,7 @@ func (s *set) bendNames(k bendKind) string {
 	for _, i := range k.bends {
 		names = append(names, s.p.Model.Bends[i].Name)
 	}
-	return list(names)
+	return strings.Join(names, "; ")
 }
 
 // bendCard is the card for one design: what to cut, what it will do, and what
@@ -110,7 +110,7 @@ func (s *set) bendWords(r bend.Result) string {
 		return "The kerfs lie outside and open; the least number is set by what the skin stands."
 	}
 	return fmt.Sprintf("The bench rule (angle × depth / kerf) gives %s kerfs; it takes the bottom of the kerf for the hinge and so counts too few. "+
-		"Lifted board: cut one kerf, clamp the board on one side of it, lift the other until the kerf closes; %s from the kerf it stands %s off the bench. That is the pitch.",
+		"Lifted board: cut one kerf, clamp the board on one side of it, lift the other until the kerf closes; %s from the kerf it stands %s off the bench. At that pitch the kerfs would close with nothing to spare.",
 		decimals(r.BenchCount, 1), s.dual(r.FaceRadius), s.fine(r.Lift))
 }
 
@@ -209,8 +209,13 @@ func (s *set) bendOthers(f *flow, k bendKind) {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Other ways", Share: 34, Bold: true}, {Head: "Kerfs", Share: 11, Right: true}, {Head: "Kerf", Share: 22}, {Head: "Skin", Share: 20},
-		{Head: "Pitch", Share: 20}, {Head: "Verdict", Share: 24}, {Head: "For and against", Share: 74},
+		{Head: "Other ways", Share: 34, Bold: true},
+		{Head: "Kerfs", Share: 11, Right: true},
+		{Head: "Kerf", Share: 22},
+		{Head: "Skin", Share: 20},
+		{Head: "Pitch", Share: 20},
+		{Head: "Verdict", Share: 24},
+		{Head: "For and against", Share: 74},
 	}
 	var rows [][]string
 	for _, d := range k.first.Others {

@@ -23,7 +23,7 @@ func (s *set) desk() {
 // overview is the first page: overall sizes, the answer, views and findings.
 func (s *set) overview() {
 	o := s.p.Model.Outside
-	head := capital(s.p.Piece.Name) + ": " + s.sizesText(o.X, o.Y, o.Z) + ", wide × deep × high"
+	head := capital(s.p.Piece.Name) + ": " + s.sizesText(o.X, o.Y, o.Z)
 	if n := s.pieces(); n > 1 {
 		head += fmt.Sprintf(", %d of them", n)
 		if s.p.Piece.Pair {
@@ -31,18 +31,15 @@ func (s *set) overview() {
 		}
 	}
 	f := s.flow(Desk, "views and findings", false, head)
-	f.text(s.summary(), 3.4, drawing.Regular)
+	f.text("Wide × deep × high over all. "+s.summary(), 3.4, drawing.Regular)
 	if s.p.Piece.Notes != "" {
 		f.text(s.p.Piece.Notes, 3, drawing.Regular)
 	}
 	free := s.viewsOn(f)
 	free = f.page.sheet.TextBlock(free, findingsLine(s.p.Findings), 3.4, drawing.Bold)
 	free.Y, free.H = free.Y+1.5, free.H-1.5
-	rest, size, all := s.p.Findings, sizeFind, 0.0
-	for _, fd := range rest {
-		all += findingHeight(fd, free.W, sizeFind)
-	}
-	if all > free.H {
+	rest, size := s.p.Findings, sizeFind
+	if s.findingsHeight(free.W, size) > free.H {
 		size = sizeTight
 	}
 	for len(rest) > 0 {
@@ -58,6 +55,15 @@ func (s *set) overview() {
 	}
 }
 
+// findingsHeight is what all findings take at the width.
+func (s *set) findingsHeight(width, size float64) float64 {
+	h := 0.0
+	for _, fd := range s.p.Findings {
+		h += findingHeight(fd, width, size)
+	}
+	return h
+}
+
 // viewsOn draws front, side and top at the largest scale that leaves room for
 // findings, and gives that room.
 func (s *set) viewsOn(f *flow) drawing.Rect {
@@ -67,14 +73,31 @@ func (s *set) viewsOn(f *flow) drawing.Rect {
 		sheet: f.page.sheet, o: o, front: s.keep("front", drawing.FrontView(s.p.Model, o)),
 		side: s.keep("side", drawing.SideView(s.p.Model, o)), top: s.keep("top", drawing.TopView(s.p.Model, o)),
 	}
+	way, scale, found := t.beside, drawing.Scale{}, false
+search:
 	for _, sc := range s.fineScales() {
-		for _, way := range []func(drawing.Rect, drawing.Scale, bool) (drawing.Rect, bool){t.beside, t.under} {
-			if _, ok := way(f.r, sc, false); ok {
-				free, _ := way(f.r, sc, true)
-				f.page.scale = sc.String()
-				return free
+		if found && sc.Ratio() < 0.74*scale.Ratio() {
+			break
+		}
+		for _, w := range []func(drawing.Rect, drawing.Scale, bool) (drawing.Rect, bool){t.beside, t.under} {
+			free, ok := w(f.r, sc, false)
+			if !ok {
+				continue
+			}
+			// A somewhat smaller scale is worth a page saved.
+			enough := s.findingsHeight(free.W, sizeTight)+9 <= free.H
+			if enough || !found {
+				way, scale, found = w, sc, true
+			}
+			if enough {
+				break search
 			}
 		}
+	}
+	if found {
+		free, _ := way(f.r, scale, true)
+		f.page.scale = scale.String()
+		return free
 	}
 	return f.r // too large to be drawn on paper
 }
@@ -273,16 +296,24 @@ func (s *set) parts() {
 	if !small {
 		f = s.flow(Desk, "parts list", true, head+", continued")
 	}
+	if tight := (drawing.TableStyle{Size: 2.5}); drawing.TableHeight(f.r.W, columns, rows, st) > f.r.H && drawing.TableHeight(f.r.W, columns, rows, tight) <= f.r.H {
+		st = tight // saves a page
+	}
 	f.table(columns, rows, st)
 }
 
 func (s *set) partsTable() ([]drawing.Column, [][]string) {
 	columns := []drawing.Column{
-		{Head: "", Share: 7, Bold: true}, {Head: "Part", Share: 30},
+		{Head: "", Share: 7, Bold: true},
+		{Head: "Part", Share: 30},
 		{Head: "Count", Share: 8, Right: true},
-		{Head: "Thick", Share: 11, Right: true, Bold: true}, {Head: "Wide", Share: 13, Right: true, Bold: true}, {Head: "Long", Share: 14, Right: true, Bold: true},
-		{Head: "In " + s.draw.Units.Other().String(), Share: 34, Light: true},
-		{Head: "Material", Share: 32}, {Head: "Grain", Share: 13}, {Head: "Note", Share: 56},
+		{Head: "Thick", Share: 11, Right: true, Bold: true},
+		{Head: "Wide", Share: 13, Right: true, Bold: true},
+		{Head: "Long", Share: 14, Right: true, Bold: true},
+		{Head: map[unit.System]string{unit.Metric: "Millimetres", unit.Imperial: "Inches"}[s.draw.Units.Other()], Share: 34, Light: true},
+		{Head: "Material", Share: 32},
+		{Head: "Grain", Share: 13},
+		{Head: "Note", Share: 56},
 	}
 	if s.pieces() > 1 {
 		columns[2].Head = "For 1"
@@ -374,8 +405,12 @@ func (s *set) bands(p build.Part) string {
 func (s *set) sums() {
 	f := s.flow(Desk, "where each size comes from", false, "Where each size comes from, in "+s.draw.Units.String())
 	columns := []drawing.Column{
-		{Head: "", Share: 8, Bold: true}, {Head: "Part", Share: 33}, {Head: "", Share: 12},
-		{Head: "Size", Share: 18, Right: true, Bold: true}, {Head: "", Share: 20, Light: true}, {Head: "Sum", Share: 97},
+		{Head: "", Share: 8, Bold: true},
+		{Head: "Part", Share: 33},
+		{Head: "", Share: 12},
+		{Head: "Size", Share: 18, Right: true, Bold: true},
+		{Head: "", Share: 20, Light: true},
+		{Head: "Sum", Share: 97},
 	}
 	var rows [][]string
 	for _, p := range s.p.Model.Parts {

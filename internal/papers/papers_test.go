@@ -83,7 +83,8 @@ func clashes(sheet drawing.Sheet) []string {
 
 func TestClashesAreFound(t *testing.T) {
 	sheet := drawing.Sheet{Items: []drawing.Item{
-		drawing.Text{At: drawing.Pt{X: 10, Y: 10}, S: "one", Size: 3}, drawing.Text{At: drawing.Pt{X: 12, Y: 11}, S: "two", Size: 3},
+		drawing.Text{At: drawing.Pt{X: 10, Y: 10}, S: "one", Size: 3},
+		drawing.Text{At: drawing.Pt{X: 12, Y: 11}, S: "two", Size: 3},
 		drawing.Text{At: drawing.Pt{X: 10, Y: 20}, S: "three", Size: 3},
 	}}
 	if got := clashes(sheet); len(got) != 1 {

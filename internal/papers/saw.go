@@ -121,7 +121,6 @@ func oneKeep(q saw.Sequence) string {
 type sawBlock struct {
 	n              int
 	setting, other string
-	way            string
 	lines          []sawLine
 	height, width  float64 // width of the words
 	figures        float64 // width of the figures
@@ -318,8 +317,12 @@ func (s *set) kerfing(q saw.Sequence) {
 		turned = turned || len(st.Cuts) > 1
 	}
 	columns := []drawing.Column{
-		{Head: "", Share: 9, Bold: true}, {Head: "Setting, " + s.draw.Units.String(), Share: 30, Right: true, Bold: true}, {Head: s.draw.Units.Other().String(), Share: 28, Light: true},
-		{Head: "From", Share: 18}, {Head: "Kerf", Share: 18, Bold: true}, {Head: "Centre at", Share: 26, Right: true},
+		{Head: "", Share: 9, Bold: true},
+		{Head: "Setting, " + s.draw.Units.String(), Share: 30, Right: true, Bold: true},
+		{Head: s.draw.Units.Other().String(), Share: 28, Light: true},
+		{Head: "From", Share: 18},
+		{Head: "Kerf", Share: 18, Bold: true},
+		{Head: "Centre at", Share: 26, Right: true},
 	}
 	if turned {
 		columns = append(columns, drawing.Column{Head: "and turned", Share: 26, Right: true, Bold: true}, drawing.Column{Head: "Centre at", Share: 26, Right: true})

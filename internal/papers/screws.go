@@ -14,9 +14,16 @@ func (s *set) screws(f *flow) {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Where", Share: 56}, {Head: "Count", Share: 11, Right: true, Bold: true}, {Head: "Screw", Share: 34, Bold: true}, {Head: "", Share: 18, Light: true},
-		{Head: "Pilot", Share: 26}, {Head: "Hole in the upper part", Share: 26}, {Head: "Stop on the bit", Share: 26}, {Head: "Wood under head", Share: 26},
-		{Head: "Left before the face", Share: 26}, {Head: "After", Share: 10, Right: true},
+		{Head: "Where", Share: 56},
+		{Head: "Count", Share: 11, Right: true, Bold: true},
+		{Head: "Screw", Share: 34, Bold: true},
+		{Head: "", Share: 18, Light: true},
+		{Head: "Pilot", Share: 26},
+		{Head: "Hole in the upper part", Share: 26},
+		{Head: "Stop on the bit", Share: 26},
+		{Head: "Wood under head", Share: 26},
+		{Head: "Left before the face", Share: 26},
+		{Head: "After", Share: 10, Right: true},
 	}
 	if s.pieces() > 1 {
 		columns[1].Head = fmt.Sprintf("For %d", s.pieces())

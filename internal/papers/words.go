@@ -173,7 +173,7 @@ func (s *set) handsText(p build.Part) string {
 	drawn, mirrored := s.hands(p)
 	switch {
 	case mirrored == 0:
-		return fmt.Sprintf("Make %d as drawn.", drawn)
+		return fmt.Sprintf("Make %d.", drawn)
 	case drawn == 0:
 		return fmt.Sprintf("Make %d, all mirrored.", mirrored)
 	}

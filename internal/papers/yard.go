@@ -45,9 +45,13 @@ func (s *set) buying() {
 	}
 	f := s.flow(Yard, "what to buy", false, head)
 	columns := []drawing.Column{
-		{Head: "What", Share: 70}, {Head: "Buy", Share: 13, Right: true, Bold: true}, {Head: "", Share: 20},
-		{Head: "Needed", Share: 14, Right: true}, {Head: "Spare", Share: 12, Right: true},
-		{Head: "Each", Share: 15, Right: true}, {Head: "Price", Share: 16, Right: true},
+		{Head: "What", Share: 70},
+		{Head: "Buy", Share: 13, Right: true, Bold: true},
+		{Head: "", Share: 20},
+		{Head: "Needed", Share: 14, Right: true},
+		{Head: "Spare", Share: 12, Right: true},
+		{Head: "Each", Share: 15, Right: true},
+		{Head: "Price", Share: 16, Right: true},
 		{Head: "Bought: what, where, lot", Share: 42},
 	}
 	var rows [][]string
@@ -111,9 +115,16 @@ func (s *set) boards(f *flow) {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Wood", Share: 19}, {Head: "Class", Share: 13, Bold: true}, {Head: "Net bf", Share: 12, Right: true}, {Head: "Buy bf", Share: 12, Right: true, Bold: true},
-		{Head: "Net m³", Share: 14, Right: true}, {Head: "Buy m³", Share: 14, Right: true, Bold: true},
-		{Head: "Longest, rough", Share: 30}, {Head: "Widest, rough", Share: 30}, {Head: "For parts", Share: 30}, {Head: "Glued up", Share: 20},
+		{Head: "Wood", Share: 19},
+		{Head: "Class", Share: 13, Bold: true},
+		{Head: "Net bf", Share: 12, Right: true},
+		{Head: "Buy bf", Share: 12, Right: true, Bold: true},
+		{Head: "Net m³", Share: 14, Right: true},
+		{Head: "Buy m³", Share: 14, Right: true, Bold: true},
+		{Head: "Longest, rough", Share: 30},
+		{Head: "Widest, rough", Share: 30},
+		{Head: "For parts", Share: 30},
+		{Head: "Glued up", Share: 20},
 	}
 	var rows [][]string
 	for _, w := range s.p.Woods {
