@@ -21,6 +21,7 @@ var layers = [][]string{
 	{"cutting/verify", "shop", "piece", "record"},
 	{"cutting/benchfile", "saw", "build"},
 	{"yard"},
+	{"route"},
 	{"check"},
 	{"plan"},
 	{"drawing"},

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"math"
 	"reflect"
+	"strconv"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -134,17 +135,17 @@ func draw(t *rapid.T, v reflect.Value, f document.Tags, depth int) {
 		}
 		v.SetInt(int64(rapid.IntRange(low, high).Draw(t, f.Name)))
 	case reflect.Float64:
-		low, high := 0, 2000
+		low, high := 0, 20_000
 		if f.Min != "" {
-			low = number(f.Min)
+			low = tenths(f.Min)
 		}
 		if f.Max != "" {
-			high = number(f.Max)
+			high = tenths(f.Max)
 		}
-		if f.Default == "" && rapid.Bool().Draw(t, f.Name+" left out") {
+		if f.Default == "" && !f.Need && rapid.Bool().Draw(t, f.Name+" left out") {
 			return
 		}
-		v.SetFloat(float64(rapid.IntRange(low*10, high*10).Draw(t, f.Name)) / 10)
+		v.SetFloat(float64(rapid.IntRange(low, high).Draw(t, f.Name)) / 10)
 	case reflect.String:
 		if len(f.One) > 0 {
 			if f.Default == "" && !f.Need && rapid.Bool().Draw(t, f.Name+" left out") {
@@ -193,6 +194,15 @@ func deg(s string) float64 {
 		panic(err)
 	}
 	return a.Deg()
+}
+
+// tenths is a limit of the tags in whole tenths.
+func tenths(s string) int {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		panic(err)
+	}
+	return int(math.Round(v * 10))
 }
 
 func number(s string) int {

@@ -37,6 +37,10 @@ type Piece struct {
 	Finish Finish  `yaml:"finish,omitempty" doc:"how the surface is treated"`
 	Loose  []Loose `yaml:"loose,omitempty" doc:"any further part, by size"`
 	Use    Use     `yaml:"use,omitempty" doc:"what it is for; checks depend on it"`
+
+	Glue      string `yaml:"glue,omitempty" doc:"key of the glue in the shop; left out: the shop's first that gives time enough, else yellow glue"`
+	Start     string `yaml:"start,omitempty" doc:"day on which the work begins, such as 2027-03-01; left out: counted from day 1"`
+	DeliverBy string `yaml:"deliver-by,omitempty" doc:"day by which it must be delivered"`
 }
 
 // Case is a bent shell or a carcass of flat panels. Width runs left to right,
@@ -193,6 +197,9 @@ type Base struct {
 type Finish struct {
 	Kind  string `yaml:"kind,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|none" default:"none" doc:"class of finish"`
 	Sheen string `yaml:"sheen,omitempty" one:"matt|satin|gloss" default:"satin" doc:"facets show in gloss first"`
+
+	Inside string `yaml:"inside,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|none" doc:"insides of case and drawers; left out: shellac under an oil or varnish, else as outside"`
+	Coats  int    `yaml:"coats,omitempty" min:"0" max:"20" doc:"coats outside; left out: as usual for its class"`
 }
 
 // Loose is any further part.

@@ -42,6 +42,7 @@ func (v *Piece) rules() document.Problems {
 	if v.Base != nil {
 		r.base(v.Base, &v.Case)
 	}
+	r.dates(v)
 	return r.Problems
 }
 

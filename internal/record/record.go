@@ -17,6 +17,7 @@ type Record struct {
 	TestBends   []TestBend               `yaml:"test-bends,omitempty" doc:"trial strips closed by hand"`
 	Openings    []MeasuredOpening        `yaml:"openings,omitempty" doc:"openings as they came out"`
 	Cut         []Cut                    `yaml:"cut,omitempty" doc:"parts already cut"`
+	Hours       []Spent                  `yaml:"hours,omitempty" doc:"time spent, by operation"`
 }
 
 // TestBend is a strip of the panel, kerfed and closed by hand.

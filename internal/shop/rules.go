@@ -34,6 +34,7 @@ func (v *Shop) rules() document.Problems {
 	for _, k := range sorted(v.Hardware) {
 		r.hardware(v.Hardware[k], "hardware."+k)
 	}
+	r.working(v.Working)
 	return r.Problems
 }
 

@@ -20,6 +20,11 @@ type Shop struct {
 	Bands    map[string]Band     `yaml:"bands,omitempty" doc:"edge bands"`
 	Hardware map[string]Hardware `yaml:"hardware,omitempty" doc:"bought fittings, as the box says"`
 	Habits   Habits              `yaml:"habits,omitempty" doc:"how this shop works"`
+	Working  Working             `yaml:"working,omitempty" doc:"who works when, and in what air"`
+	Times    map[string]Time     `yaml:"times,omitempty" keys:"design|break-down|kerf|bend|band|rough-cut|mill|size|joint|drill|shape|sand|dry-fit|glue-up|flush|fit|finish|assemble|deliver" doc:"minutes that operations take here; left out: first guesses"`
+	Clamps   []Clamp             `yaml:"clamps,omitempty" doc:"clamps on the wall"`
+	Glues    map[string]Glue     `yaml:"glues,omitempty" doc:"glues on the shelf, each with a key"`
+	Coats    map[string]Coat     `yaml:"coats,omitempty" keys:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne" doc:"finishes as their tins say"`
 }
 
 // Saw is one saw with the blade that is in it.
