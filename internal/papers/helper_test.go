@@ -89,7 +89,11 @@ func texts(items []drawing.Item) []drawing.Text {
 				out = append(out, it)
 			}
 		case drawing.Clip:
-			out = append(out, texts(it.Items)...)
+			for _, t := range texts(it.Items) { // what the window cuts off is not seen
+				if it.Window.Overlaps(box(t)) {
+					out = append(out, t)
+				}
+			}
 		}
 	}
 	return out

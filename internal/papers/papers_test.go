@@ -50,7 +50,11 @@ func TestNoTypeStandsOnType(t *testing.T) {
 	for _, name := range demoNames {
 		for _, o := range variants {
 			page := 0
-			for _, p := range composed(t, name, o).papers() {
+			templates, err := Templates(demo(t, name), o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, p := range append(composed(t, name, o).papers(), templates...) {
 				for _, sheet := range p.Sheets {
 					page++
 					for _, pair := range clashes(sheet) {
@@ -338,6 +342,31 @@ func TestMirroredPairs(t *testing.T) {
 		s.p.Piece.Count, s.p.Piece.Pair = c.count, c.pair
 		if d, m := s.hands(two); d != c.drawn || m != c.mirrored {
 			t.Errorf("%+v: %d as drawn, %d mirrored", c, d, m)
+		}
+	}
+}
+
+func TestKerfNamesAreShortened(t *testing.T) {
+	s := &set{}
+	s.p.Model.Bends = []build.Bend{{Name: "top"}, {Name: "top left"}}
+	short, legend := s.kerfNames(build.Part{Kerfs: []build.KerfGroup{{Bend: 0}, {Bend: 1}}})
+	for kerf, want := range map[string]string{"top 3": "a3", "top left 13": "b13", "top left 2 pass 2": "b2 pass 2", "elsewhere 1": "elsewhere 1"} {
+		if got := short(kerf); got != want {
+			t.Errorf("%q is shortened to %q, want %q", kerf, got, want)
+		}
+	}
+	if legend != "Kerfs are counted from the near end: a is top, b is top left." {
+		t.Error(legend)
+	}
+}
+
+func TestPiecesCutAlikeShareALine(t *testing.T) {
+	for want, of := range map[string][]string{
+		"panel 1": {"panel 1"}, "panels 1, 2 and 3": {"panel 1", "panel 2", "panel 3"},
+		"panels 1-2 and 3": {"panels 1-2", "panel 3"}, "strips 1.1 and 2.2": {"strip 1.1", "strip 2.2"}, "panel 1 and strip 1.1": {"panel 1", "strip 1.1"},
+	} {
+		if got := together(of); got != want {
+			t.Errorf("together(%q) is %q, want %q", of, got, want)
 		}
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"casewright/internal/build"
 	"casewright/internal/drawing"
 	"casewright/internal/saw"
 	"casewright/internal/unit"
@@ -240,16 +239,19 @@ func together(of []string) string {
 	if len(of) == 1 {
 		return of[0]
 	}
-	kind, _, _ := strings.Cut(of[0], " ")
+	var kind string
 	var numbers []string
-	for _, o := range of {
+	for i, o := range of {
 		k, n, ok := strings.Cut(o, " ")
+		if k = strings.TrimSuffix(k, "s"); i == 0 {
+			kind = k
+		}
 		if !ok || k != kind {
 			return list(of)
 		}
 		numbers = append(numbers, n)
 	}
-	return strings.TrimSuffix(kind, "s") + "s " + list(numbers)
+	return kind + "s " + list(numbers)
 }
 
 func (b sawBlock) draw(sheet *drawing.Sheet, r drawing.Rect) drawing.Rect {
@@ -296,100 +298,4 @@ func (s *set) account(f *flow, q saw.Sequence) {
 	st := drawing.TableStyle{Size: 2.8}
 	f.sub("What becomes of every panel and strip, in "+s.draw.Units.String(), min(drawing.TableHeight(f.r.W, columns, rows, st), 150))
 	f.table(columns, rows, st)
-}
-
-// kerfing sets the kerfs of one part as a table of settings.
-func (s *set) kerfing(q saw.Sequence) {
-	p, _ := s.part(q.Part)
-	head := fmt.Sprintf("%s: %s", q.Title, count(len(q.Setups), "setting"))
-	f := s.flow(Saw, q.Title, false, head)
-	if t := s.machineLine(q); t != "" {
-		f.text(t, sawWords, drawing.Regular)
-	}
-	f.text(s.kerfLine(p, q), 4.2, drawing.Bold)
-	ops := s.operations(q)
-	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
-	f.text(s.sameLine(q), sawSmall, drawing.Regular)
-	short, legend := s.kerfNames(p)
-	f.text(legend, sawSmall, drawing.Bold)
-	turned := false
-	for _, st := range q.Setups {
-		turned = turned || len(st.Cuts) > 1
-	}
-	columns := []drawing.Column{
-		{Head: "", Share: 9, Bold: true},
-		{Head: "Setting, " + s.draw.Units.String(), Share: 30, Right: true, Bold: true},
-		{Head: s.draw.Units.Other().String(), Share: 28, Light: true},
-		{Head: "From", Share: 18},
-		{Head: "Kerf", Share: 18, Bold: true},
-		{Head: "Centre at", Share: 26, Right: true},
-	}
-	if turned {
-		columns = append(columns, drawing.Column{Head: "and turned", Share: 26, Right: true, Bold: true}, drawing.Column{Head: "Centre at", Share: 26, Right: true})
-	}
-	columns = append(columns, drawing.Column{Head: "Done", Share: 15, Right: true})
-	var rows [][]string
-	for _, st := range q.Setups {
-		master, other := s.draw.Size(st.Setting)
-		row := []string{fmt.Sprint(st.N), master, strings.Trim(other, "()"), strings.TrimSuffix(st.Reference, " end")}
-		for i := range 2 {
-			switch {
-			case i < len(st.Cuts):
-				row = append(row, short.Replace(st.Cuts[i].Kerf), s.fig(st.Cuts[i].Centre))
-			case turned:
-				row = append(row, "", "")
-			}
-		}
-		rows = append(rows, append(row, "□"))
-	}
-	f.table(columns, rows, drawing.TableStyle{Size: 4.4, Rows: true})
-	s.account(f, q)
-}
-
-// kerfNames shortens the names of a part's bends to small letters, and says
-// which is which.
-func (s *set) kerfNames(p build.Part) (*strings.Replacer, string) {
-	var pairs, says []string
-	for i, g := range p.Kerfs {
-		name, short := s.p.Model.Bends[g.Bend].Name, string(rune('a'+i%26))
-		pairs = append(pairs, name+" ", short)
-		says = append(says, short+" is "+name)
-	}
-	if len(says) == 0 {
-		return strings.NewReplacer(), ""
-	}
-	return strings.NewReplacer(pairs...), "Kerfs are counted from the near end: " + strings.Join(says, ", ") + "."
-}
-
-// kerfLine gives blade, depth and skin.
-func (s *set) kerfLine(p build.Part, q saw.Sequence) string {
-	if len(p.Kerfs) == 0 {
-		return fmt.Sprintf("Depth %s.", s.fine(q.Setups[0].Depth))
-	}
-	r := s.p.Model.Bends[p.Kerfs[0].Bend].Design
-	t := fmt.Sprintf("%d × %s. Kerf %s, depth %s, skin left %s.", p.Count*s.pieces(), s.named(p.Letter), s.fine(r.Result.Spec.Kerf), s.fine(r.Result.Depth), s.fine(r.Result.Spec.Skin))
-	if r.Blade != "" {
-		t += " Blade: " + r.Blade + "."
-	}
-	return t
-}
-
-// sameLine says once what holds for every line of the table.
-func (s *set) sameLine(q saw.Sequence) string {
-	st := q.Setups[0]
-	t := fmt.Sprintf("Set the depth on a scrap of the same panel and measure the skin. Face down: the show face. Settings are to the near side of the kerf, each by itself from its end (%s); never step from kerf to kerf. Cut the largest first.", st.Way)
-	notes := map[string]bool{}
-	for _, st := range q.Setups {
-		if st.Note != "" && !notes[st.Note] {
-			notes[st.Note] = true
-			t += " " + capital(st.Note) + "."
-		}
-	}
-	for _, st := range q.Setups {
-		if st.Turn != "" {
-			t += " Where two kerfs are named: " + strings.TrimPrefix(st.Turn, "then ") + "."
-			break
-		}
-	}
-	return t
 }

@@ -1,0 +1,201 @@
+package papers
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"casewright/internal/cutting"
+	"casewright/internal/drawing"
+	"casewright/internal/unit"
+	"casewright/internal/yard"
+)
+
+// layouts gives each pattern of cuts its sheet.
+func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, letters []string) {
+	n := 1
+	for i, l := range res.Layouts {
+		sheet := job.Sheets[l.Sheet]
+		which := fmt.Sprintf("panel %d", n)
+		if l.Copies > 1 {
+			which = fmt.Sprintf("panels %d to %d, all alike", n, n+l.Copies-1)
+		}
+		if sheet.Offcut {
+			which = "offcut on hand " + sheet.ID
+		} else {
+			n += l.Copies
+		}
+		pg, r := s.add(Yard, name, true)
+		used := partArea(l) / float64(unit.AreaOf(sheet.W, sheet.H))
+		r = pg.sheet.Head(r, fmt.Sprintf("%s, %s: %s; %s of it becomes parts", capital(stock), which, s.sizesText(sheet.W, sheet.H), decimals(100*used, 0)+" %"))
+		v := s.keep(fmt.Sprintf("layout-%s-%d", slug(stock), i+1), s.layoutView(job, l, letters))
+		facts := s.layoutFacts(job, res, l, letters, i == 0)
+		// Beside a square panel there is room for words, under a long one too.
+		const side, low = 62, 33
+		beside, right := r, drawing.Rect{}
+		beside.W -= side + 6
+		right = drawing.Rect{X: beside.Right() + 6, Y: r.Y, W: side, H: r.H}
+		above, under := r.Top(r.H-low-3, 3)
+		a, _ := scaleIn(beside, v, s.draw, s.fineScales())
+		b, _ := scaleIn(above, v, s.draw, s.fineScales())
+		var sc drawing.Scale
+		if a.Ratio() >= b.Ratio() {
+			sc = s.fitLayout(pg.sheet, v, beside)
+			s.facts(pg.sheet, right, facts, 1)
+		} else {
+			sc = s.fitLayout(pg.sheet, v, above)
+			s.facts(pg.sheet, under, facts, 3)
+		}
+		pg.scale = sc.String()
+	}
+	s.shortOf(name, stock, job, res, letters)
+}
+
+// onBoards shows the parts on boards, which are long and low, several to a
+// sheet.
+func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, letters []string) {
+	boards := 0
+	for _, l := range res.Layouts {
+		boards += l.Copies
+	}
+	f := s.flow(Yard, name, true, fmt.Sprintf("%s: rough parts on %s", capital(stock), count(boards, "board")))
+	const high = 36
+	var scales []drawing.Scale
+	n, page := 1, f.page
+	for i, l := range res.Layouts {
+		which := fmt.Sprintf("Board %d", n)
+		if l.Copies > 1 {
+			which = fmt.Sprintf("Boards %d to %d, alike", n, n+l.Copies-1)
+		}
+		n += l.Copies
+		sheet := job.Sheets[l.Sheet]
+		facts := fmt.Sprintf("%s, %s. %s", which, s.sizesText(sheet.W, sheet.H), strings.Join(s.layoutParts(job, l, letters), "; ")+".")
+		f.need(high + blockHeight(facts, 2.9, f.r.W, drawing.Regular))
+		if f.page != page {
+			page.scale, scales, page = scaleText(scales), nil, f.page
+		}
+		v := s.keep(fmt.Sprintf("layout-%s-%d", slug(stock), i+1), s.layoutView(job, l, letters))
+		box, _ := f.r.Top(high, 0)
+		v.Cuts = nil // boards are cut as their grain and faults allow
+		scales = append(scales, s.fitLayout(f.page.sheet, v, box))
+		f.r.Y, f.r.H = box.Bottom(), f.r.H-high
+		f.text(facts, 2.9, drawing.Regular)
+	}
+	page.scale = scaleText(scales)
+	s.shortOf(name, stock, job, res, letters)
+}
+
+// layoutView is the diagram of one panel; the head says which.
+func (s *set) layoutView(job cutting.Job, l cutting.Layout, letters []string) drawing.View {
+	o := s.draw
+	o.Dims = true
+	v := drawing.LayoutView(job, l, letters, o)
+	v.Title = ""
+	return v
+}
+
+// fitLayout draws a layout. Letters of parts too slim for them are staggered
+// along the parts, so that those of neighbours do not stand on each other.
+func (s *set) fitLayout(sheet *drawing.Sheet, v drawing.View, r drawing.Rect) drawing.Scale {
+	sc, _ := scaleIn(r, v, s.draw, s.fineScales())
+	v.Labels = slices.Clone(v.Labels)
+	const slim = 3.0
+	n := 0
+	for i, l := range v.Labels {
+		last := l.Variants[len(l.Variants)-1]
+		if min(l.Room.W, l.Room.H)*sc.Ratio() >= slim || last[0] == "" {
+			continue
+		}
+		share := 0.15 + 0.175*float64(n%5)
+		if l.Turn == 0 {
+			l.At.X = l.Room.X + share*l.Room.W
+		} else {
+			l.At.Y = l.Room.Y + share*l.Room.H
+		}
+		l.Knock, l.Variants = true, [][]string{last}
+		v.Labels[i] = l
+		n++
+	}
+	return fit(sheet, v, r, s.draw, s.fineScales())
+}
+
+func partArea(l cutting.Layout) float64 {
+	sum := unit.Area(0)
+	for _, p := range l.Parts {
+		sum += unit.AreaOf(p.W, p.H)
+	}
+	return float64(sum)
+}
+
+// facts sets lines of facts in columns.
+func (s *set) facts(sheet *drawing.Sheet, r drawing.Rect, facts []string, columns int) {
+	const space = 6
+	w := (r.W - space*float64(columns-1)) / float64(columns)
+	heights := make([]float64, len(facts))
+	total := 0.0
+	for i, t := range facts {
+		heights[i] = blockHeight(t, 2.9, w, drawing.Regular) + 1.4
+		total += heights[i]
+	}
+	x, y := r.X, r.Y
+	for i, t := range facts {
+		if y > r.Y && y+heights[i] > r.Y+max(total/float64(columns)+3, 0) && columns > 1 && x+w+space < r.Right() {
+			x, y = x+w+space, r.Y
+		}
+		sheet.TextBlock(drawing.Rect{X: x, Y: y, W: w, H: heights[i]}, t, 2.9, drawing.Regular)
+		y += heights[i]
+	}
+}
+
+// layoutFacts says what a diagram cannot.
+func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout, letters []string, first bool) []string {
+	out := s.layoutParts(job, l, letters)
+	for _, c := range l.Offcuts {
+		m, o := s.sizes(c.W, c.H)
+		out = append(out, fmt.Sprintf("Keep the offcut %s (%s).", m, o))
+	}
+	if t := job.Sheets[l.Sheet].Trim; t != (cutting.Trim{}) {
+		out = append(out, "Dashed: edges trimmed off. Grey: worth keeping. Crossed: waste. Figures in rings: the order of cuts.")
+	}
+	out = append(out, "Kerf "+s.fine(job.Kerf)+" between parts.")
+	if first && res.Why != "" {
+		t := "Bound: " + res.Why
+		if res.Proven {
+			t = "No layout needs less: " + res.Why
+		}
+		out = append(out, strings.TrimSuffix(t, ".")+".")
+	}
+	return out
+}
+
+// layoutParts names the parts on a layout.
+func (s *set) layoutParts(job cutting.Job, l cutting.Layout, letters []string) []string {
+	var out []string
+	n := map[int]int{}
+	var order []int
+	for _, p := range l.Parts {
+		if n[p.Item] == 0 {
+			order = append(order, p.Item)
+		}
+		n[p.Item]++
+	}
+	for _, it := range order {
+		item := job.Items[it]
+		m, o := s.sizes(item.W, item.H)
+		out = append(out, fmt.Sprintf("%s: %d × %s, %s (%s)", letters[it], n[it], item.Label, m, o))
+	}
+	return out
+}
+
+// shortOf says what found no place.
+func (s *set) shortOf(name, stock string, job cutting.Job, res cutting.Result, letters []string) {
+	if len(res.Short) == 0 {
+		return
+	}
+	f := s.flow(Yard, name, true, capital(stock)+": what does not come out")
+	for _, fd := range (yard.Panel{Name: stock, Job: job, Result: res, Letters: letters}).Findings(s.size) {
+		h := findingHeight(fd, f.r.W, sizeFind)
+		f.need(h)
+		f.took(s.finding(f.page.sheet, f.r, fd, sizeFind))
+	}
+}
