@@ -37,10 +37,13 @@ type Piece struct {
 	Finish Finish  `yaml:"finish,omitempty" doc:"how the surface is treated"`
 	Loose  []Loose `yaml:"loose,omitempty" doc:"any further part, by size"`
 	Use    Use     `yaml:"use,omitempty" doc:"what it is for; checks depend on it"`
+	Home   *Home   `yaml:"home,omitempty" doc:"air of the room it will stand in; left out: what heated rooms go through"`
+	WayIn  *WayIn  `yaml:"way-in,omitempty" doc:"door and stair it must pass"`
 
-	Glue      string `yaml:"glue,omitempty" doc:"key of the glue in the shop; left out: the shop's first that gives time enough, else yellow glue"`
-	Start     string `yaml:"start,omitempty" doc:"day on which the work begins, such as 2027-03-01; left out: counted from day 1"`
-	DeliverBy string `yaml:"deliver-by,omitempty" doc:"day by which it must be delivered"`
+	Glue      string    `yaml:"glue,omitempty" doc:"key of the glue in the shop; left out: the shop's first that gives time enough, else yellow glue"`
+	Start     string    `yaml:"start,omitempty" doc:"day on which the work begins, such as 2027-03-01; left out: counted from day 1"`
+	DeliverBy string    `yaml:"deliver-by,omitempty" doc:"day by which it must be delivered"`
+	Customer  *Customer `yaml:"customer,omitempty" doc:"for whom it is made; left out: no quote and no delivery note"`
 }
 
 // Case is a bent shell or a carcass of flat panels. Width runs left to right,
@@ -219,4 +222,7 @@ type Use struct {
 	For     string  `yaml:"for,omitempty" one:"display|media|clothing|books|clinic|office|kitchen|other" default:"other" doc:"what it holds"`
 	LoadKg  float64 `yaml:"load-kg,omitempty" min:"0" max:"10000" doc:"what is put into it, in all"`
 	Against string  `yaml:"against,omitempty" one:"wall|free" default:"wall" doc:"where it stands"`
+	Anchor  bool    `yaml:"anchored,omitempty" doc:"it will be fixed to the wall"`
+	Carpet  bool    `yaml:"carpet,omitempty" doc:"it stands on carpet, which lets the front sink"`
+	NoChild bool    `yaml:"no-children,omitempty" doc:"no child will come near it; left out: one may climb a drawer"`
 }

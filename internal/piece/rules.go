@@ -43,6 +43,8 @@ func (v *Piece) rules() document.Problems {
 		r.base(v.Base, &v.Case)
 	}
 	r.dates(v)
+	r.home(v.Home)
+	r.wayIn(v.WayIn)
 	return r.Problems
 }
 

@@ -17,6 +17,8 @@ type Record struct {
 	TestBends   []TestBend               `yaml:"test-bends,omitempty" doc:"trial strips closed by hand"`
 	Openings    []MeasuredOpening        `yaml:"openings,omitempty" doc:"openings as they came out"`
 	Cut         []Cut                    `yaml:"cut,omitempty" doc:"parts already cut"`
+	Bought      []Bought                 `yaml:"bought,omitempty" doc:"what was bought, as the bills say"`
+	Changes     []Change                 `yaml:"changes,omitempty" doc:"changes after the quote"`
 	Hours       []Spent                  `yaml:"hours,omitempty" doc:"time spent, by operation"`
 }
 
@@ -35,9 +37,9 @@ type TestBend struct {
 // places, both diagonals, and the radius of each corner.
 type MeasuredOpening struct {
 	Opening   string        `yaml:"opening" need:"true" doc:"its name on the papers, such as column 1 row 2"`
-	Widths    []unit.Length `yaml:"widths" need:"true" min:"1 mm" doc:"top, middle, bottom"`
-	Heights   []unit.Length `yaml:"heights" need:"true" min:"1 mm" doc:"left, middle, right"`
-	Diagonals []unit.Length `yaml:"diagonals,omitempty" min:"1 mm" doc:"top left to bottom right, top right to bottom left"`
+	Widths    []unit.Length `yaml:"widths" need:"true" min:"1 mm" doc:"top, middle, bottom; just clear of round corners"`
+	Heights   []unit.Length `yaml:"heights" need:"true" min:"1 mm" doc:"left, middle, right; just clear of round corners"`
+	Diagonals []unit.Length `yaml:"diagonals,omitempty" min:"1 mm" doc:"longest rod that goes in: top left to bottom right, top right to bottom left"`
 	Corners   []unit.Length `yaml:"corners,omitempty" doc:"radius at top left, top right, bottom right, bottom left"`
 }
 
@@ -45,4 +47,6 @@ type MeasuredOpening struct {
 type Cut struct {
 	Part  string `yaml:"part" need:"true" doc:"letter of the part"`
 	Count int    `yaml:"count" need:"true" min:"1" max:"100000" doc:"how many"`
+
+	For []string `yaml:"for,omitempty" doc:"openings they are cut for, by name; left out: those that were not measured come first"`
 }

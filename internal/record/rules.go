@@ -36,6 +36,7 @@ func (v *Record) rules() document.Problems {
 		}
 		cut[c.Part] = i
 	}
+	changes(&r, v)
 	return r.Problems
 }
 

@@ -35,6 +35,7 @@ func (v *Shop) rules() document.Problems {
 		r.hardware(v.Hardware[k], "hardware."+k)
 	}
 	r.working(v.Working)
+	r.money(v)
 	return r.Problems
 }
 

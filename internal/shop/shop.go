@@ -20,8 +20,13 @@ type Shop struct {
 	Bands    map[string]Band     `yaml:"bands,omitempty" doc:"edge bands"`
 	Hardware map[string]Hardware `yaml:"hardware,omitempty" doc:"bought fittings, as the box says"`
 	Habits   Habits              `yaml:"habits,omitempty" doc:"how this shop works"`
+	Rates    *Rates              `yaml:"rates,omitempty" doc:"what work costs and what is earned; left out: no price is worked out"`
+	Tax      *Tax                `yaml:"tax,omitempty" doc:"tax on the price; left out: none is shown"`
+	Terms    Terms               `yaml:"terms,omitempty" doc:"what stands on every quote"`
+	Supplies map[string]Supply   `yaml:"supplies,omitempty" doc:"glue, finish, abrasive and what else is used up, each with a key"`
 	Working  Working             `yaml:"working,omitempty" doc:"who works when, and in what air"`
 	Times    map[string]Time     `yaml:"times,omitempty" keys:"design|break-down|kerf|bend|band|rough-cut|mill|size|joint|drill|shape|sand|dry-fit|glue-up|flush|fit|finish|assemble|deliver" doc:"minutes that operations take here; left out: first guesses"`
+	Machines Machines            `yaml:"machines,omitempty" doc:"what planer and jointer take"`
 	Clamps   []Clamp             `yaml:"clamps,omitempty" doc:"clamps on the wall"`
 	Glues    map[string]Glue     `yaml:"glues,omitempty" doc:"glues on the shelf, each with a key"`
 	Coats    map[string]Coat     `yaml:"coats,omitempty" keys:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne" doc:"finishes as their tins say"`
@@ -73,13 +78,15 @@ type Sheet struct {
 
 // Wood is solid wood of one species.
 type Wood struct {
-	Species  string      `yaml:"species" need:"true" doc:"a key of the built-in table"`
-	Price    unit.Money  `yaml:"price,omitempty" doc:"of one board foot or one cubic metre, see per"`
-	Per      string      `yaml:"per,omitempty" one:"board-foot|cubic-metre" default:"board-foot" doc:"what the price is for"`
-	Moisture float64     `yaml:"moisture-percent,omitempty" default:"8" min:"0" max:"30" doc:"moisture content in the shop"`
-	Waste    float64     `yaml:"waste-percent,omitempty" default:"30" min:"0" max:"80" doc:"share of what is bought that is lost"`
-	Boards   []Board     `yaml:"boards,omitempty" doc:"boards on hand or picked at the yard"`
-	Widest   unit.Length `yaml:"widest,omitempty" default:"150 mm" doc:"widest board to be had; wider parts are glued up"`
+	Species  string                `yaml:"species" need:"true" doc:"a key of the built-in table"`
+	Price    unit.Money            `yaml:"price,omitempty" doc:"of one board foot or one cubic metre, see per"`
+	Per      string                `yaml:"per,omitempty" one:"board-foot|cubic-metre" default:"board-foot" doc:"what the price is for"`
+	Classes  map[string]unit.Money `yaml:"class-prices,omitempty" doc:"price of a thickness class, such as 8/4, where it differs"`
+	Moisture float64               `yaml:"moisture-percent,omitempty" default:"8" min:"0" max:"30" doc:"moisture content in the shop"`
+	Waste    float64               `yaml:"waste-percent,omitempty" default:"30" min:"0" max:"80" doc:"what is lost; see waste-of"`
+	WasteOf  string                `yaml:"waste-of,omitempty" one:"purchase|net" default:"purchase" doc:"what waste-percent is a share of: of what is bought, or added to the net"`
+	Boards   []Board               `yaml:"boards,omitempty" doc:"boards on hand or picked at the yard"`
+	Widest   unit.Length           `yaml:"widest,omitempty" default:"150 mm" doc:"widest board to be had; wider parts are glued up"`
 }
 
 // Board is one board, or several alike.
@@ -103,7 +110,7 @@ type Band struct {
 type Hardware struct {
 	Kind  string     `yaml:"kind" need:"true" one:"side-runner|under-runner|corner-runner|wooden-runner|cup-hinge|pin|leg-plate|caster|foot|pull|screw|dowel|loose-tenon" doc:"what it is"`
 	Name  string     `yaml:"name,omitempty" doc:"what to ask for"`
-	Price unit.Money `yaml:"price,omitempty" doc:"of one (a pair for runners)"`
+	Price unit.Money `yaml:"price,omitempty" doc:"of one, of a pair of runners, or of a pack where pack says how many are in it"`
 	Pack  int        `yaml:"pack,omitempty" default:"1" min:"1" max:"10000" doc:"how many in a pack"`
 
 	// Runners.

@@ -18,6 +18,7 @@ type Clamp struct {
 	Name   string      `yaml:"name" need:"true" doc:"how the maker calls it"`
 	Count  int         `yaml:"count" need:"true" min:"1" max:"1000" doc:"how many"`
 	Opens  unit.Length `yaml:"opens" need:"true" min:"10 mm" max:"10 m" doc:"widest it spans"`
+	Reach  unit.Length `yaml:"reach,omitempty" min:"10 mm" max:"2 m" doc:"from its bar to the middle of its jaw; left out: not looked at"`
 	ForceN float64     `yaml:"force-n,omitempty" default:"4400" min:"10" max:"100000" doc:"force it gives, in newtons; about 1300 light bar, 4400 heavy bar or pipe"`
 }
 
