@@ -17,11 +17,11 @@ import (
 var layers = [][]string{
 	{"unit"},
 	{"geom", "finding"},
-	{"wood", "bend", "cutting", "document"},
+	{"wood", "bend", "cutting", "opening", "document"},
 	{"cutting/verify", "shop", "piece", "record"},
 	{"cutting/benchfile", "saw", "build"},
 	{"yard"},
-	{"route"},
+	{"route", "fit"},
 	{"check"},
 	{"plan"},
 	{"drawing"},
@@ -37,6 +37,7 @@ var narrow = map[string][]string{
 	"bend":    {"unit", "geom", "finding"},
 	"cutting": {"unit", "geom", "finding"},
 	"saw":     {"unit", "cutting"},
+	"opening": {"unit", "geom"},
 }
 
 // engineForbids are imports that would make the engine impure.

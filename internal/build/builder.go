@@ -17,8 +17,22 @@ import (
 // impossible sizes, and keys the shop does not know, each with its path, the
 // numbers and the remedy. What can be built but should be looked at is in
 // Model.Findings.
+//
+// Where openings were measured, boxes and fronts are made to them, except for
+// parts that the record says are cut already: those stay as planned, and all
+// parts keep the letters they were planned with.
 func Make(p piece.Piece, s shop.Shop, r record.Record) (Model, error) {
-	return (&builder{piece: p, shop: s, record: r}).make()
+	b := &builder{piece: p, shop: s, record: r}
+	if len(r.Openings) > 0 {
+		was := r
+		was.Openings = nil
+		b.before = &builder{piece: p, shop: s, record: was}
+		if m, err := b.before.make(); err != nil {
+			return m, err
+		}
+		b.kept = b.before.keeps(r)
+	}
+	return b.make()
 }
 
 func (b *builder) make() (Model, error) {
@@ -81,6 +95,10 @@ type builder struct {
 	// and housings into them. nil where the case has none (a shell).
 	left, right, bottom, top *Part
 	shell                    *shell // nil for a carcass
+
+	before *builder          // the piece as planned, where openings were measured
+	kept   map[string]keeps  // of each opening, what is cut already
+	letter map[string]string // of each mark, once letters has run
 
 	draws                 int // of the simulation of a bend; 0: what package bend takes
 	hull                  hull

@@ -8,6 +8,7 @@ import (
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
+	"casewright/internal/opening"
 	"casewright/internal/piece"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
@@ -94,7 +95,14 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 	}
 	front := cmp.Or(d.Front, "overlaid")
 	b.checkOpening(c, m, d.Gap, 0)
+	if k := b.kept[c.name]; k.front {
+		m, out.Kept = planned(c), k.letters
+	}
+	if d.Hung == "pair" {
+		m.shape = opening.Shape{} // two leaves are planed where they meet as well
+	}
 	whole := b.facing(c, m, front, d.Gap, d.Overlay, t)
+	out.Inset = front == "inset"
 	doors := unit.Length(1)
 	if d.Hung == "pair" {
 		doors = 2
@@ -209,10 +217,17 @@ func (b *builder) leaf(l hung, front string) *Part {
 		name += " " + wallNames[l.side]
 	}
 	length, width := f.h.Less(2, "edge band", band), f.w.Less(2, "edge band", band)
+	outline := rounded(length.Size, width.Size, core) // from the lower right corner up
+	if f.outline != nil {
+		// The same from the front: length upward, y from the right edge.
+		if o, ok := f.outline.Rotate(-unit.Right).Translate(geom.P(0, f.w.Size)).Offset(-band); ok {
+			outline = moved(o, -band, -band)
+		}
+	}
 	p := b.add(Part{
 		Name: "door", Role: RoleDoor, Material: s.key, Solid: s.solid, Grain: s.grain(GrainLength),
 		Length: length, Width: width, Thickness: l.thick,
-		Outline: rounded(length.Size, width.Size, core), // from the lower right corner up
+		Outline: outline,
 		Places:  []Place{{facingUp(f.x+f.w.Size-band, f.y, f.z+band), name}},
 	})
 	p.edged(l.Edges, EdgeX0, EdgeX1, EdgeY0, EdgeY1)

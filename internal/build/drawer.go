@@ -15,7 +15,9 @@ import (
 type drawing struct {
 	piece.Drawer
 	cell     cell
-	m        measured
+	m        measured // as the front is fitted
+	box      measured // as the box is made
+	kept     keeps
 	hardware shop.Hardware
 
 	front  Dim // thickness of the front
@@ -26,6 +28,8 @@ type drawing struct {
 
 	width, depth, height Dim // of the box
 	least, most          unit.Length
+	low, high            unit.Length // limits of the space at each side
+	above                unit.Length // room asked for above the box
 	runner               unit.Length // length
 	seat                 unit.Length // what the runner counts its room below from
 	up                   unit.Length // underside of the bottom above the lower edge
@@ -61,7 +65,13 @@ func (b *builder) drawer(d piece.Drawer, c cell, m measured, out *Opening) {
 		b.cannot(path+".runner", "%q is a %s, not a runner. Name a runner of the shop.", d.Runner, h.Kind)
 		return
 	}
-	w := drawing{Drawer: d, cell: c, m: m, hardware: h, bottom: b.material("bottoms")}
+	w := drawing{Drawer: d, cell: c, m: m, box: m, kept: b.kept[c.name], hardware: h, bottom: b.material("bottoms")}
+	if w.kept.width {
+		w.box.w = c.w
+	}
+	if w.kept.height {
+		w.box.h, w.box.corner = c.h, c.corner
+	}
 	if !b.thicknesses(&w, path) {
 		return
 	}
@@ -80,6 +90,9 @@ func (b *builder) drawer(d piece.Drawer, c cell, m measured, out *Opening) {
 	out.Front = front.Letter
 	out.Gap = w.Gap
 	out.BoxMin, out.BoxMax = w.least, w.most
+	out.Kept = w.kept.letters
+	out.Inset = w.Front != "overlaid"
+	out.Drawer = b.fitted(w, box)
 	out.Storage = DrawerVolume(w.width.Size-2*w.side, w.depth.Size-2*w.side, out.Height.Size)
 	out.Box = fmt.Sprintf("%s wide, %s high, %s deep", b.limits(w.least, w.most), b.show(w.height.Size), b.show(w.depth.Size))
 }
@@ -151,12 +164,14 @@ func (b *builder) frontThickness(asked unit.Length) (unit.Length, string) {
 // runners within limits, of which the middle is taken; for under-mounted ones
 // from the inside width.
 func (b *builder) boxWidth(w *drawing, path string) bool {
-	h, open := w.hardware, w.m.w
+	h, open := w.hardware, w.box.w
 	if h.Kind == "under-runner" {
 		less := given(h.Inside, usualInside)
 		inside := open.Less(1, "inside width less, by the runner", less)
 		w.width = inside.Plus(2, "side", w.side)
 		w.least, w.most = w.width.Size, w.width.Size
+		w.low = (open.Size - w.width.Size) / 2
+		w.high = w.low
 		if most := given(h.SideMost, usualSideMost); w.side > most {
 			b.once(finding.Finding{
 				ID: "drawer-side", Level: finding.Stop, Place: w.cell.name,
@@ -183,6 +198,7 @@ func (b *builder) boxWidth(w *drawing, path string) bool {
 			low, high = high, low
 		}
 		w.least, w.most = open.Size-2*high, open.Size-2*low
+		w.low, w.high = low, high
 		each := b.middle(open.Size, low, high)
 		what := "space for the runner"
 		if low != high {
@@ -291,15 +307,16 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	// are set higher for it; wooden ones lie where the rail is.
 	w.seat = w.cell.z
 	whatAbove, whatBelow := "above", "below"
-	side := (w.m.w.Size - w.width.Size) / 2
-	if rise := b.clearing(w.m.corner[topLeft], w.m.corner[topRight], side); rise > above {
+	side := (w.box.w.Size - w.width.Size) / 2
+	if rise := b.clearing(w.box.corner[topLeft], w.box.corner[topRight], side); rise > above {
 		above, whatAbove = rise, "above, clear of the rounded corner"
 	}
-	if rise := b.clearing(w.m.corner[bottomLeft], w.m.corner[bottomRight], side); rise > below && h.Kind != "wooden-runner" {
+	if rise := b.clearing(w.box.corner[bottomLeft], w.box.corner[bottomRight], side); rise > below && h.Kind != "wooden-runner" {
 		w.seat += rise - below
 		below, whatBelow = rise, "below, clear of the rounded corner"
 	}
-	most := w.m.h.Less(1, whatAbove, above).Less(1, whatBelow, below)
+	w.above = above
+	most := w.box.h.Less(1, whatAbove, above).Less(1, whatBelow, below)
 	w.height = most
 	w.z = w.cell.z + below
 	if w.BoxHeight > 0 {
@@ -340,10 +357,10 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 // opening: at the box's side the curve must not reach above its lower, or
 // below its upper edge.
 func (b *builder) clearOfCorners(w drawing) {
-	side := (w.m.w.Size - w.width.Size) / 2
+	side := (w.box.w.Size - w.width.Size) / 2
 	below := w.z - w.cell.z
-	above := w.m.h.Size - below - w.height.Size
-	for i, r := range w.m.corner {
+	above := w.box.h.Size - below - w.height.Size
+	for i, r := range w.box.corner {
 		room, way := above, "lower"
 		if i == bottomRight || i == bottomLeft {
 			room, way = below, "raise"

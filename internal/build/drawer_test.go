@@ -9,6 +9,7 @@ import (
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
+	"casewright/internal/opening"
 	"casewright/internal/piece"
 	"casewright/internal/record"
 	"casewright/internal/shop"
@@ -244,7 +245,12 @@ func TestMeasuredOpening(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wantSize(t, "front", find(t, m, "drawer front").Length.Size, 494.8)
+	// It widens from 498.8 to 500 and leans (540 − 537)(540 + 537)/(4 × 499.4)
+	// = 1.617 to the left: from −0.6 − 1.617 at the top to 498.8 at the bottom,
+	// less two gaps.
+	if w := find(t, m, "drawer front").Length.Size.MM(); w < 496.9 || w > 497.1 {
+		t.Errorf("the front's blank is %v wide, want about 497.0", w)
+	}
 	wantSize(t, "box", m.Openings[0].BoxMin, 472.4)
 	if f, ok := findingOf(m, "opening-parallel"); !ok || f.Figure != "1.2 mm" || f.Limit != "0.5 mm" {
 		t.Errorf("got %+v", f)
@@ -256,7 +262,7 @@ func TestMeasuredOpening(t *testing.T) {
 
 // (d1 - d2)(d1 + d2)/(4 w), arithmetic: 600 by 450 with diagonals 751 and 749.
 func TestRack(t *testing.T) {
-	wantSize(t, "rack", rack(751*mm, 749*mm, 600*mm), 1.25)
+	wantSize(t, "rack", opening.Rack(751*mm, 749*mm, 600*mm), 1.25)
 }
 
 // A circle of 50: 13 in from its side it stands 50 - √(50² - 37²) from the

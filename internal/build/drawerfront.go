@@ -50,6 +50,18 @@ type facing struct {
 	w, h   Dim
 	corner [4]unit.Length
 	y      unit.Length // of its hidden face
+
+	// Where the opening was measured and is no true rectangle: the outline
+	// that fits it, from the lower left of w × h.
+	outline geom.Outline
+}
+
+// drawn is the outline of a front whose length runs across.
+func (f facing) drawn() geom.Outline {
+	if f.outline != nil {
+		return f.outline
+	}
+	return rounded(f.w.Size, f.h.Size, [4]unit.Length{f.corner[bottomLeft], f.corner[bottomRight], f.corner[topRight], f.corner[topLeft]})
 }
 
 // facing fits a front to an opening: inside with an even gap, its corners
@@ -70,10 +82,17 @@ func (b *builder) facing(c cell, m measured, front string, gap, overlay, thick u
 		}
 		return f
 	}
-	f := facing{x: c.x + gap, z: c.z + gap, y: thick, w: m.w.Less(2, "gap", gap), h: m.h.Less(2, "gap", gap)}
+	f := facing{y: thick, w: m.w.Less(2, "gap", gap), h: m.h.Less(2, "gap", gap)}
 	for i, r := range m.corner {
 		f.corner[i] = max(0, r-gap)
 	}
+	if o, ok := m.shape.Front(gap); ok && !m.shape.Squared {
+		r := o.Bounds()
+		f.outline = moved(o, -r.Min.X, -r.Min.Y)
+		f.w, f.h = From("fitted to the opening as measured", r.Width()), From("fitted to the opening as measured", r.Height())
+	}
+	// What was measured is taken to lie about the middle of what was planned.
+	f.x, f.z = c.x+(c.w.Size-f.w.Size)/2, c.z+(c.h.Size-f.h.Size)/2
 	return f
 }
 
@@ -81,7 +100,11 @@ func (b *builder) facing(c cell, m measured, front string, gap, overlay, thick u
 func (b *builder) drawerFront(w drawing, bx drawerBox) *Part {
 	s := b.material("fronts")
 	gap := w.Gap
-	f := b.facing(w.cell, w.m, w.Front, gap, w.Overlay, w.front.Size)
+	m := w.m
+	if w.kept.front {
+		m = planned(w.cell)
+	}
+	f := b.facing(w.cell, m, w.Front, gap, w.Overlay, w.front.Size)
 	if f.w.Size < leastFront || f.h.Size < leastFront {
 		b.cannot(w.cell.path+".drawer", "the front comes out %s wide and %s high, too small to be made. Make the opening larger or the gap smaller.",
 			b.show(f.w.Size), b.show(f.h.Size))
@@ -90,7 +113,7 @@ func (b *builder) drawerFront(w drawing, bx drawerBox) *Part {
 	p := Part{
 		Name: "drawer front", Role: RoleFront, Material: s.key, Solid: s.solid, Grain: s.grain(GrainLength),
 		Length: f.w, Width: f.h, Thickness: w.front,
-		Outline: rounded(f.w.Size, f.h.Size, [4]unit.Length{f.corner[bottomLeft], f.corner[bottomRight], f.corner[topRight], f.corner[topLeft]}),
+		Outline: f.drawn(),
 		Places:  []Place{{facingAcross(f.x, f.y, f.z), w.cell.name}},
 		Note:    "number the fronts from top to bottom as they come off the board, so that the grain runs on",
 	}
@@ -101,6 +124,10 @@ func (b *builder) drawerFront(w drawing, bx drawerBox) *Part {
 	// The middle of the front, on the box front's own drawing: it lies with
 	// its length to the left, seen from the front.
 	cx, cz := f.x+f.w.Size/2, f.z+f.h.Size/2
+	if w.kept.width || w.kept.height { // the box front stays as it was bored
+		was := b.facing(w.cell, planned(w.cell), w.Front, gap, w.Overlay, w.front.Size)
+		cx, cz = was.x+was.w.Size/2, was.z+was.h.Size/2
+	}
 	q := local(bx.front.Places[0].Frame, geom.Vec{X: cx, Y: w.y, Z: cz})
 	if q.Y < 10*unit.Millimetre || q.Y > bx.front.Width.Size-10*unit.Millimetre {
 		b.pull(w.Pull, w.cell.path+".drawer.pull", front, f.w.Size/2, f.h.Size/2, true, nil, 0, 0, "drawers")

@@ -11,15 +11,31 @@ import (
 // were built, and puts the letters in place of the marks used until now.
 func (b *builder) letters() {
 	var kept []*Part
+	byBase := map[string][]*Part{}
+	used := map[string]bool{}
 	letter := map[string]string{} // of each mark
-	for _, p := range b.parts {
-		if q := b.alike(kept, p); q != nil {
+	for i, p := range b.parts {
+		base, asPlanned := b.steady(i)
+		if q := b.alike(byBase[base], p); q != nil {
 			letter[p.Letter] = letter[q.Letter]
 			continue
 		}
-		letter[p.Letter] = letterOf(len(kept))
+		l := base
+		switch {
+		case base == "":
+			l = letterOf(len(kept))
+			for n := len(kept); used[l]; n++ {
+				l = letterOf(n)
+			}
+		case !asPlanned || used[base]:
+			l = numbered(base, used)
+		}
+		used[l] = true
+		letter[p.Letter] = l
+		byBase[base] = append(byBase[base], p)
 		kept = append(kept, p)
 	}
+	b.letter = letter
 	pairs := make([]string, 0, 2*len(letter))
 	for _, mark := range sorted(letter) {
 		pairs = append(pairs, mark, letter[mark])

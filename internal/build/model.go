@@ -252,4 +252,7 @@ type Opening struct {
 	Storage unit.Volume    `json:"storage_m3,omitempty"` // clear room in a drawer, by the rule of clothing storage
 	BoxMin  unit.Length    `json:"box_width_least,omitempty"`
 	BoxMax  unit.Length    `json:"box_width_most,omitempty"`
+	Inset   bool           `json:"inset,omitempty"` // the front lies within the opening
+	Kept    []string       `json:"kept,omitempty"`  // letters of its parts that are cut and stay as they are
+	Drawer  *DrawerFit     `json:"drawer,omitempty"`
 }
