@@ -68,7 +68,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 		Model: model, Panels: panels, Woods: woods,
 	}
 	out.Setups = setups(out)
-	out.Buying = yard.Buy(model, p.Count, s, panels, woods, out.Show)
+	out.Buying = yard.Buy(yard.Goods{Piece: p, Shop: s, Model: model, Pieces: p.Count, Panels: panels, Woods: woods, Show: out.Show})
 	out.Findings = check.All(check.Input{
 		Piece: p, Shop: s, Record: r, Model: model, Panels: panels, Woods: woods, Setups: out.Setups, Show: out.Show,
 	})

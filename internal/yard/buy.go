@@ -6,93 +6,178 @@ import (
 	"sort"
 
 	"casewright/internal/build"
+	"casewright/internal/piece"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
+// Sort says what kind of goods a line is.
+type Sort string
+
+// The sorts, in the order of the list.
+const (
+	PanelGoods  Sort = "panels"
+	SolidWood   Sort = "solid wood"
+	EdgeBands   Sort = "edge bands"
+	Fittings    Sort = "fittings"
+	ScrewPacks  Sort = "screws"
+	SupplyGoods Sort = "supplies"
+)
+
 // Line is one line of the buying list.
 type Line struct {
+	Sort  Sort       `json:"sort"`
 	What  string     `json:"what"`
 	Key   string     `json:"key"`
 	Count float64    `json:"count"` // to buy
-	Unit  string     `json:"unit"`  // panel, board foot, piece, pack, metre
+	Unit  string     `json:"unit"`  // panel, board foot, piece, pair, pack, metre
 	Need  float64    `json:"need"`  // before spares and packs
 	Spare float64    `json:"spare,omitempty"`
 	Each  unit.Money `json:"each,omitempty"`
 	Price unit.Money `json:"price,omitempty"`
-	Why   string     `json:"why"`
+	// Charge is what the pieces are charged: the price, or for cans and
+	// bottles that serve more than one piece the share that is used.
+	Charge unit.Money `json:"charge,omitempty"`
+	Why    string     `json:"why"`
 }
 
-// Buy lists what to buy for all pieces: whole panels, boards with the shop's
-// waste, edge bands, hardware in whole packs with spares, screws by size.
-func Buy(m build.Model, pieces int, s shop.Shop, panels []Panel, woods []Wood, show func(unit.Length) string) []Line {
+// Goods is what the buying list is made from.
+type Goods struct {
+	Piece  piece.Piece
+	Shop   shop.Shop
+	Model  build.Model
+	Pieces int // how many to buy for; layouts of Panels and Woods are for as many
+	Panels []Panel
+	Woods  []Wood
+	Show   func(unit.Length) string
+}
+
+// Buy lists what to buy for all pieces: whole panels, whole boards or volume
+// with the shop's waste, edge bands, hardware and screws in whole packs with
+// spares.
+func Buy(g Goods) []Line {
 	var out []Line
-	for _, p := range panels {
+	for _, p := range g.Panels {
 		for i, sheet := range p.Job.Sheets {
 			if n := p.Used(i); n > 0 && sheet.Stock < 0 {
 				out = append(out, Line{
-					What: fmt.Sprintf("%s, %s × %s", p.Name, show(sheet.W), show(sheet.H)), Key: p.Key, Count: float64(n), Unit: "panel", Need: float64(n),
-					Each: sheet.Price, Price: sheet.Price * unit.Money(n), Why: p.Result.Why,
+					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s", p.Name, g.Show(sheet.W), g.Show(sheet.H)), Key: p.Key,
+					Count: float64(n), Unit: "panel", Need: float64(n), Each: sheet.Price, Why: p.Result.Why,
 				})
 			}
 		}
 	}
-	for _, w := range woods {
-		stock := s.Woods[w.Key]
-		l := Line{What: w.Key + " " + w.Class, Key: w.Key, Need: w.Net, Count: math.Ceil(w.Buy*2) / 2, Unit: "board foot", Each: stock.Price}
-		if stock.Per == "cubic-metre" {
-			l.Need, l.Count, l.Unit = float64(w.NetM3), math.Ceil(float64(w.BuyM3)*1000)/1000, "m³"
-		}
-		l.Spare = l.Count - l.Need
-		l.Price = unit.Money(math.Round(l.Count * float64(stock.Price)))
-		l.Why = fmt.Sprintf("net, over what is left when %g %% of what is bought is lost", w.Waste)
-		out = append(out, l)
+	for _, w := range g.Woods {
+		out = append(out, w.line(g.Shop.Woods[w.Key]))
 	}
-	out = append(out, bands(m, pieces, s)...)
-	out = append(out, fittings(m, pieces, s)...)
-	return append(out, screws(m, pieces, s, show)...)
+	out = append(out, bands(g)...)
+	out = append(out, fittings(g)...)
+	out = append(out, screws(g)...)
+	for i := range out {
+		out[i].Price = Cost(out[i].Each, out[i].Count)
+		out[i].Charge = out[i].Price
+	}
+	return out
+}
+
+// Cost is the price of so many at the price of one, to the nearest cent. The
+// count is taken to a thousandth; the sum is exact.
+func Cost(each unit.Money, count float64) unit.Money {
+	return each.Share(int64(math.Round(count*1000)), 1000)
+}
+
+// ceil is the least multiple of 1/parts that is not less than v; what is over
+// by a billionth is no reason to buy more.
+func ceil(v, parts float64) float64 { return math.Ceil(v*parts-1e-9) / parts }
+
+func (w Wood) line(stock shop.Wood) Line {
+	l := Line{Sort: SolidWood, What: w.Key + " " + w.Class, Key: w.Key, Need: w.Net, Count: ceil(w.Buy, 2), Unit: "board foot", Each: stock.Price}
+	if p := stock.Classes[w.Class]; p > 0 {
+		l.Each = p
+	}
+	if w.WasteOf == "boards" {
+		l.Count = ceil(w.Buy, 100)
+	}
+	if stock.Per == "cubic-metre" {
+		l.Need, l.Count, l.Unit = float64(w.NetM3), ceil(float64(w.BuyM3), 1000), "m³"
+	}
+	l.Spare = max(0, l.Count-l.Need)
+	switch w.WasteOf {
+	case "boards":
+		l.Why = fmt.Sprintf("%d whole boards as laid out; %.0f %% of the purchase is lost", w.Boards, w.Waste)
+	case "net":
+		l.Why = fmt.Sprintf("net, with %g %% added to it for waste", w.Waste)
+	default:
+		l.Why = fmt.Sprintf("net, over what is left when %g %% of the purchase is lost", w.Waste)
+	}
+	return l
+}
+
+// OnHand are the panels that come from the shop's own stock: nothing to buy,
+// but the pieces are charged for them where the shop gives a price.
+func OnHand(panels []Panel, s shop.Shop, show func(unit.Length) string) []Line {
+	var out []Line
+	for _, p := range panels {
+		var stock []shop.Sheet // the sheets of the job that are on hand, in its order
+		for _, sheet := range s.Panels[p.Key].Sheets {
+			if sheet.OnHand > 0 || sheet.Offcut {
+				stock = append(stock, sheet)
+			}
+		}
+		for i, at := 0, 0; i < len(p.Job.Sheets); i++ {
+			sheet := p.Job.Sheets[i]
+			if sheet.Stock < 0 || at >= len(stock) {
+				continue
+			}
+			if n := p.Used(i); n > 0 {
+				out = append(out, Line{
+					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s, from stock", p.Name, show(sheet.W), show(sheet.H)), Key: p.Key, Count: float64(n), Unit: "panel",
+					Need: float64(n), Each: stock[at].Price, Charge: stock[at].Price * unit.Money(n), Why: "lies in the shop",
+				})
+			}
+			at++
+		}
+	}
+	return out
 }
 
 // bands measures the edges to be banded; a tenth more for joints and ends
 // (common practice, no source).
-func bands(m build.Model, pieces int, s shop.Shop) []Line {
+func bands(g Goods) []Line {
 	metres := map[string]float64{}
-	for _, p := range m.Parts {
+	for _, p := range g.Model.Parts {
 		for _, b := range p.Bands {
 			size := p.Length.Size
 			if b.Edge == build.EdgeX0 || b.Edge == build.EdgeX1 {
 				size = p.Width.Size
 			}
-			metres[b.Key] += size.Metres() * float64(p.Count*pieces)
+			metres[b.Key] += size.Metres() * float64(p.Count*g.Pieces)
 		}
 	}
 	var out []Line
 	for _, key := range sorted(metres) {
-		b, need := s.Bands[key], metres[key]
+		b, need := g.Shop.Bands[key], metres[key]
 		name := b.Name
 		if name == "" {
 			name = key
 		}
-		n := math.Ceil(need * 1.1)
+		n := ceil(need*1.1, 1)
 		out = append(out, Line{
-			What: name, Key: key, Count: n, Unit: "metre", Need: need, Spare: n - need,
-			Each: b.Price, Price: b.Price * unit.Money(n), Why: "edges to be banded and a tenth for joints and ends",
+			Sort: EdgeBands, What: name, Key: key, Count: n, Unit: "metre", Need: need, Spare: n - need,
+			Each: b.Price, Why: "edges to be banded and a tenth for joints and ends",
 		})
 	}
 	return out
 }
 
-func fittings(m build.Model, pieces int, s shop.Shop) []Line {
+func fittings(g Goods) []Line {
 	type kind struct {
-		key    string
-		length unit.Length
+		key, name string
+		length    unit.Length
 	}
 	need := map[kind]int{}
-	what := map[kind]string{}
-	for _, f := range m.Hardware {
-		k := kind{f.Key, f.Length}
-		need[k] += f.Count * pieces
-		what[k] = f.Name
+	for _, f := range g.Model.Hardware {
+		need[kind{f.Key, f.Name, f.Length}] += f.Count * g.Pieces
 	}
 	kinds := make([]kind, 0, len(need))
 	for k := range need {
@@ -100,37 +185,55 @@ func fittings(m build.Model, pieces int, s shop.Shop) []Line {
 	}
 	sort.Slice(kinds, func(i, j int) bool {
 		a, b := kinds[i], kinds[j]
-		if a.key != b.key {
+		switch {
+		case a.key != b.key:
 			return a.key < b.key
+		case a.length != b.length:
+			return a.length < b.length
 		}
-		return a.length < b.length
+		return a.name < b.name
 	})
 	var out []Line
 	for _, k := range kinds {
-		h := s.Hardware[k.key]
-		l := Line{What: what[k], Key: k.key, Need: float64(need[k]), Unit: "piece", Each: h.Price}
+		h := g.Shop.Hardware[k.key]
+		l := Line{Sort: Fittings, What: k.name, Key: k.key, Need: float64(need[k]), Unit: "piece", Each: h.Price, Why: "counted from the parts"}
 		switch h.Kind { // small things get lost, and break
-		case "pin", "screw", "dowel", "loose-tenon":
-			l.Spare = math.Ceil(l.Need * s.Habits.Spares / 100)
+		case "pin", "screw", "dowel", "loose-tenon", "":
+			l.Spare = ceil(l.Need*g.Shop.Habits.Spares/100, 1)
+		case "side-runner", "under-runner", "corner-runner", "wooden-runner":
+			l.Unit = "pair"
+			if k.length > 0 {
+				l.What += ", " + g.Show(k.length)
+			}
+		case "pull":
+			if k.length > 0 {
+				l.What += ", " + g.Show(k.length) + " centres"
+			}
 		}
-		l.Count, l.Why = l.Need+l.Spare, "counted from the parts"
-		if h.Pack > 1 {
-			l.Count, l.Unit = math.Ceil((l.Need+l.Spare)/float64(h.Pack)), fmt.Sprintf("pack of %d", h.Pack)
-		}
-		l.Price = unit.Money(math.Round(l.Count * float64(l.Each)))
+		l.pack(h.Pack)
 		out = append(out, l)
 	}
 	return out
 }
 
-// screws adds up the screw table by size.
-func screws(m build.Model, pieces int, s shop.Shop, show func(unit.Length) string) []Line {
+// pack turns a need with spares into whole packs. What is left in the last
+// pack serves as spare too, so the count of packs says nothing more.
+func (l *Line) pack(size int) {
+	l.Count = l.Need + l.Spare
+	if size > 1 {
+		l.Count, l.Unit = ceil(l.Count/float64(size), 1), fmt.Sprintf("pack of %d", size)
+	}
+}
+
+// screws adds up the screw table by size, in the packs of the shop where it
+// has a screw of that size.
+func screws(g Goods) []Line {
 	type size struct{ diameter, length unit.Length }
 	need := map[size]int{}
 	gauge := map[size]int{}
-	for _, u := range m.Screws {
+	for _, u := range g.Model.Screws {
 		k := size{u.Diameter, u.Length}
-		need[k] += u.Count * pieces
+		need[k] += u.Count * g.Pieces
 		gauge[k] = u.Gauge
 	}
 	sizes := make([]size, 0, len(need))
@@ -145,15 +248,45 @@ func screws(m build.Model, pieces int, s shop.Shop, show func(unit.Length) strin
 	})
 	var out []Line
 	for _, k := range sizes {
-		name := show(k.diameter)
+		name := g.Show(k.diameter)
 		if gauge[k] > 0 {
-			name = fmt.Sprintf("#%d", gauge[k])
+			name = fmt.Sprintf("no. %d", gauge[k])
 		}
-		n := float64(need[k])
-		spare := math.Ceil(n * s.Habits.Spares / 100)
-		out = append(out, Line{
-			What: fmt.Sprintf("Wood screw %s × %s", name, show(k.length)), Key: "screw", Count: n + spare, Unit: "piece", Need: n, Spare: spare, Why: "screw table",
-		})
+		l := Line{
+			Sort: ScrewPacks, What: fmt.Sprintf("Wood screw %s × %s", name, g.Show(k.length)), Key: "screw", Unit: "piece",
+			Need: float64(need[k]), Why: "screw table",
+		}
+		l.Spare = ceil(l.Need*g.Shop.Habits.Spares/100, 1)
+		pack := 1
+		if key, h, ok := screwOf(g.Shop, k.diameter, k.length); ok {
+			l.Key, l.Each, pack = key, h.Price, h.Pack
+			if h.Name != "" {
+				l.What = h.Name
+			}
+		}
+		l.pack(pack)
+		out = append(out, l)
 	}
 	return out
+}
+
+// screwOf finds the shop's screw of a size: as long, and as thick as a
+// millimetre size and the gauge nearest to it differ (a no. 8 of 4.17 mm is
+// sold as 4 mm).
+func screwOf(s shop.Shop, diameter, length unit.Length) (string, shop.Hardware, bool) {
+	const alike, same = unit.Millimetre / 4, unit.Millimetre / 2
+	for _, key := range sorted(s.Hardware) {
+		h := s.Hardware[key]
+		if h.Kind != "screw" || (h.Length-length).Abs() > same {
+			continue
+		}
+		d := h.Diameter
+		if d == 0 {
+			d = unit.In(0.060 + 0.013*float64(h.Gauge)) // gauge n, see wood screws
+		}
+		if (d - diameter).Abs() <= alike {
+			return key, h, true
+		}
+	}
+	return "", shop.Hardware{}, false
 }

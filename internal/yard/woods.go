@@ -21,15 +21,19 @@ type Wood struct {
 	Parts   []string        `json:"parts"` // letters
 	Net     float64         `json:"net_board_feet"`
 	NetM3   unit.Volume     `json:"net_m3"`
-	Buy     float64         `json:"buy_board_feet"` // net over what is left after the shop's waste of purchase
+	Buy     float64         `json:"buy_board_feet"` // whole boards where they are known, else net and the shop's waste
 	BuyM3   unit.Volume     `json:"buy_m3"`
-	Waste   float64         `json:"waste_percent_of_purchase"`
+	Waste   float64         `json:"waste_percent"` // as the shop counts it, or what the boards lose
+	WasteOf string          `json:"waste_of"`      // purchase, net, or boards: of purchase, as laid out
+	Boards  int             `json:"boards,omitempty"`
 	Longest Extreme         `json:"longest"`
 	Widest  Extreme         `json:"widest"`
 	Glued   []string        `json:"glued,omitempty"` // letters glued up from strips
 	Job     *cutting.Job    `json:"job,omitempty"`   // when boards of the class are known
 	Letters []string        `json:"letters,omitempty"`
 	Result  *cutting.Result `json:"result,omitempty"`
+
+	stock []int // for each sheet of the job its board in the shop
 }
 
 // Extreme is the part that needs the longest or widest board.
@@ -52,7 +56,8 @@ func Woods(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record
 		g := group{p.Material, p.Rough.Class}
 		w := byGroup[g]
 		if w == nil {
-			w = &Wood{Key: p.Material, Class: p.Rough.Class, Rough: p.Rough.Thickness, Waste: s.Woods[p.Material].Waste}
+			stock := s.Woods[p.Material]
+			w = &Wood{Key: p.Material, Class: p.Rough.Class, Rough: p.Rough.Thickness, Waste: stock.Waste, WasteOf: stock.WasteOf}
 			byGroup[g] = w
 			order = append(order, g)
 		}
@@ -69,14 +74,42 @@ func Woods(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record
 	var out []Wood
 	for _, g := range order {
 		w := byGroup[g]
-		left := 1 - w.Waste/100
-		w.Buy, w.BuyM3 = w.Net/left, unit.Volume(float64(w.NetM3)/left)
+		w.Buy, w.BuyM3 = Purchase(w.Net, w.Waste, w.WasteOf), unit.Volume(Purchase(float64(w.NetM3), w.Waste, w.WasteOf))
 		if err := w.layOut(ctx, parts[g], pieces, s, r, budget); err != nil {
 			return nil, fmt.Errorf("wood %s %s: %w", g.key, g.class, err)
 		}
+		w.whole(s.Woods[w.Key].Boards)
 		out = append(out, *w)
 	}
 	return out, nil
+}
+
+// Purchase is what must be bought for a net amount when waste is a percentage
+// of the purchase (30 net at 25 % is 40), or, for net, added to the net (30
+// and 25 % is 37.5).
+func Purchase(net, percent float64, of string) float64 {
+	if of == "net" {
+		return net * (1 + percent/100)
+	}
+	return net / (1 - percent/100)
+}
+
+// whole counts the boards that are cut into, when all parts lie on boards:
+// the yard sells boards, not volumes.
+func (w *Wood) whole(boards []shop.Board) {
+	if w.Result == nil || len(w.Result.Short) > 0 {
+		return
+	}
+	w.Buy, w.BuyM3, w.Boards = 0, 0, 0
+	for _, l := range w.Result.Layouts {
+		b := boards[w.stock[l.Sheet]]
+		w.Boards += l.Copies
+		w.Buy += float64(l.Copies) * wood.BoardFeet(b.Thickness, b.Width, b.Length)
+		w.BuyM3 += unit.Volume(l.Copies) * unit.VolumeOf(b.Thickness, b.Width, b.Length)
+	}
+	if w.Buy > 0 {
+		w.Waste, w.WasteOf = 100*(1-w.Net/w.Buy), "boards"
+	}
 }
 
 // add tallies n pieces of a part: finished length and width at the thickness
@@ -104,6 +137,7 @@ func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s sho
 	job.Kerf = saw.Kerf
 	for i, b := range s.Woods[w.Key].Boards {
 		if b.Thickness >= w.Rough && b.Thickness < w.Rough+unit.MM(8) { // not thick stuff planed to shavings
+			w.stock = append(w.stock, i)
 			job.Sheets = append(job.Sheets, cutting.Sheet{ID: fmt.Sprintf("board %d", i+1), W: b.Length, H: b.Width, Stock: b.Count})
 		}
 	}
