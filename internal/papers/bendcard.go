@@ -70,7 +70,7 @@ func (s *set) bendCard(k bendKind, n int) {
 	s.bendDrawings(f, k, n)
 	s.bendFigures(f, r, k)
 	s.bendPlaces(f, k)
-	s.bendOthers(f, k)
+	s.bendOthers(f, k, f.r.H-s.testRoom(r, f.r.W)-gap)
 	s.testBend(f, r)
 }
 
@@ -203,8 +203,9 @@ func (s *set) bendPlaces(f *flow, k bendKind) {
 	}
 }
 
-// bendOthers lists the other workable designs.
-func (s *set) bendOthers(f *flow, k bendKind) {
+// bendOthers lists other workable designs, as many as leave room for the test
+// bend on the same sheet; one at least.
+func (s *set) bendOthers(f *flow, k bendKind, room float64) {
 	if len(k.first.Others) == 0 {
 		return
 	}
@@ -229,7 +230,32 @@ func (s *set) bendOthers(f *flow, k bendKind) {
 		})
 	}
 	columns[2].Head, columns[3].Head, columns[4].Head = "Kerf, mm", "Skin, mm", "Pitch, mm"
-	f.table(columns, rows, drawing.TableStyle{Size: 2.5})
+	st := drawing.TableStyle{Size: 2.5}
+	for len(rows) > 1 && drawing.TableHeight(f.r.W, columns, rows, st)+gap > room {
+		rows = rows[:len(rows)-1]
+	}
+	f.table(columns, rows, st)
+}
+
+// testWords are the way to try a bend, and the rule by which its plan is put
+// right.
+func (s *set) testWords(r bend.Result) (steps, rule string) {
+	n := min(max(r.Count, 5), 10)
+	steps = fmt.Sprintf("Test bend. From an offcut of the same panel, grain the same way, cut a strip 100 mm (4 in) wide and %s long with %d kerfs at this setting. "+
+		"Measure kerf, skin and thickness with a caliper. %s Close all kerfs by hand and measure the angle.", s.size((r.Pitch*unit.Length(n)).RoundUp(10*unit.Millimetre)+200*unit.Millimetre), n, soak(r))
+	rule = fmt.Sprintf("Each kerf closes at angle got / kerfs. Kerfs to cut = %s × kerfs / angle got, rounded up. Pitch = %s × %s / kerfs to cut. "+
+		"Put the figures into the record; the next plan takes them.", degrees(r.Turn), s.fine(r.NeutralRadius), decimals(r.Turn.Rad(), 4))
+	return steps, rule
+}
+
+func (s *set) testRoom(r bend.Result, width float64) float64 {
+	steps, rule := s.testWords(r)
+	return testHeight(steps, rule, width)
+}
+
+// testHeight is the height of the box about them with the lines to write on.
+func testHeight(steps, rule string, width float64) float64 {
+	return blockHeight(steps, sizeTest, width-4, drawing.Regular) + blockHeight(rule, sizeTest, width-4, drawing.Bold) + 21
 }
 
 // testBend is how to try it, the place to write what was got, and the rule by
@@ -238,13 +264,9 @@ func (s *set) testBend(f *flow, r bend.Result) {
 	if r.Spec.Outside {
 		return
 	}
-	n := min(max(r.Count, 5), 10)
-	steps := fmt.Sprintf("Test bend. From an offcut of the same panel, grain the same way, cut a strip 100 mm (4 in) wide and %s long with %d kerfs at this setting. "+
-		"Measure kerf, skin and thickness with a caliper. %s Close all kerfs by hand and measure the angle.", s.size((r.Pitch*unit.Length(n)).Scale(1).RoundUp(10*unit.Millimetre)+200*unit.Millimetre), n, soak(r))
-	rule := fmt.Sprintf("Each kerf closes at angle got / kerfs. Kerfs to cut = %s × kerfs / angle got, rounded up. Pitch = %s × %s / kerfs to cut. "+
-		"Put the figures into the record; the next plan takes them.", degrees(r.Turn), s.fine(r.NeutralRadius), decimals(r.Turn.Rad(), 4))
+	steps, rule := s.testWords(r)
 	blanks := []string{"Thickness, 4 points", "", "Kerf", "", "Skin", "", "Kerfs", "", "Angle got", "", "Radius got", ""}
-	h := blockHeight(steps, sizeTest, f.r.W-4, drawing.Regular) + blockHeight(rule, sizeTest, f.r.W-4, drawing.Bold) + 21
+	h := testHeight(steps, rule, f.r.W)
 	f.need(h)
 	box, _ := f.r.Top(h, 0)
 	f.page.sheet.Add(drawing.Box(drawing.PenThin, box))

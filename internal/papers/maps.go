@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -244,6 +245,11 @@ func (s *set) where(g []build.Feature) (at [3]string, size string) {
 		}
 		return s.fig(one) + " – " + s.fig(two)
 	}
+	g = slices.Clone(g)
+	slices.SortStableFunc(g, func(a, b build.Feature) int {
+		p, q := mid(a.Region.Bounds()), mid(b.Region.Bounds())
+		return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y))
+	})
 	var xs, ys []string
 	for _, h := range g {
 		c := h.Region.Bounds()
