@@ -68,21 +68,27 @@ func Tile(items []Item, t Tiling) ([]Sheet, error) {
 		s.overlapMarks(view, col, row, columns, rows)
 		s.CheckBars(Pt{view.X, view.Bottom() + 5}, false)
 		s.pageMap(Rect{view.X + 112, view.Bottom() + 4, view.W - 112 + tileSide, tileFoot - 4}, col, row, columns, rows)
-		s.standingBar(view)
+		s.standingBars(view)
 		sheets = append(sheets, *s)
 	}
 	return sheets, nil
 }
 
-// standingBar draws a bar of 100 mm along the right edge, since a printer may
-// stretch the two ways unlike.
-func (s *Sheet) standingBar(view Rect) {
-	x, y := view.Right()+3, view.Bottom()-100
-	s.Add(Segment(PenMedium, Pt{x, y}, Pt{x, y + 100}))
-	for j := 0; j <= 10; j++ {
-		s.Add(Segment(PenThin, Pt{x - 0.6, y + 10*float64(j)}, Pt{x + 0.6, y + 10*float64(j)}))
+// standingBars draws bars of 100 mm and 4 in along the right edge, one above
+// the other, since a printer may stretch the two ways unlike.
+func (s *Sheet) standingBars(view Rect) {
+	x := view.Right() + 3
+	bar := func(bottom, length float64, parts int, name string) {
+		top := bottom - length
+		s.Add(Segment(PenMedium, Pt{x, top}, Pt{x, bottom}))
+		for j := 0; j <= parts; j++ {
+			y := top + length*float64(j)/float64(parts)
+			s.Add(Segment(PenThin, Pt{x - 0.6, y}, Pt{x + 0.6, y}))
+		}
+		s.Add(Text{At: Pt{x + 3.4, top + length/2}, S: name, Size: SizeSmall, Turn: 90, Anchor: Middle})
 	}
-	s.Add(Text{At: Pt{x + 3.4, y + 50}, S: "100 mm", Size: SizeSmall, Turn: 90, Anchor: Middle})
+	bar(view.Bottom(), 100, 10, "100 mm")
+	bar(view.Bottom()-100-5, 4*25.4, 4, "4 in")
 }
 
 // overlapMarks shows where the neighbours' edges come to lie.

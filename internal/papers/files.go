@@ -114,5 +114,15 @@ func (s *set) outlines(add func(string, []byte)) error {
 			}
 		}
 	}
+	for _, w := range s.p.Woods {
+		if w.Result == nil {
+			continue
+		}
+		for i, l := range w.Result.Layouts {
+			if err := write(fmt.Sprintf("outlines/board-%s-%s-%d.dxf", slug(w.Key), slug(w.Class), i+1), dxf.Layout(*w.Job, l, w.Letters)); err != nil {
+				return err
+			}
+		}
+	}
 	return nil
 }
