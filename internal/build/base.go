@@ -12,8 +12,11 @@ import (
 )
 
 // bottomBoard lets a bottom into the legs of a shell that is open below,
-// unless the piece says no. It stands in grooves a little above their lower
-// edges, so that there is wood below the groove.
+// unless the piece says no. Where legs, casters or feet are screwed under it,
+// its underside lies flush with the lower edges of the shell, so that base and
+// case add up to the height asked for: its ends are rebated below to a tongue,
+// and the groove stands above that. Else the whole bottom stands in grooves a
+// little above the lower edges. Either way there is wood below the groove.
 func (b *builder) bottomBoard(s *shell) {
 	h := b.hull
 	k := b.piece.Back
@@ -25,7 +28,13 @@ func (b *builder) bottomBoard(s *shell) {
 		m = st
 	}
 	t, in := m.thickness, min(6*unit.Millimetre, h.thick/3)
-	up := min(6*unit.Millimetre, h.thick/2)
+	lip := min(6*unit.Millimetre, h.thick/2) // wood below the groove
+	up := lip
+	flush := b.piece.Base != nil && b.piece.Base.Kind != "plinth"
+	if flush {
+		lip = b.tidy(min(lip, t*2/5))
+		up = 0
+	}
 	for _, r := range s.runs {
 		if !r.bends() && r.length < up+t {
 			b.problem("case.height", "the legs of the shell are straight for %s below the bend, too short for a bottom of %s in grooves. Make the case higher, or set back.bottom: no.", b.show(r.length), b.show(t))
@@ -42,13 +51,21 @@ func (b *builder) bottomBoard(s *shell) {
 	})
 	p.edged(b.frontEdge(), EdgeY0)
 	b.bottom = p
+	tongue := t
+	if flush {
+		tongue = t - lip
+		p.Note = fmt.Sprintf("Its ends are rebated from below to a tongue %s thick; the underside lies flush with the lower edges of the shell.", b.show(tongue))
+		for _, e := range []Edge{EdgeX0, EdgeX1} {
+			p.feature(Feature{Kind: Rebate, Face: FaceOther, Region: p.strip(e, in-slipGroove), Depth: lip, For: "tongue in the shell"})
+		}
+	}
 	for _, x := range []unit.Length{h.thick, h.width - h.thick} {
 		dir := geom.Right
 		if x > h.width/2 {
 			dir = geom.Left
 		}
-		z := h.under + up + t/2
-		if at, ok := b.trench(Groove, geom.Vec{X: x, Y: h.front, Z: z}, geom.Vec{X: x, Y: h.rear(), Z: z}, dir, t, in, "bottom"); ok {
+		z := h.under + up + t - tongue/2
+		if at, ok := b.trench(Groove, geom.Vec{X: x, Y: h.front, Z: z}, geom.Vec{X: x, Y: h.rear(), Z: z}, dir, tongue, in, "bottom"); ok {
 			b.joint(Joint{Kind: "grooved", A: p.Letter, B: at.part.Letter, Depth: in, With: "glue"})
 		}
 	}
@@ -84,7 +101,7 @@ type baseCorner struct {
 
 func (b *builder) baseCorners(long, wide unit.Length) ([4]baseCorner, bool) {
 	k, h := b.piece.Base, b.hull
-	if k.InsetX < 0 || k.InsetY < 0 || 2*(k.InsetX+long) > h.width || 2*(k.InsetY+wide) > h.depth+h.front {
+	if k.InsetX < 0 || k.InsetY < 0 || 2*(k.InsetX+long) > h.width || 2*(k.InsetY+wide) > h.depth {
 		b.problem("base", "plates of %s by %s set in %s and %s do not find room under a case of %s by %s. Set them in less.",
 			b.show(long), b.show(wide), b.show(k.InsetX), b.show(k.InsetY), b.show(h.width), b.show(h.depth))
 		return [4]baseCorner{}, false
@@ -141,8 +158,12 @@ func (b *builder) legs(h shop.Hardware) {
 		return
 	}
 	rise := From("floor to underside", k.Height)
-	if b.bottomThick > 0 && k.Hardware != "" {
-		rise = rise.Plus(1, "bottom above the lower edge", b.bottomUp)
+	if k.Hardware != "" {
+		rise = rise.Less(1, "plate", h.Thickness)
+	}
+	if rise.Size <= 0 {
+		b.problem("base.height", "base.height is %s, no more than the plate of %s. Make the base higher.", b.show(k.Height), b.show(h.Thickness))
+		return
 	}
 	long, wide := plateSize(h)
 	corners, ok := b.baseCorners(long, wide)
@@ -164,6 +185,9 @@ func (b *builder) legs(h shop.Hardware) {
 			degrees(k.Splay), degrees(rake), degrees(Lean(k.Splay, rake)), b.show(rise.Size.Scale(tx).Abs()), b.show(rise.Size.Scale(ty).Abs())))
 	}
 	note := strings.Join(notes, " ")
+	// The foot as it stands on the floor, for the size over all.
+	b.foot.x = unit.MM(rise.Size.MM()*tx - long.MM()/2 + foot.MM()/2*math.Hypot(1, tx))
+	b.foot.y = unit.MM(rise.Size.MM()*ty - wide.MM()/2 + foot.MM()/2*math.Hypot(1, ty))
 	for _, c := range corners {
 		up := geom.Dir{X: -c.dx * tx / lean, Y: -c.dy * ty / lean, Z: 1 / lean}
 		head := geom.Vec{X: c.x, Y: c.y, Z: rise.Size}
@@ -173,14 +197,7 @@ func (b *builder) legs(h shop.Hardware) {
 			Places: []Place{{Frame: legFrame(head, up, length.Size, big), Name: c.name}},
 		})
 	}
-	b.fixed(h, "leg", corners[:], b.hull.under+b.bottomUp)
-	if plate := h.Thickness; plate > 0 {
-		b.note(finding.Finding{
-			ID: "leg-plate", Level: finding.Note, Place: "base",
-			Says:   fmt.Sprintf("The legs take up the whole height of %s; plates of %s under the case add to it.", b.show(k.Height), b.show(plate)),
-			Figure: b.show(plate), Advice: "Let the plates in, or give base.height less the plate.", Source: "derived",
-		})
-	}
+	b.fixed(h, "leg", corners[:], b.hull.under)
 }
 
 // Lean is the true lean from plumb of a leg that leans by a to the side and by
@@ -340,17 +357,13 @@ func (b *builder) castersOrFeet(h shop.Hardware) {
 	if !ok {
 		return
 	}
-	b.fixed(h, what, corners[:], b.hull.under+b.bottomUp)
-	if high := k.Height + b.bottomUp; h.Height > 0 && (h.Height-high).Abs() > unit.Millimetre {
-		level := finding.Care
-		if h.Height == k.Height { // only the bottom's place above the lower edge is between them
-			level = finding.Note
-		}
+	b.fixed(h, what, corners[:], b.hull.under)
+	if high := k.Height; h.Height > 0 && (h.Height-high).Abs() > unit.Millimetre {
 		b.note(finding.Finding{
-			ID: "base-height", Level: level, Place: "base.height",
+			ID: "base-height", Level: finding.Care, Place: "base.height",
 			Says:   fmt.Sprintf("The %s is %s high, the underside it is screwed to lies %s above the floor.", what, b.show(h.Height), b.show(high)),
 			Figure: b.show(h.Height), Limit: b.show(high),
-			Advice: fmt.Sprintf("Set base.height to %s, or take a %s of %s.", b.show(h.Height-b.bottomUp), what, b.show(high)), Source: "derived",
+			Advice: fmt.Sprintf("Set base.height to %s, or take a %s of %s.", b.show(h.Height), what, b.show(high)), Source: "derived",
 		})
 	}
 }

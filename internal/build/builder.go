@@ -102,8 +102,9 @@ type builder struct {
 
 	draws                 int // of the simulation of a bend; 0: what package bend takes
 	hull                  hull
-	bottomUp, bottomThick unit.Length // a bottom let into the legs of a shell: its underside above their lower edge
-	slabThick             unit.Length // of a top that lies on the case
+	bottomUp, bottomThick unit.Length                // a bottom let into the legs of a shell: its underside above their lower edge
+	slabThick             unit.Length                // of a top that lies on the case
+	foot                  struct{ x, y unit.Length } // by how much splayed feet reach past the insets of their plates
 }
 
 // add takes a part in and returns it, so that features can follow. It gets a

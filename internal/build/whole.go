@@ -6,23 +6,40 @@ import (
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
-	"casewright/internal/unit"
 )
 
-// outside is the size over all: case, frame, back, top and base.
+// outside is the size over all, as a mover would measure it: case, frame,
+// back, top and base with its splayed feet, and what lies over the front edges.
+// Pulls are not in it.
 func (b *builder) outside() {
 	h := b.hull
-	left, right := unit.Length(0), h.width
-	front, rear := unit.Length(0), h.rear()
+	lo, hi := geom.Vec{}, geom.Vec{X: h.width, Y: h.rear(), Z: h.over() + b.slabThick}
+	reach := func(v geom.Vec) {
+		lo = geom.Vec{X: min(lo.X, v.X), Y: min(lo.Y, v.Y), Z: min(lo.Z, v.Z)}
+		hi = geom.Vec{X: max(hi.X, v.X), Y: max(hi.Y, v.Y), Z: max(hi.Z, v.Z)}
+	}
 	if k := b.piece.Back; k != nil && k.Fit == "overlaid" {
-		rear += b.material("back").thickness
+		reach(geom.Vec{Y: h.rear() + b.material("back").thickness})
 	}
 	if k := b.piece.Case.Top; k != nil {
-		left, right = -k.Sides, right+k.Sides
-		front = -k.Front
-		rear = max(rear, h.rear()+k.Back)
+		reach(geom.Vec{X: -k.Sides, Y: -k.Front})
+		reach(geom.Vec{X: h.width + k.Sides, Y: h.rear() + k.Back})
 	}
-	b.m.Outside = geom.Vec{X: right - left, Y: rear - front, Z: h.over() + b.slabThick}
+	if k := b.piece.Base; k != nil && k.Kind == "legs" {
+		x, y := b.foot.x-k.InsetX, b.foot.y-k.InsetY
+		reach(geom.Vec{X: -x, Y: h.front - y})
+		reach(geom.Vec{X: h.width + x, Y: h.rear() + y})
+	}
+	for _, p := range b.parts {
+		if p.Role != RoleDoor && p.Role != RoleFront {
+			continue
+		}
+		for _, at := range p.Places {
+			reach(at.Frame.At(0, 0, 0))
+			reach(at.Frame.At(p.Length.Size, p.Width.Size, p.Thickness.Size))
+		}
+	}
+	b.m.Outside = geom.Vec{X: hi.X - lo.X, Y: hi.Y - lo.Y, Z: hi.Z - lo.Z}
 }
 
 // pair says which parts the second of a mirrored pair needs as mirror images.

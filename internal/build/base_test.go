@@ -1,0 +1,97 @@
+package build
+
+import (
+	"math"
+	"testing"
+
+	"casewright/internal/piece"
+	"casewright/internal/unit"
+)
+
+// A U of 22 in on casters of 3 in stands 25 in high: the bottom it rolls on is
+// flush with the lower edges of the legs, and its tongues fill the grooves but
+// for the room for glue (worked by hand: 15 thick, 6 left below the groove).
+func TestBottomOnCasters(t *testing.T) {
+	m := built(t, "clinic-cabinet")
+	wantSize(t, "over all", m.Outside.Z, 25*25.4)
+	bottom := find(t, m, "bottom")
+	f := bottom.Places[0].Frame
+	wantSize(t, "underside", f.At(0, 0, bottom.Thickness.Size).Z, 3*25.4)
+	for _, h := range m.Hardware {
+		if h.For == "caster" {
+			wantSize(t, "casters under it", h.At[0].Z, 3*25.4)
+		}
+	}
+	var tongue unit.Length
+	for _, x := range bottom.Features {
+		if x.Kind == Rebate {
+			tongue = bottom.Thickness.Size - x.Depth
+			r := x.Region.Bounds()
+			wantSize(t, "tongue", r.Width(), 4) // grooves of 5, less 1 for glue
+			if x.Face != FaceOther {
+				t.Errorf("the bottom is rebated on its %s, not from below", x.Face)
+			}
+		}
+	}
+	grooves := 0
+	for _, x := range find(t, m, "shell").Features {
+		if x.For != "bottom" {
+			continue
+		}
+		grooves++
+		r := x.Region.Bounds()
+		wantSize(t, "groove", r.Width(), tongue.MM())
+		wantSize(t, "groove", x.Depth, 5)
+		end := min(r.Min.X, find(t, m, "shell").Length.Size-r.Max.X)
+		wantSize(t, "wood below the groove", end, 15-tongue.MM())
+	}
+	if grooves != 2 || tongue < 6*unit.Millimetre {
+		t.Errorf("%d grooves for tongues of %s", grooves, tongue)
+	}
+	for _, f := range m.Findings {
+		if f.ID == "base-height" || f.ID == "parts-collide" {
+			t.Errorf("%s: %s", f.ID, f.Says)
+		}
+	}
+}
+
+// Nothing screwed under it, the bottom stands whole in its grooves.
+func TestBottomWithoutBase(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	p.Base = nil
+	m := make1(t, p, s)
+	bottom := find(t, m, "bottom")
+	wantSize(t, "underside", bottom.Places[0].Frame.At(0, 0, bottom.Thickness.Size).Z, 6)
+	for _, x := range bottom.Features {
+		if x.Kind == Rebate {
+			t.Error("a bottom that carries nothing has a tongue")
+		}
+	}
+}
+
+// The size over all is what must pass the door: fronts over the edges, the top
+// and splayed feet are in it (sums worked by hand).
+func TestOutsideOverAll(t *testing.T) {
+	mm := unit.Millimetre
+	m := built(t, "clinic-cabinet") // its door of 15 lies over the front edges
+	wantSize(t, "depth", m.Outside.Y, 19.5*25.4+15)
+
+	p := box600("dowel")
+	deep := p.Case.Depth
+	p.Base = &piece.Base{Kind: "legs", Height: unit.MM(202.5), Splay: unit.Deg(15), Rake: unit.Deg(10), Thick: 40 * mm, Foot: 40 * mm, Hardware: "plate", InsetX: 10 * mm, InsetY: 10 * mm}
+	m = must(t, p)
+	// Feet 200 tan a outside the middle of plates of 75; the edge of a foot of
+	// 40 square to a leg that leans by a lies 20 / cos a from its middle.
+	tan, cos := math.Tan(15*math.Pi/180), math.Cos(15*math.Pi/180)
+	wantSize(t, "width over the feet", m.Outside.X, 600+2*(200*tan+20/cos-37.5-10))
+	tan, cos = math.Tan(10*math.Pi/180), math.Cos(10*math.Pi/180)
+	out := max(200*tan+20/cos-37.5-10, 0)
+	wantSize(t, "depth over the feet", m.Outside.Y, deep.MM()+2*out)
+	wantSize(t, "height", m.Outside.Z, p.Case.Height.MM()+202.5)
+	leg := find(t, m, "leg")
+	for _, at := range leg.Places {
+		if foot := at.Frame.At(0, leg.Width.Size/2, leg.Thickness.Size/2); foot.Z.Abs() > unit.Micrometre {
+			t.Errorf("a foot stands %s over the floor", foot.Z)
+		}
+	}
+}
