@@ -26,10 +26,14 @@ func FrontCard(op build.Opening, front build.Part, o Options) View {
 	if other != "" {
 		gap += " " + other
 	}
+	fits := "gap " + gap + " all round"
+	if r.W > x.MM() || r.H > z.MM() {
+		fits = "over the edges"
+	}
 	v := View{
 		Title:  front.Letter + " in " + op.Name,
 		Items:  []Item{Stroke{PenMedium, []Path{opening}}, Fill{Pale, set}, Stroke{PenOutline, set}},
-		Labels: []Label{{At: Pt{x.MM() / 2, z.MM() / 2}, Weight: Bold, Size: SizeLarge, Variants: [][]string{{front.Letter, "gap " + gap + " all round"}}}},
+		Labels: []Label{{At: Pt{x.MM() / 2, z.MM() / 2}, Weight: Bold, Size: SizeLarge, Variants: [][]string{{front.Letter, fits}}}},
 	}
 	if o.Dims {
 		left, low := (x.MM()-r.W)/2, (z.MM()-r.H)/2

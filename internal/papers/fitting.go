@@ -1,7 +1,10 @@
 package papers
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"casewright/internal/build"
@@ -103,17 +106,45 @@ func (s *set) frontText(op build.Opening) string {
 	}
 	m, o := s.sizes(b.Width(), b.Height())
 	t := fmt.Sprintf("%s  %s (%s)", op.Front, m, o)
-	if op.Gap > 0 {
+	switch {
+	case overlaid(op, p):
+		t += "\nlies over the edges of the opening"
+	case op.Gap > 0:
 		t += "\ngap and spacer " + s.figs(op.Gap)
 	}
-	if s.rounded(op) {
-		var rs []string
-		for _, c := range op.Corners {
-			rs = append(rs, s.fig(max(c-op.Gap, 0)))
+	if rs := radii(p.Outline); len(rs) > 0 {
+		var figs []string
+		for _, r := range rs {
+			figs = append(figs, s.fig(r))
 		}
-		t += "\ncorners R " + same(rs)
+		t += "\ncorners R " + strings.Join(figs, ", ")
 	}
 	return t
+}
+
+// overlaid reports whether a front is larger than its opening. A front is
+// drawn with its grain along x; in the opening it may stand up.
+func overlaid(op build.Opening, front build.Part) bool {
+	b := front.Outline.Bounds()
+	return unit.AreaOf(b.Width(), b.Height()) > unit.AreaOf(op.Width.Size, op.Height.Size)
+}
+
+// radii are the different radii of an outline's arcs, largest first.
+func radii(o geom.Outline) []unit.Length {
+	var out []unit.Length
+	for i, v := range o {
+		if v.Bulge == 0 {
+			continue
+		}
+		next := o[(i+1)%len(o)].Point
+		chord := math.Hypot((next.X - v.X).MM(), (next.Y - v.Y).MM())
+		r := unit.MM(chord * (1 + v.Bulge*v.Bulge) / (4 * math.Abs(v.Bulge))).Round(10 * unit.Micrometre)
+		if !slices.Contains(out, r) {
+			out = append(out, r)
+		}
+	}
+	slices.SortFunc(out, func(a, b unit.Length) int { return cmp.Compare(b, a) })
+	return out
 }
 
 func (s *set) rounded(op build.Opening) bool { return op.Corners != [4]unit.Length{} }

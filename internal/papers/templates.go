@@ -79,24 +79,26 @@ func (s *set) fullSize() []template {
 			add(fmt.Sprintf("form for bend %d", i+1), "the hollow side, for a form or a block that fills the corner", drawing.CornerTemplate(r.KerfedRadius, leg, "form"))
 		}
 	}
-	type corner struct{ opening, front unit.Length }
-	seen := map[corner]bool{}
+	seen := map[string]bool{}
+	corner := func(name, use string, radius unit.Length, what string) {
+		name += " R " + s.fig(radius)
+		if radius <= 0 || seen[name] {
+			return
+		}
+		seen[name] = true
+		add(name, use, drawing.CornerTemplate(radius, leg, what))
+	}
 	for _, op := range s.p.Model.Openings {
 		for _, c := range op.Corners {
-			k := corner{opening: c}
-			if op.Front != "" && op.Gap > 0 {
-				k.front = max(c-op.Gap, 0)
-			}
-			if c <= 0 || seen[k] {
-				continue
-			}
-			seen[k] = true
-			add("opening corner R "+s.fig(c), "inner corner of the opening in the frame", drawing.CornerTemplate(c, leg, "opening"))
-			if k.front > 0 {
-				add("front corner R "+s.fig(k.front), "outer corner of the front, gap "+s.fig(op.Gap), drawing.CornerTemplate(k.front, leg, "front"))
+			corner("opening corner", "inner corner of the opening", c, "opening")
+		}
+		if p, ok := s.part(op.Front); ok && s.rounded(op) {
+			for _, r := range radii(p.Outline) {
+				corner("front corner", "outer corner of "+p.Letter+", the "+p.Name+" of "+op.Name, r, "front")
 			}
 		}
 	}
+
 	for _, p := range s.p.Model.Parts {
 		done := map[int]bool{}
 		for _, g := range p.Kerfs {
