@@ -101,6 +101,23 @@ func TestClinicDoor(t *testing.T) {
 	}
 }
 
+// A crank of 15 takes a fixed distance of 13 to -2; with a boring of 4 and a
+// plate of 4 the door lies 2 inside the edge, as an inset door with a gap of 2
+// must (geometry of hinge makers' sheets: overlay = fixed + boring - plate).
+func TestInsetHinge(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	h := s.Hardware["cup-hinge"]
+	h.Fixed, h.Boring, h.Plate = unit.MM(-2), unit.MM(4), unit.MM(4)
+	s.Hardware["cup-hinge"] = h
+	p.Inside.Door.Front, p.Inside.Door.Gap, p.Inside.Door.Overlay = "inset", unit.MM(2), 0
+	m := make1(t, p, s)
+	for _, f := range m.Findings {
+		if f.ID == "hinge-overlay" || f.ID == "hinge-boring" {
+			t.Errorf("%s: %s", f.ID, f.Says)
+		}
+	}
+}
+
 // A cup of 12.5 in a door of 15 leaves 2.5, under the 3 mm of custom.
 func TestCupDepth(t *testing.T) {
 	p, s := demo(t, "clinic-cabinet")

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -182,5 +183,30 @@ func TestPinsOpposite(t *testing.T) {
 	}
 	if n != 16 {
 		t.Errorf("%d holes, want 16", n)
+	}
+}
+
+// What joins fixed shelves is said with the shelves, else with the case.
+func TestJointOfShelves(t *testing.T) {
+	const text = `
+format: 1
+name: rack
+units: mm
+materials: {case: ply-18, shelves: ply-18}
+case: {kind: carcass, width: 600, height: 700, depth: 300, joints: {shelves: dowel}}
+inside: {shelves: {fixed: [300]%s}}
+`
+	for own, want := range map[string]string{"": "dowel", ", joint: housing": "housing"} {
+		p, err := piece.Decode("rack", strings.NewReader(fmt.Sprintf(text, own)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := must(t, p)
+		letter := find(t, m, "fixed shelf").Letter
+		for _, j := range m.Joints {
+			if j.A == letter && j.Kind != want {
+				t.Errorf("shelves given %q are held by a %s, want %s", own, j.Kind, want)
+			}
+		}
 	}
 }

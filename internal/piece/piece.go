@@ -168,7 +168,7 @@ type Shelves struct {
 	Pin     string        `yaml:"pin,omitempty" doc:"key of the pin in the shop's hardware"`
 	Holes   int           `yaml:"holes,omitempty" default:"5" min:"1" max:"100" doc:"positions for each shelf"`
 	Setback unit.Length   `yaml:"setback,omitempty" default:"2 mm" doc:"front edge behind the case edge or frame"`
-	Joint   string        `yaml:"joint,omitempty" one:"housing|butt|dowel|loose-tenon|pocket-screw" default:"housing" doc:"joint of fixed shelves"`
+	Joint   string        `yaml:"joint,omitempty" one:"housing|butt|dowel|loose-tenon|pocket-screw" doc:"joint of fixed shelves; left out: that of case.joints, else a housing"`
 	Edges   string        `yaml:"edges,omitempty" doc:"key of the edge band on the front edge"`
 	Load    float64       `yaml:"load-kg-per-m,omitempty" doc:"load for each metre of shelf"`
 }

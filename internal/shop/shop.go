@@ -129,7 +129,7 @@ type Hardware struct {
 	Cup      unit.Length `yaml:"cup,omitempty" doc:"diameter of the cup"`
 	CupDepth unit.Length `yaml:"cup-depth,omitempty" doc:"depth of its hole"`
 	Boring   unit.Length `yaml:"boring,omitempty" doc:"edge of door to edge of cup"`
-	Fixed    unit.Length `yaml:"fixed,omitempty" doc:"overlay with no boring distance and no plate"`
+	Fixed    unit.Length `yaml:"fixed,omitempty" min:"-30 mm" max:"50 mm" doc:"overlay with no boring distance and no plate; below 0 for inset doors"`
 	Plate    unit.Length `yaml:"plate,omitempty" doc:"height of the mounting plate"`
 	Setback  unit.Length `yaml:"setback,omitempty" doc:"front edge of the side to the plate's holes"`
 
