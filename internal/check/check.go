@@ -26,23 +26,34 @@ type Input struct {
 	Panels []yard.Panel
 	Woods  []yard.Wood
 	Setups []saw.Sequence
+	Fit    []finding.Finding        // from fitting the openings as measured
 	Show   func(unit.Length) string // prints a length in the piece's units
 }
 
-// All runs every check. The gravest findings come first; within a level they
-// keep the order of the work: building, bending, buying, sawing, use.
+// each is every check, in the order of the work: building, buying, sawing,
+// milling, assembling, use.
+var each = []func(Input) []finding.Finding{
+	testBends, panels, boards, settings, machines,
+	movement, acrossGrain, joints, screws, clampReach, veneers,
+	shelves, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping,
+	wayIn, lifting, clothing, InUse,
+}
+
+// All runs every check. The gravest findings come first; within a level those
+// of the building stand before the others.
 func All(in Input) []finding.Finding {
 	out := slices.Clone(in.Model.Findings)
-	out = append(out, testBends(in)...)
+	for _, check := range each {
+		out = append(out, check(in)...)
+	}
+	slices.SortStableFunc(out, func(a, b finding.Finding) int { return cmp.Compare(b.Level, a.Level) })
+	return out
+}
+
+func panels(in Input) []finding.Finding {
+	var out []finding.Finding
 	for _, p := range in.Panels {
 		out = append(out, p.Findings(in.Show)...)
 	}
-	out = append(out, boards(in)...)
-	out = append(out, settings(in)...)
-	out = append(out, movement(in)...)
-	out = append(out, casters(in)...)
-	out = append(out, lifting(in)...)
-	out = append(out, clothing(in)...)
-	slices.SortStableFunc(out, func(a, b finding.Finding) int { return cmp.Compare(b.Level, a.Level) })
 	return out
 }

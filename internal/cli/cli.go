@@ -33,6 +33,7 @@ type Streams struct {
 type commands struct {
 	Plan   planCmd   `cmd:"" help:"Work a piece out and write all its papers."`
 	Check  checkCmd  `cmd:"" help:"Say what to look at before buying and cutting."`
+	Fit    fitCmd    `cmd:"" help:"Fit fronts, boxes and packers to openings as measured."`
 	Bend   bendCmd   `cmd:"" help:"Work out one kerf bend."`
 	Cut    cutCmd    `cmd:"" help:"Solve cutting problems given as JSON lines."`
 	New    newCmd    `cmd:"" help:"Print a piece or shop file to start from."`

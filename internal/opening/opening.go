@@ -93,6 +93,7 @@ type Shape struct {
 	Off      [measures]unit.Length // measured less fitted; 0 for what was not measured
 	Squared  bool                  // a true rectangle, exactly as wide and high as measured
 	Assumed  bool                  // no diagonals: taken as not leaning
+	Bare     bool                  // the diagonals run to where the sides would meet, past round corners
 	measured [measures]bool
 }
 
@@ -105,18 +106,31 @@ const reading = 50 * unit.Micrometre
 const diagonalReading = unit.Millimetre / 2
 
 // Fit finds the figure by least squares over all measures, each counted
-// alike. A Doubt says which measure cannot be right beside the others; the
-// shape then leaves it out. Measures that are not Valid give a shape without
+// alike. Diagonals that do not go with round corners as rods are tried as
+// measured to where the sides would meet. A Doubt says which measure cannot be
+// right beside the others; the shape then leaves it out. Measures that are not Valid give a shape without
 // corners and no doubt.
 func Fit(m Measures) (Shape, *Doubt) {
 	if !m.Valid() {
 		return Shape{}, nil
 	}
 	m.Corners = clampRadii(m)
-	if s, ok := rectangle(m); ok {
+	s, d := fit(m, false)
+	if d != nil && m.diagonals() && m.Corners != [4]unit.Length{} {
+		// The maker may have gone to where the sides would meet.
+		if bare, none := fit(m, true); none == nil {
+			return bare, nil
+		}
+	}
+	return s, d
+}
+
+func fit(m Measures, bare bool) (Shape, *Doubt) {
+	if s, ok := rectangle(m, bare); ok {
 		return s, nil
 	}
 	p := newProblem(m)
+	p.bare = bare
 	all, ok := p.solve()
 	s := p.shape(all, m)
 	if d := p.doubt(m, all, ok); d != nil {
@@ -143,7 +157,7 @@ func clampRadii(m Measures) [4]unit.Length {
 
 // rectangle is the shape of measures that are those of a rectangle: it keeps
 // their figures to the nanometre.
-func rectangle(m Measures) (Shape, bool) {
+func rectangle(m Measures, bare bool) (Shape, bool) {
 	w, h := m.Widths[0], m.Heights[0]
 	for i := range 3 {
 		if m.Widths[i] != w || m.Heights[i] != h {
@@ -153,9 +167,11 @@ func rectangle(m Measures) (Shape, bool) {
 	s := Shape{
 		Corner:  [4]geom.Point{geom.P(0, h), geom.P(w, h), geom.P(w, 0), geom.P(0, 0)},
 		Radius:  m.Corners,
-		Squared: true, Assumed: !m.diagonals(),
+		Squared: true, Assumed: !m.diagonals(), Bare: bare,
 	}
-	true8 := newProblem(m).predict([5]float64{w.MM(), 0, h.MM(), w.MM(), h.MM()})
+	p := newProblem(m)
+	p.bare = bare
+	true8 := p.predict([5]float64{w.MM(), 0, h.MM(), w.MM(), h.MM()})
 	for i := range s.Fitted {
 		s.Fitted[i] = unit.MM(true8[i])
 		s.measured[i] = i < DiagonalTopLeft || m.diagonals()

@@ -13,7 +13,8 @@ import (
 type problem struct {
 	m    [measures]float64
 	use  [measures]bool
-	tied bool       // no diagonals: the two are taken as alike
+	tied bool       // no diagonals: the figure is taken as not leaning
+	bare bool       // diagonals run to where the sides would meet, past round corners
 	down [3]float64 // where widths are taken, as shares of the sides from the top
 	in   [3]float64 // where heights are taken, as shares of the edges from the left
 	r    [4]float64
@@ -67,6 +68,9 @@ func (p *problem) predict(u unknowns) [measures]float64 {
 // rod is the longest rod between two opposite corners: through the centres of
 // their curves, and to the curves beyond.
 func (p *problem) rod(c [4]xy, a, b int) float64 {
+	if p.bare {
+		return c[a].far(c[b])
+	}
 	return p.centre(c, a).far(p.centre(c, b)) + p.r[a] + p.r[b]
 }
 
@@ -105,7 +109,8 @@ func (p *problem) residuals(u unknowns) []float64 {
 		}
 	}
 	if p.tied {
-		out = append(out, f[DiagonalTopLeft]-f[DiagonalTopRight])
+		c := u.corners()
+		out = append(out, c[TopLeft].far(c[BottomRight])-c[TopRight].far(c[BottomLeft]))
 	}
 	return out
 }
@@ -246,7 +251,7 @@ func (p *problem) shape(u unknowns, m Measures) Shape {
 	if !u.convex() {
 		return Shape{}
 	}
-	s := Shape{Radius: m.Corners, Assumed: p.tied}
+	s := Shape{Radius: m.Corners, Assumed: p.tied, Bare: p.bare}
 	for i, c := range u.corners() {
 		s.Corner[i] = geom.P(unit.MM(c.x).Round(unit.Micrometre), unit.MM(c.y).Round(unit.Micrometre))
 	}

@@ -13,6 +13,7 @@ import (
 	"casewright/internal/check"
 	"casewright/internal/cutting"
 	"casewright/internal/finding"
+	"casewright/internal/fit"
 	"casewright/internal/piece"
 	"casewright/internal/record"
 	"casewright/internal/saw"
@@ -38,6 +39,7 @@ type Plan struct {
 	Woods    []yard.Wood       `json:"woods"`
 	Setups   []saw.Sequence    `json:"setups"`
 	Buying   []yard.Line       `json:"buying"`
+	Fit      []fit.Opening     `json:"fit"`
 	Findings []finding.Finding `json:"findings"`
 }
 
@@ -69,8 +71,11 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 	}
 	out.Setups = setups(out)
 	out.Buying = yard.Buy(yard.Goods{Piece: p, Shop: s, Model: model, Pieces: p.Count, Panels: panels, Woods: woods, Show: out.Show})
+	fitting := fit.Input{Piece: p, Shop: s, Record: r, Model: model, Show: out.Show}
+	out.Fit = fit.Make(fitting)
 	out.Findings = check.All(check.Input{
-		Piece: p, Shop: s, Record: r, Model: model, Panels: panels, Woods: woods, Setups: out.Setups, Show: out.Show,
+		Piece: p, Shop: s, Record: r, Model: model, Panels: panels, Woods: woods, Setups: out.Setups,
+		Fit: fit.Findings(fitting, out.Fit), Show: out.Show,
 	})
 	return out, nil
 }

@@ -1,0 +1,228 @@
+package fit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"casewright/internal/build"
+	"casewright/internal/finding"
+	"casewright/internal/geom"
+	"casewright/internal/opening"
+	"casewright/internal/unit"
+)
+
+// What is done with a front that is cut already; common practice, no source.
+const (
+	planeBy  = 3 * unit.Millimetre      // more than this is sawn off first
+	seenOver = unit.Millimetre / 2      // a gap wider than wanted by this much is seen, or by half the gap if that is more
+	cornerBy = unit.Millimetre * 3 / 10 // a corner fuller than this is rounded on
+)
+
+var edgeNames = [4]string{"left", "right", "bottom", "top"}
+
+// front fits the front to the figure of the opening, or says what becomes of
+// one that is cut.
+func (f *fitting) front() {
+	p, ok := f.part(f.op.Front)
+	if !ok {
+		return
+	}
+	b := p.Outline.Bounds()
+	w, h := b.Width(), b.Height()
+	if p.Role == build.RoleDoor {
+		w, h = h, w
+	}
+	fr := &Front{Letter: p.Letter, Verdict: ToMake, Inset: f.op.Inset, Width: w, Height: h, Gap: f.op.Gap, Corners: f.out.Shape.FrontRadius(f.op.Gap)}
+	f.out.Front = fr
+	kept := slices.Contains(f.op.Kept, p.Letter)
+	pair := !slices.ContainsFunc(p.Places, func(at build.Place) bool { return at.Name == f.op.Name })
+	switch {
+	case !fr.Inset || pair:
+		if kept {
+			fr.Verdict = AsIs
+		}
+		if pair && f.out.Measured && fr.Inset {
+			f.out.Do = append(f.out.Do, "Hang the pair, then plane both leaves to the gap, where they meet last.")
+		}
+		return
+	case kept:
+		f.keepFront(fr, p)
+		return
+	}
+	s := f.out.Shape
+	o, ok := s.Front(fr.Gap)
+	if !ok {
+		return
+	}
+	fr.Outline = o
+	back := s.Setback(fr.Gap)
+	for i, name := range edgeNames {
+		fr.Gaps = append(fr.Gaps, Gap{Edge: name, Ends: [2]unit.Length{back[i], back[i]}})
+	}
+}
+
+// cutFront is the outline of a front that is cut, seen from the front, and
+// the radii of its corners.
+func cutFront(p build.Part) (w, h unit.Length, radius [4]unit.Length) {
+	b := p.Outline.Bounds()
+	w, h = b.Width(), b.Height()
+	o := p.Outline.Translate(geom.P(-b.Min.X, -b.Min.Y))
+	if p.Role == build.RoleDoor { // length upward, y from the right edge
+		o = o.Rotate(unit.Right).Translate(geom.P(h, 0))
+		w, h = h, w
+	}
+	// The curve at a corner begins on both its edges at the radius from it.
+	corner := [4]geom.Point{opening.TopLeft: geom.P(0, h), opening.TopRight: geom.P(w, h), opening.BottomRight: geom.P(w, 0), opening.BottomLeft: geom.P(0, 0)}
+	for i, c := range corner {
+		for k, v := range o {
+			if v.Bulge == 0 {
+				continue
+			}
+			next := o[(k+1)%len(o)]
+			dx, dy := (v.X - next.X).Abs(), (v.Y - next.Y).Abs()
+			near := (v.X-c.X).Abs()+(next.X-c.X).Abs() <= dx+unit.Micrometre && (v.Y-c.Y).Abs()+(next.Y-c.Y).Abs() <= dy+unit.Micrometre
+			if near {
+				radius[i] = max(radius[i], dx, dy)
+			}
+		}
+	}
+	return w, h, radius
+}
+
+// keepFront sets a front that is cut into the opening: even at both sides,
+// the gap below, and says what to plane where.
+func (f *fitting) keepFront(fr *Front, p build.Part) {
+	s := f.out.Shape
+	w, h, radius := cutFront(p)
+	back := s.Setback(fr.Gap)
+	x, y := f.set(w, h, back)
+	ends := func(edge int) [2]geom.Point {
+		return [4][2]geom.Point{
+			opening.Left: {geom.P(x, y), geom.P(x, y+h)}, opening.Right: {geom.P(x+w, y), geom.P(x+w, y+h)},
+			opening.Bottom: {geom.P(x, y), geom.P(x+w, y)}, opening.Top: {geom.P(x, y+h), geom.P(x+w, y+h)},
+		}[edge]
+	}
+	fr.Verdict = AsIs
+	var wide []string
+	seen := max(seenOver, fr.Gap/2)
+	in := [4]unit.Length{}
+	for i, name := range edgeNames {
+		g := Gap{Edge: name}
+		for k, at := range ends(i) {
+			g.Ends[k] = s.Margin(i, at)
+			if short := back[i] - g.Ends[k]; short > tenth {
+				g.Plane[k] = short.RoundUp(tenth)
+				g.Ends[k] += g.Plane[k]
+			}
+			in[i] = max(in[i], g.Plane[k])
+		}
+		g.Ends[0], g.Ends[1] = g.Ends[0].Round(tenth), g.Ends[1].Round(tenth)
+		if most := max(g.Ends[0], g.Ends[1]) - back[i]; most > seen {
+			wide = append(wide, fmt.Sprintf("%s at the %s", f.show(max(g.Ends[0], g.Ends[1])), name))
+		}
+		fr.Gaps = append(fr.Gaps, g)
+	}
+	fr.Width, fr.Height, fr.Corners = w, h, radius
+	fr.Outline = f.planed(x, y, w, h, fr.Gaps, radius)
+	for i, name := range edgeNames {
+		if in[i] > 0 {
+			fr.Verdict = ToPlane
+			f.out.Do = append(f.out.Do, fmt.Sprintf("Front %s is cut. %s its %s edge: %s.", fr.Letter, planeWord(in[i]), name, f.amounts(i, fr.Gaps[i].Plane)))
+		}
+	}
+	f.throughBands(fr, p, in)
+	for i, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
+		if want := s.Radius[i] - fr.Gap; want-radius[i] > cornerBy {
+			if fr.Verdict == AsIs {
+				fr.Verdict = ToPlane
+			}
+			f.out.Do = append(f.out.Do, fmt.Sprintf("Front %s is cut. Round its %s corner on, from R %s to R %s.", fr.Letter, name, f.show(radius[i]), f.show(want)))
+			fr.Corners[i] = want
+		}
+	}
+	if len(wide) > 0 {
+		fr.Verdict = ToRemake
+		f.out.Do = append(f.out.Do, fmt.Sprintf("Front %s is cut and too small here: gaps of %s, wanted %s. Glue a lip on and fit it again, or make a new one.", fr.Letter, strings.Join(wide, ", "), f.show(fr.Gap)))
+		f.find(finding.Finding{
+			ID: "fit-front-small", Level: finding.Stop,
+			Says:   fmt.Sprintf("%s: front %s, which is cut, leaves gaps of %s; %s are wanted.", f.op.Name, fr.Letter, strings.Join(wide, ", "), f.show(fr.Gap)),
+			Figure: wide[0], Limit: f.show(fr.Gap + seen), Source: "common practice, no source",
+			Advice: "Glue a lip on and fit it again, or use it elsewhere and make a new one: take it out of the record's cut parts.",
+		})
+	} else if fr.Verdict == ToPlane {
+		f.find(finding.Finding{
+			ID: "fit-front-plane", Level: finding.Care,
+			Says:   fmt.Sprintf("%s: front %s, which is cut, does not go in with its gap of %s as it is.", f.op.Name, fr.Letter, f.show(fr.Gap)),
+			Figure: f.show(max(in[0], in[1], in[2], in[3])), Source: "the opening as measured",
+			Advice: strings.Join(f.out.Do, " "),
+		})
+	}
+}
+
+// set places a front of w × h: as far from the left as from the right, and
+// with the gap below; what is left over in height is shared.
+func (f *fitting) set(w, h unit.Length, back [4]unit.Length) (x, y unit.Length) {
+	s := f.out.Shape
+	y = back[opening.Bottom]
+	least := func(edge int, a, b geom.Point) unit.Length { return min(s.Margin(edge, a), s.Margin(edge, b)) }
+	for range 3 {
+		left := least(opening.Left, geom.P(x, y), geom.P(x, y+h))
+		right := least(opening.Right, geom.P(x+w, y), geom.P(x+w, y+h))
+		x += (right - left) / 2
+	}
+	if over := least(opening.Top, geom.P(x, y+h), geom.P(x+w, y+h)) - back[opening.Top]; over > 0 {
+		y += over / 2
+	}
+	return x, y
+}
+
+// planed is the outline of a cut front once its edges are planed.
+func (f *fitting) planed(x, y, w, h unit.Length, g []Gap, r [4]unit.Length) geom.Outline {
+	p := func(edge, end int) unit.Length { return g[edge].Plane[end] }
+	o := geom.Outline{
+		{Point: geom.P(x+p(opening.Left, 0), y+p(opening.Bottom, 0))},
+		{Point: geom.P(x+w-p(opening.Right, 0), y+p(opening.Bottom, 1))},
+		{Point: geom.P(x+w-p(opening.Right, 1), y+h-p(opening.Top, 1))},
+		{Point: geom.P(x+p(opening.Left, 1), y+h-p(opening.Top, 0))},
+	}
+	out, err := o.RoundCorners([]unit.Length{r[opening.BottomLeft], r[opening.BottomRight], r[opening.TopRight], r[opening.TopLeft]})
+	if err != nil {
+		return o
+	}
+	return out
+}
+
+func planeWord(by unit.Length) string {
+	if by > planeBy {
+		return "Saw and plane"
+	}
+	return "Plane"
+}
+
+// amounts says how much comes off at both ends of an edge.
+func (f *fitting) amounts(edge int, by [2]unit.Length) string {
+	first, second := "at the bottom", "at the top"
+	if edge == opening.Bottom || edge == opening.Top {
+		first, second = "at the left", "at the right"
+	}
+	if by[0] == by[1] {
+		return f.show(by[0]) + " along its whole length"
+	}
+	return fmt.Sprintf("%s %s, %s %s", f.show(by[0]), first, f.show(by[1]), second)
+}
+
+// throughBands warns where planing goes through an edge band.
+func (f *fitting) throughBands(fr *Front, p build.Part, in [4]unit.Length) {
+	edges := [4]build.Edge{build.EdgeX0, build.EdgeX1, build.EdgeY0, build.EdgeY1}
+	if p.Role == build.RoleDoor { // its length stands up, y counts from the right
+		edges = [4]build.Edge{build.EdgeY1, build.EdgeY0, build.EdgeX0, build.EdgeX1}
+	}
+	for i, name := range edgeNames {
+		for _, b := range p.Bands {
+			if b.Edge == edges[i] && in[i] >= b.Thickness {
+				f.out.Do = append(f.out.Do, fmt.Sprintf("Planing %s off goes through the band of %s at the %s of front %s: put a new band on afterwards, and plane by its thickness more.", f.show(in[i]), f.show(b.Thickness), name, fr.Letter))
+			}
+		}
+	}
+}
