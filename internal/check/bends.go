@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 
-	"casewright/internal/build"
 	"casewright/internal/finding"
 )
 
@@ -36,13 +35,4 @@ func testBends(in Input) []finding.Finding {
 		}
 	}
 	return out
-}
-
-func partOf(m build.Model, letter string) *build.Part {
-	for i := range m.Parts {
-		if m.Parts[i].Letter == letter {
-			return &m.Parts[i]
-		}
-	}
-	return nil
 }

@@ -6,17 +6,63 @@ import (
 
 	"casewright/internal/build"
 	"casewright/internal/finding"
+	"casewright/internal/piece"
 	"casewright/internal/unit"
 	"casewright/internal/wood"
 )
 
-// The home is taken to swing between these moisture contents; with the
-// shop's own they span the worst case. FPL-GTR-190 ch. 13: interiors average
-// 8 %, 6 in the dry south-west, 11 on the humid south-east coast.
-const homeDry, homeDamp = 6, 11
-
 // least is a movement not worth a word.
 const least = 2 * unit.Millimetre
+
+// slotRoom is added to a movement each way in slots, buttons and grooves (1/16
+// in, common practice).
+const slotRoom = unit.Inch / 16
+
+// swing is what a width across the grain does between the dry and the damp
+// month of the home, and from what it is when it leaves the shop.
+type swing struct {
+	whole        wood.Move
+	dry, damp    wood.Moisture
+	grows, falls unit.Length // from the shop's moisture, both 0 or more
+}
+
+// swings works out a flat-sawn width; false for a wood without figures.
+func swings(in Input, material string, across unit.Length) (swing, bool) {
+	w := in.Shop.Woods[material]
+	s, ok := wood.FindSpecies(w.Species)
+	if !ok {
+		return swing{}, false
+	}
+	out := swing{}
+	out.dry, out.damp = in.Piece.Home.Moistures()
+	var err error
+	if out.whole, err = s.Movement(across, wood.Tangential, out.dry, out.damp); err != nil {
+		return swing{}, false
+	}
+	shop := wood.Moisture(w.Moisture)
+	if shop == 0 { // not said
+		shop = (out.dry + out.damp) / 2
+	}
+	if m, err := s.Movement(across, wood.Tangential, shop, out.damp); err == nil {
+		out.grows = max(m.Change, 0)
+	}
+	if m, err := s.Movement(across, wood.Tangential, shop, out.dry); err == nil {
+		out.falls = max(-m.Change, 0)
+	}
+	return out, true
+}
+
+// between says the moistures of the home.
+func between(dry, damp wood.Moisture) string {
+	return fmt.Sprintf("between %g and %g %% moisture", float64(dry), float64(damp))
+}
+
+func homeSource(h *piece.Home) string {
+	if h == nil {
+		return "home 6 to 11 % MC, FPL-GTR-190 ch. 13"
+	}
+	return fmt.Sprintf("home %g to %g %% humidity at %g °C, FPL-GTR-190 eq. 4-5", h.Dry, h.Damp, h.Temperature)
+}
 
 // movement says by how much wide solid parts change across the grain: for
 // each role the widest, with the letters of the others. Fronts speak for
@@ -24,7 +70,7 @@ const least = 2 * unit.Millimetre
 func movement(in Input) []finding.Finding {
 	type widest struct {
 		part    build.Part
-		move    wood.Move
+		move    swing
 		across  unit.Length
 		letters []string
 	}
@@ -34,16 +80,9 @@ func movement(in Input) []finding.Finding {
 		if !p.Solid || p.Role == build.RoleFront || p.Role == build.RoleDoor {
 			continue
 		}
-		across := p.Width.Size
-		if p.Grain == build.GrainWidth {
-			across = p.Length.Size
-		}
-		s, ok := wood.FindSpecies(in.Shop.Woods[p.Material].Species)
-		if !ok {
-			continue
-		}
-		m, err := s.Movement(across, wood.Tangential, homeDry, homeDamp)
-		if err != nil || m.Change.Abs() < least {
+		across := acrossOf(&p)
+		m, ok := swings(in, p.Material, across)
+		if !ok || m.whole.Change.Abs() < least {
 			continue
 		}
 		w := byRole[p.Role]
@@ -60,12 +99,13 @@ func movement(in Input) []finding.Finding {
 	var out []finding.Finding
 	for _, role := range order {
 		w := byRole[role]
-		by := fine(in, w.move.Change)
+		m := w.move.whole
+		by := fine(in, m.Change)
 		f := finding.Finding{
 			ID: "moves", Level: finding.Note, Place: "part " + w.part.Letter + ", " + w.part.Name,
-			Says:   fmt.Sprintf("%s %s is %s across the grain and moves %s between %d and %d %% moisture.", capital(w.part.Name), w.part.Letter, in.Show(w.across), by, homeDry, homeDamp),
-			Figure: by, Advice: advice(role, by),
-			Source: w.move.Equation.String() + "; coefficient " + w.move.Figure.String() + ", flat-sawn",
+			Says:   fmt.Sprintf("%s %s is %s across the grain and moves %s %s.", capital(w.part.Name), w.part.Letter, in.Show(w.across), by, between(m.From, m.To)),
+			Figure: by, Advice: advice(in, role, w.move),
+			Source: m.Equation.String() + "; coefficient " + m.Figure.String() + ", flat-sawn; " + homeSource(in.Piece.Home),
 		}
 		if len(w.letters) > 1 {
 			f.Place = "parts " + strings.Join(w.letters, ", ")
@@ -76,31 +116,27 @@ func movement(in Input) []finding.Finding {
 	return out
 }
 
-func capital(s string) string {
-	if s == "" {
-		return s
+// acrossOf is the size of a part across its grain.
+func acrossOf(p *build.Part) unit.Length {
+	if p.Grain == build.GrainWidth {
+		return p.Length.Size
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return p.Width.Size
 }
 
-// fine prints small movements finer than sizes.
-func fine(in Input, l unit.Length) string {
-	if in.Piece.Units.String() == "in" {
-		return fmt.Sprintf("%.3f in", l.In())
-	}
-	return fmt.Sprintf("%.1f mm", l.MM())
-}
-
-func advice(r build.Role, by string) string {
+func advice(in Input, r build.Role, m swing) string {
+	by, grows, falls := fine(in, m.whole.Change), fine(in, m.grows), fine(in, m.falls)
+	slot := fine(in, m.whole.Change+2*slotRoom)
 	switch r {
 	case build.RoleTop:
-		return "Hold it with buttons or in slots, fixed only along the front; leave " + by + " of play behind."
+		return fmt.Sprintf("Hold it with buttons or in slots, fixed only along the front. At the back a slot is %s longer than the screw is thick; a button stands %s off its shoulder and reaches %s into its groove.",
+			slot, fine(in, m.falls+slotRoom), fine(in, m.whole.Change+2*slotRoom))
 	case build.RoleSide:
-		return "Let runner frames float: glue them at the front only, slot the rest, " + by + " of play at the back."
+		return fmt.Sprintf("Let runner frames float: glue them at the front only, slot the rest, %s of play at the back. From the shop it grows %s and shrinks %s.", by, grows, falls)
 	case build.RoleBoxSide, build.RoleBoxEnd:
-		return "The boxes grow in height by " + by + ": the runner's space above must take it."
-	case build.RoleBoxBottom:
-		return "Grain side to side, glued to nothing, slotted screw at the back."
+		return "The boxes grow in height by " + grows + " from the shop: the runner's space above must take it."
+	case build.RoleBoxBottom, build.RoleBack:
+		return fmt.Sprintf("Glue it to nothing. Leave %s of play in its grooves, or fix its middle and slot the other screws by %s.", fine(in, m.grows+slotRoom), slot)
 	}
-	return "Do not glue it across the grain of what it meets; leave it " + by + " of play."
+	return fmt.Sprintf("Do not glue it across the grain of what it meets; leave it %s of play, or slots %s longer than the screw is thick.", by, slot)
 }

@@ -1,0 +1,424 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"casewright/internal/build"
+	"casewright/internal/finding"
+	"casewright/internal/unit"
+)
+
+// The child and the block of the US test on clothing storage (ASTM F2057-23
+// and regulator's guidance, as quoted elsewhere).
+const (
+	childMass = 60 * unit.Pound
+	rearBlock = unit.Length(0.43 * float64(unit.Inch))
+)
+
+// A push of 10 lbf at a handhold not above 56 in, ASTM F2057-23 9.2.2, from
+// memory.
+const (
+	pushForce   = 10 * unit.PoundForce
+	pushHighest = 56 * unit.Inch
+)
+
+// Moment is what holds a piece on its feet, in kilogram millimetres: the sum
+// of w (x cos t − z sin t) with x behind the line of the front feet and z
+// above the floor, the floor raised behind by the angle t. Over 0 it stands.
+func Moment(ws []Weight, feet float64, t unit.Angle) float64 {
+	sin, cos := math.Sincos(t.Rad())
+	var m float64
+	for _, w := range ws {
+		m += float64(w.Mass) * ((w.Y-feet)*cos - w.Z*sin)
+	}
+	return m
+}
+
+// Tilt is that of a piece whose feet stand so far apart, with a block under
+// the rear ones.
+func Tilt(block, support unit.Length) unit.Angle {
+	return unit.Angle(math.Atan2(float64(block), float64(support)))
+}
+
+// stance is where a piece stands: the lines of its feet, in millimetres.
+type stance struct{ front, back, left, right float64 }
+
+func (s stance) deep() unit.Length { return unit.MM(s.back - s.front) }
+
+// stanceOf finds the feet: the middles of the feet of legs, of plates of
+// casters and feet, else all that comes down to within 5 mm of the floor.
+func stanceOf(in Input) (stance, bool) {
+	var at [][3]float64
+	for i := range in.Model.Parts {
+		p := &in.Model.Parts[i]
+		for _, pl := range p.Places {
+			if p.Role == build.RoleLeg {
+				c := pl.Frame.At(0, p.Width.Size/2, p.Thickness.Size/2)
+				at = append(at, [3]float64{c.X.MM(), c.Y.MM(), 0})
+			}
+		}
+	}
+	if len(at) == 0 && in.Piece.Base != nil && (in.Piece.Base.Kind == "casters" || in.Piece.Base.Kind == "feet") {
+		for _, h := range in.Model.Hardware {
+			if h.Key == in.Piece.Base.Hardware {
+				for _, v := range h.At {
+					at = append(at, [3]float64{v.X.MM(), v.Y.MM(), 0})
+				}
+			}
+		}
+	}
+	if len(at) == 0 {
+		for i := range in.Model.Parts {
+			p := &in.Model.Parts[i]
+			for _, pl := range p.Places {
+				at = append(at, lowPoints(p, pl)...)
+			}
+		}
+	}
+	if len(at) == 0 {
+		return stance{}, false
+	}
+	s := stance{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
+	for _, c := range at {
+		s.front, s.back = min(s.front, c[1]), max(s.back, c[1])
+		s.left, s.right = min(s.left, c[0]), max(s.right, c[0])
+	}
+	return s, s.back-s.front > 1 && s.right-s.left > 1
+}
+
+// lowPoints are the corners of a part that lie within 5 mm of the floor.
+func lowPoints(p *build.Part, at build.Place) [][3]float64 {
+	if p.Role == build.RoleFront || p.Role == build.RoleDoor {
+		return nil
+	}
+	var out [][3]float64
+	add := func(u, v, n unit.Length) {
+		if c := at.Frame.At(u, v, n); c.Z < 5*unit.Millimetre {
+			out = append(out, [3]float64{c.X.MM(), c.Y.MM(), 0})
+		}
+	}
+	if p.Bent == nil {
+		for _, q := range at.Frame.Place(p.Outline, p.Width.Size).Flatten(unit.Millimetre) {
+			add(q.X, q.Y, 0)
+			add(q.X, q.Y, p.Thickness.Size)
+		}
+		return out
+	}
+	for _, q := range at.Frame.PlacePath(p.Bent.Profile, p.Width.Size).Flatten(unit.Millimetre) {
+		add(q.X, q.Y, 0)
+		add(q.X, q.Y, p.Width.Size)
+	}
+	return out
+}
+
+// pulled is a drawer or door and what it does to the balance.
+type pulled struct {
+	opening *build.Opening
+	out     float64 // mm by which a drawer comes out; 0 for a door
+	load    float64 // kg in it
+	front   float64 // y of its front once open, mm
+	high    float64 // z of its upper edge, mm
+}
+
+// drawersOut lists what can be opened, with the load that the piece states
+// shared among drawers by their room.
+func drawersOut(in Input) []pulled {
+	var out []pulled
+	room := 0.0
+	for i := range in.Model.Openings {
+		o := &in.Model.Openings[i]
+		switch o.Fill {
+		case "drawer":
+			out = append(out, pulled{opening: o, out: travel(in, o).MM()})
+			room += float64(o.Width.Size.Metres() * o.Height.Size.Metres())
+		case "door":
+			out = append(out, pulled{opening: o})
+			room += float64(o.Width.Size.Metres() * o.Height.Size.Metres())
+		default:
+			room += float64(o.Width.Size.Metres() * o.Height.Size.Metres())
+		}
+	}
+	for i := range out {
+		d := &out[i]
+		if room > 0 {
+			d.load = in.Piece.Use.LoadKg * float64(d.opening.Width.Size.Metres()*d.opening.Height.Size.Metres()) / room
+		}
+		d.high = (d.opening.Z + d.opening.Height.Size).MM()
+		d.front = math.Inf(1)
+		for j := range in.Model.Parts {
+			p := &in.Model.Parts[j]
+			for _, at := range p.Places {
+				if !moving(p, at.Name, d.opening.Name) {
+					continue
+				}
+				b := solidBox(p, at).Bounds()
+				d.front = min(d.front, b.Min.Y.MM()-d.out)
+				if d.out == 0 {
+					d.front = min(d.front, b.Min.Y.MM()-(b.Max.X-b.Min.X).MM())
+				}
+			}
+		}
+	}
+	return slices.DeleteFunc(out, func(p pulled) bool { return math.IsInf(p.front, 1) })
+}
+
+// travel is how far a drawer comes out: the runner's length for runners beside
+// and under the box, three quarters of it for corner and wooden runners
+// (common practice).
+func travel(in Input, o *build.Opening) unit.Length {
+	d := openingAt(in.Piece.Inside, o.Path)
+	if d == nil || d.Drawer == nil {
+		return 0
+	}
+	h := in.Shop.Hardware[d.Drawer.Runner]
+	long := unit.Length(0)
+	for i := range in.Model.Parts {
+		p := &in.Model.Parts[i]
+		for _, at := range p.Places {
+			if p.Role == build.RoleBoxSide && lies(at.Name, o.Name) {
+				long = max(long, p.Length.Size)
+			}
+		}
+	}
+	if best := runnerLength(h.Lengths, long); best > 0 {
+		long = best
+	}
+	if h.Kind == "corner-runner" || h.Kind == "wooden-runner" {
+		return 3 * long / 4
+	}
+	return long
+}
+
+// runnerLength is the longest runner sold that is no longer than the box.
+func runnerLength(sold []unit.Length, box unit.Length) unit.Length {
+	best := unit.Length(0)
+	for _, l := range sold {
+		if l <= box && l > best {
+			best = l
+		}
+	}
+	return best
+}
+
+// opened is every weight of the piece with those drawers and doors open. Loads
+// lie in the middle of their drawers.
+func opened(in Input, open []pulled, loaded bool) []Weight {
+	var all []Weight
+	for i := range in.Model.Parts {
+		p := &in.Model.Parts[i]
+		for k, w := range weights(p, in.Shop) {
+			for _, d := range open {
+				if !moving(p, p.Places[k].Name, d.opening.Name) {
+					continue
+				}
+				if p.Role == build.RoleDoor {
+					b := solidBox(p, p.Places[k]).Bounds()
+					w.Y = b.Min.Y.MM() - (b.Max.X-b.Min.X).MM()/2
+				} else {
+					w.Y -= d.out
+				}
+			}
+			all = append(all, w)
+		}
+	}
+	if !loaded {
+		return all
+	}
+	for _, d := range open {
+		if d.out > 0 {
+			o := d.opening
+			all = append(all, Weight{unit.Mass(d.load), (o.X + o.Width.Size/2).MM(), d.front + d.out/2, (o.Z + o.Height.Size/2).MM()})
+		}
+	}
+	return all
+}
+
+// tipping estimates by statics whether the piece stands on its feet: with all
+// open, with a child on one drawer, and when pushed. It never says that a
+// piece passes a test.
+func tipping(in Input) []finding.Finding {
+	feet, ok := stanceOf(in)
+	if !ok {
+		return nil
+	}
+	open := drawersOut(in)
+	var out []finding.Finding
+	if f, ok := tipsOpen(in, feet, open); ok {
+		out = append(out, f)
+	}
+	if f, ok := tipsChild(in, feet, open); ok {
+		out = append(out, f)
+	}
+	return append(out, tipsPushed(in, feet)...)
+}
+
+const estimate = "Estimate only; a test is physical. "
+
+// tipsOpen opens one after the other, the farthest out first, with their
+// loads: a piece that falls over one drawer does not work.
+func tipsOpen(in Input, feet stance, open []pulled) (finding.Finding, bool) {
+	if len(open) == 0 {
+		return finding.Finding{}, false
+	}
+	for _, d := range open {
+		one := opened(in, []pulled{d}, true)
+		if m := Moment(one, feet.front, 0); m <= 0 {
+			f := fallen(in, "tips-one-open", one, feet, 0)
+			f.Level = finding.Stop
+			if in.Piece.Use.Anchor {
+				f.Level = finding.Care
+			}
+			f.Place = d.opening.Name
+			f.Says = fmt.Sprintf("With %s alone open and loaded with %.0f kg it falls forward by %s.", d.opening.Name, d.load, f.Figure)
+			return f, true
+		}
+	}
+	if len(open) < 2 {
+		return finding.Finding{}, false
+	}
+	empty, loaded := opened(in, open, false), opened(in, open, true)
+	what, ws := "and empty", empty
+	if Moment(empty, feet.front, 0) > 0 {
+		what, ws = fmt.Sprintf("and %.0f kg in them", loadIn(open)), loaded
+		if Moment(loaded, feet.front, 0) > 0 {
+			return finding.Finding{}, false
+		}
+	}
+	f := fallen(in, "tips-all-open", ws, feet, 0)
+	f.Says = fmt.Sprintf("With all %s open %s it falls forward by %s.", opens(open), what, f.Figure)
+	f.Advice += " Or buy an interlock that lets one drawer open at a time."
+	return f, true
+}
+
+// opens counts what is open: "4 drawers", "2 doors".
+func opens(open []pulled) string {
+	drawers := 0
+	for _, d := range open {
+		if d.out > 0 {
+			drawers++
+		}
+	}
+	switch doors := len(open) - drawers; {
+	case doors == 0:
+		return fmt.Sprintf("%d drawers", drawers)
+	case drawers == 0:
+		return fmt.Sprintf("%d doors", doors)
+	}
+	return fmt.Sprintf("%d drawers and doors", len(open))
+}
+
+func loadIn(open []pulled) float64 {
+	var kg float64
+	for _, d := range open {
+		kg += d.load
+	}
+	return kg
+}
+
+// tipsChild sets a child on the front of the worst drawer; clothing storage
+// has all open and its rear raised, as in the US test.
+func tipsChild(in Input, feet stance, open []pulled) (finding.Finding, bool) {
+	if in.Piece.Use.NoChild {
+		return finding.Finding{}, false
+	}
+	t, raised := unit.Angle(0), ""
+	if in.Piece.Use.For == "clothing" || in.Piece.Use.Carpet {
+		t, raised = Tilt(rearBlock, feet.deep()), ", raised behind by 0.43 in"
+	}
+	least, worst, which := math.Inf(1), []Weight(nil), ""
+	for _, d := range open {
+		if d.out == 0 {
+			continue
+		}
+		now := []pulled{d}
+		if in.Piece.Use.For == "clothing" {
+			now = slices.DeleteFunc(slices.Clone(open), func(p pulled) bool { return p.out == 0 })
+		}
+		ws := append(opened(in, now, false), Weight{childMass, 0, d.front, d.high})
+		if m := Moment(ws, feet.front, t); m < least {
+			least, worst, which = m, ws, d.opening.Name
+		}
+	}
+	if worst == nil || least > 0 {
+		return finding.Finding{}, false
+	}
+	f := fallen(in, "tips-child", worst, feet, t)
+	how := "that drawer open"
+	if in.Piece.Use.For == "clothing" {
+		how = "all drawers open"
+	}
+	f.Place = which
+	f.Says = fmt.Sprintf("With 60 lb (27.2 kg) on the front of the drawer of %s, %s%s, it falls forward by %s.", which, how, raised, f.Figure)
+	f.Source = "statics; child's weight and rear block of the US test on clothing storage, as quoted elsewhere"
+	return f, true
+}
+
+// fallen is a finding on a piece that does not stand, with what would make it
+// stand: by how much to move the front feet, how much ballast at the back, and
+// what an anchor at the top has to hold.
+func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding.Finding {
+	m := -Moment(ws, feet.front, t)
+	cos := math.Cos(t.Rad())
+	all := float64(sum(ws).Mass)
+	forward := unit.MM(m / (all * cos))
+	f := finding.Finding{
+		ID: id, Level: finding.Care, Place: in.Piece.Name,
+		Figure: fmt.Sprintf("%.0f N m", m*gravity/1000), Limit: "0 N m", Source: "statics, sum of moments about the front feet",
+	}
+	hold := m * gravity / (in.Model.Outside.Z.MM() * cos)
+	advice := fmt.Sprintf("Fix the top to the wall, the anchor and its wall good for more than %.0f N (%.0f lbf); or bring the front feet forward by %s", hold, hold/float64(unit.PoundForce), up(in, forward))
+	if arm := (feet.back - feet.front) * cos; arm > 0 {
+		advice += fmt.Sprintf("; or put %.0f kg over the back feet", math.Ceil(m/arm))
+	}
+	if in.Piece.Use.Anchor {
+		advice = fmt.Sprintf("The anchor has to hold more than %.0f N (%.0f lbf) at the top; see that wall and screws do", hold, hold/float64(unit.PoundForce))
+	}
+	f.Advice = estimate + advice + "."
+	return f
+}
+
+// tipsPushed compares the push at the top that tips the empty piece, closed,
+// with 10 lbf: forward, back (only where it stands free), and to the side.
+func tipsPushed(in Input, feet stance) []finding.Finding {
+	c := Centre(in.Model, in.Shop)
+	high := min(in.Model.Outside.Z, pushHighest)
+	if high <= 0 {
+		return nil
+	}
+	type way struct {
+		name, feet string
+		arm        float64
+	}
+	ways := []way{{"forward", "front feet forward", c.Y - feet.front}, {"to the side", "feet outward", min(c.X-feet.left, feet.right-c.X)}}
+	if in.Piece.Use.Against == "free" {
+		ways = append(ways, way{"backward", "back feet back", feet.back - c.Y})
+	}
+	var out []finding.Finding
+	for _, w := range ways {
+		push := unit.Force(float64(c.Mass) * gravity * w.arm / high.MM())
+		if push >= pushForce {
+			continue
+		}
+		more := unit.MM((float64(pushForce)*high.MM()/(float64(c.Mass)*gravity) - w.arm))
+		f := finding.Finding{
+			ID: "tips-pushed", Level: finding.Care, Place: in.Piece.Name,
+			Says:   fmt.Sprintf("Empty and closed, a push of %.0f N (%.1f lbf) at %s tips it %s.", float64(max(push, 0)), float64(max(push, 0)/unit.PoundForce), in.Show(high), w.name),
+			Figure: fmt.Sprintf("%.0f N", float64(max(push, 0))), Limit: fmt.Sprintf("%.0f N", float64(pushForce)),
+			Advice: estimate + fmt.Sprintf("Move the %s by %s, or fix it to the wall.", w.feet, up(in, more)),
+			Source: "statics; push of 10 lbf at most 56 in up, ASTM F2057-23 9.2.2, from memory",
+		}
+		if high < scopeHeight && in.Piece.Use.For != "clothing" {
+			f.Level = finding.Note
+		}
+		if in.Piece.Base != nil && in.Piece.Base.Kind == "casters" {
+			f.Advice = estimate + fmt.Sprintf("Move the %s by %s, or fill its lowest shelf first.", w.feet, up(in, more))
+		}
+		if push <= 0 {
+			f.Level, f.Says = finding.Stop, fmt.Sprintf("Its weight lies %s outside its feet: it tips %s by itself.", in.Show(unit.MM(-w.arm)), w.name)
+		}
+		out = append(out, f)
+	}
+	return out
+}
