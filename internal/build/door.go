@@ -257,11 +257,15 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 	heights := b.hingeHeights(l.Door, l.shelves, l.cell, f, l.thick.Size)
 	n := len(heights)
 	if span := heights[n-1] - heights[0]; span < f.w.Size {
+		advice := "Set them as near to the ends as they go, or hang a pair."
+		if l.Hung == "pair" {
+			advice = "Set them as near to the ends as they go, or divide the opening."
+		}
 		b.once(finding.Finding{
 			ID: "hinge-spread", Level: finding.Note, Place: l.cell.name,
 			Says:   fmt.Sprintf("the hinges are %s apart on a door %s wide", b.show(span), b.show(f.w.Size)),
 			Figure: b.show(span), Limit: b.show(f.w.Size), Source: "common practice, no source",
-			Advice: "Set them as near to the ends as they go, or hang a pair.",
+			Advice: advice,
 		})
 	}
 	// The centre of a cup, from the edge the door is hung on; y of the door's
@@ -295,7 +299,7 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 			}
 			q := geom.Vec{X: wallX, Y: plateY, Z: f.z + z + dz}
 			if s, ok := b.spotAt(q, into[l.side]); ok {
-				s.work(Feature{Kind: Hole, Region: disc(geom.P(s.x, s.y), plateHole), Depth: min(plateDepth, s.part.Thickness.Size-cupSkin), For: "hinge plate"})
+				s.bore(plateHole, min(plateDepth, s.part.Thickness.Size-cupSkin), "hinge plate")
 			} else {
 				missing = true
 			}
@@ -329,12 +333,100 @@ func (b *builder) hingeHeights(d piece.Door, s *piece.Shelves, c cell, f facing,
 			blocked = append(blocked, stretch{h - half, h + b.material("shelves").thickness + half})
 		}
 	}
+	blocked = append(blocked, b.bendsAt(d, c, half)...)
+	grid := b.plateGrid(s, c)
 	out := make([]unit.Length, n)
 	for i := range out {
 		z := f.z - c.z + first + span*unit.Length(i)/unit.Length(n-1)
 		out[i] = clearOf(z, blocked, c.h.Size-half)
+		if at, ok := nearestFree(z, grid, blocked); ok && !slices.Contains(out[:i], at) {
+			out[i] = at
+		}
 	}
 	return out
+}
+
+// bendsAt is where no plate lies flat because the shell bends: heights of a
+// plate's middle above the bottom of the opening.
+func (b *builder) bendsAt(d piece.Door, c cell, half unit.Length) []stretch {
+	if b.shell == nil {
+		return nil
+	}
+	sides := []int{atLeft}
+	switch d.Hung {
+	case "right":
+		sides = []int{atRight}
+	case "pair":
+		sides = []int{atLeft, atRight}
+	}
+	var out []stretch
+	for _, side := range sides {
+		p := geom.Vec{X: c.walls[side].at, Y: b.space.front, Z: c.z + c.h.Size/2}
+		for _, r := range b.stretches(p, into[side]) {
+			if r.from <= p.Z && p.Z <= r.to { // two parts may share a side; joined they are flat
+				out = append(out, stretch{-most, b.flatFrom(r, p, side, -1) + half - c.z}, stretch{b.flatFrom(r, p, side, 1) - half - c.z, most})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// flatFrom is how far down (way -1) or up (way 1) the flats of a wall reach
+// without a gap, starting from one of them.
+func (b *builder) flatFrom(r stretch, p geom.Vec, side, way int) unit.Length {
+	end := r.to
+	if way < 0 {
+		end = r.from
+	}
+	all := b.stretches(p, into[side])
+	for range all {
+		for _, o := range all {
+			if way < 0 && o.from < end && o.to >= end-flush {
+				end = o.from
+			}
+			if way > 0 && o.to > end && o.from <= end+flush {
+				end = o.to
+			}
+		}
+	}
+	return end
+}
+
+// plateGrid is where a hinge's plate takes two holes of the rows for shelf
+// pins, so that no hole breaks into another: heights of its middle above the
+// bottom of the opening. Behind a frame the plates sit on packers of their own.
+func (b *builder) plateGrid(s *piece.Shelves, c cell) []unit.Length {
+	if s == nil || s.OnPins <= 0 || b.piece.Frame != nil {
+		return nil
+	}
+	var out []unit.Length
+	for _, y := range bays(*s, c, b.material("shelves").thickness) {
+		n := (y.h.Size - 2*pitch) / pitch
+		if y.loose == 0 || n < 1 {
+			continue
+		}
+		start := y.z - c.z + (y.h.Size-n*pitch)/2
+		for k := range n {
+			out = append(out, start+k*pitch+plateApart/2)
+		}
+	}
+	return out
+}
+
+// nearestFree is the place of a list nearest to z, within one pitch, that
+// lies in none of the stretches.
+func nearestFree(z unit.Length, list []unit.Length, blocked []stretch) (unit.Length, bool) {
+	best, found := unit.Length(0), false
+	for _, at := range list {
+		if (at-z).Abs() > pitch || slices.ContainsFunc(blocked, func(s stretch) bool { return at > s.from && at < s.to }) {
+			continue
+		}
+		if !found || (at-z).Abs() < (best-z).Abs() {
+			best, found = at, true
+		}
+	}
+	return best, found
 }
 
 // clearOf is the place nearest to z, up to most, that lies in none of the

@@ -21,9 +21,10 @@ const (
 	firstRow     = 37 * unit.Millimetre
 	usualPin     = 5 * unit.Millimetre
 	usualPinDeep = 25 * unit.Millimetre / 2
-	shelfPlay    = 2 * unit.Millimetre // shelf shorter than its space, in all
-	backPlay     = unit.Millimetre     // loose shelf clear of the back
-	pinBehind    = 3 * unit.Millimetre // wood left behind a pin's hole
+	shelfPlay    = 2 * unit.Millimetre  // shelf shorter than its space, in all
+	backPlay     = unit.Millimetre      // loose shelf clear of the back
+	pinBehind    = 3 * unit.Millimetre  // wood left behind a pin's hole
+	plateHalf    = 25 * unit.Millimetre // of a hinge plate's height
 )
 
 // Rows is where the two rows of pin holes lie behind the front edge of a side
@@ -65,7 +66,7 @@ func (b *builder) shelves(s piece.Shelves, door *piece.Door, c cell) {
 		return
 	}
 	first := 1 // number of the next loose shelf
-	blocked := b.hingePackersAt(s, door, c)
+	blocked := b.hingesAt(s, door, c)
 	for _, y := range bays(s, c, m.thickness) {
 		if y.loose > 0 {
 			b.looseShelves(s, y, m, inset, first, blocked, path)
@@ -74,15 +75,18 @@ func (b *builder) shelves(s piece.Shelves, door *piece.Door, c cell) {
 	}
 }
 
-// hingePackersAt is where packers under hinge plates stand in the way of
-// loose shelves: z from the floor.
-func (b *builder) hingePackersAt(s piece.Shelves, door *piece.Door, c cell) []stretch {
-	if door == nil || b.piece.Frame == nil {
+// hingesAt is where hinges, and packers under their plates, stand in the way
+// of loose shelves: z from the floor.
+func (b *builder) hingesAt(s piece.Shelves, door *piece.Door, c cell) []stretch {
+	if door == nil {
 		return nil
 	}
 	t, _ := b.doorThickness(*door)
 	f := b.facing(c, measured{w: c.w, h: c.h, corner: c.corner}, cmp.Or(door.Front, "overlaid"), door.Gap, door.Overlay, t)
-	half := b.packerSize().high / 2
+	half := plateHalf
+	if b.piece.Frame != nil {
+		half = b.packerSize().high / 2
+	}
 	var out []stretch
 	for _, z := range b.hingeHeights(*door, &s, c, f, t) {
 		out = append(out, stretch{c.z + z - half, c.z + z + half})
@@ -241,7 +245,7 @@ func (b *builder) looseShelves(s piece.Shelves, c bay, m stock, inset unit.Lengt
 		return slices.ContainsFunc(blocked, func(p stretch) bool { return under < p.to && under+m.thickness > p.from })
 	})
 	if len(rows) < c.loose {
-		b.cannot(path, "the hinge packers leave no hole where %s can lie. Give more holes for each shelf.", countShelves(c.loose))
+		b.cannot(path, "the hinges leave no hole where %s can lie. Give more holes for each shelf.", countShelves(c.loose))
 		return
 	}
 	for i := range c.loose {
@@ -312,7 +316,7 @@ func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, row
 					missed++
 					continue
 				}
-				at.pin(d, deep)
+				at.bore(d, min(deep, at.part.Thickness.Size-pinBehind), "shelf pin")
 			}
 		}
 	}
@@ -325,15 +329,23 @@ func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, row
 	}
 }
 
-// pin bores a pin hole. Where one lies opposite it already, both stop in the
-// middle of the panel.
-func (s spot) pin(diameter, deep unit.Length) {
-	f := Feature{Kind: Hole, Region: disc(geom.P(s.x, s.y), diameter), Depth: min(deep, s.part.Thickness.Size-pinBehind), For: "shelf pin"}
-	half := s.part.Thickness.Size / 2
+// bore bores a hole for a pin or a plate's screw. Where one lies opposite it
+// already, both stop in the middle of the panel; where the same hole is there
+// already, it serves for both.
+func (s spot) bore(diameter, deep unit.Length, what string) {
+	f := Feature{Kind: Hole, Region: disc(geom.P(s.x, s.y), diameter), Depth: deep, For: what}
+	t := s.part.Thickness.Size
 	for i := range s.part.Features {
 		o := &s.part.Features[i]
-		if o.For == f.For && o.Face != s.face && sameOutline(o.Region, f.Region) && o.Depth+f.Depth > s.part.Thickness.Size {
-			o.Depth, f.Depth = min(o.Depth, half), min(f.Depth, half)
+		if o.Kind != Hole || o.Face == "" {
+			continue
+		}
+		if o.Face == s.face && sameOutline(o.Region, f.Region) && (o.Place == "" || o.Place == s.part.Places[s.place].Name) {
+			o.For, o.Depth = what, max(o.Depth, min(f.Depth, t-pinBehind))
+			return
+		}
+		if o.Face != s.face && o.Depth+f.Depth > t && o.Region.Bounds().Meets(f.Region.Bounds()) {
+			o.Depth, f.Depth = min(o.Depth, t/2), min(f.Depth, t/2)
 		}
 	}
 	s.work(f)
