@@ -17,9 +17,16 @@ func TestShare(t *testing.T) {
 	}{
 		{100000, 10, 6, 166667},  // 1000.00 / 0.6 = 1666.67
 		{100000, 14, 10, 140000}, // 1000.00 × 1.4
-		{1, 1, 2, 1}, {-1, 1, 2, -1}, {1, -1, 2, -1}, {1, 1, -2, -1}, {3, 1, 2, 2}, {1, 1, 3, 0},
-		{5, 1, 0, 0}, {0, 7, 3, 0},
-		{math.MaxInt64, 3, 1, math.MaxInt64}, {-math.MaxInt64, 3, 1, -math.MaxInt64},
+		{1, 1, 2, 1},
+		{-1, 1, 2, -1},
+		{1, -1, 2, -1},
+		{1, 1, -2, -1},
+		{3, 1, 2, 2},
+		{1, 1, 3, 0},
+		{5, 1, 0, 0},
+		{0, 7, 3, 0},
+		{math.MaxInt64, 3, 1, math.MaxInt64},
+		{-math.MaxInt64, 3, 1, -math.MaxInt64},
 	} {
 		if got := c.m.Share(c.num, c.den); got != c.want {
 			t.Errorf("%d × %d/%d is %d, want %d", c.m, c.num, c.den, got, c.want)
