@@ -40,9 +40,9 @@ var each = []func(Input) []finding.Finding{
 }
 
 // All runs every check. The gravest findings come first; within a level those
-// of the building stand before the others.
+// of building and fitting stand before the others.
 func All(in Input) []finding.Finding {
-	out := slices.Clone(in.Model.Findings)
+	out := append(slices.Clone(in.Model.Findings), in.Fit...)
 	for _, check := range each {
 		out = append(out, check(in)...)
 	}
