@@ -491,7 +491,7 @@ func (b *builder) doorMoves(l hung, p *Part, s stock, front string) {
 	}
 	b.once(finding.Finding{
 		ID: "door-swells", Level: finding.Care, Place: l.cell.name,
-		Says:   fmt.Sprintf("%s of %s: %s wide, it moves %s between 6 and 11 %% moisture; both gaps together are %s", p.named(), l.cell.name, b.show(l.f.w.Size), b.fine(move), b.fine(room)),
+		Says:   fmt.Sprintf("%s of %s: %s wide, it moves %s %s; both gaps together are %s", p.named(), l.cell.name, b.show(l.f.w.Size), b.fine(move), between(how), b.fine(room)),
 		Figure: b.fine(move), Limit: b.fine(room), Source: how.Equation.String() + "; " + how.Figure.String(),
 		Advice: "Make it frame and panel or veneered, or leave wider gaps.",
 	})

@@ -173,12 +173,12 @@ func (b *builder) frontMoves(w drawing, front *Part) unit.Length {
 	if move <= w.Gap || w.Front == "overlaid" {
 		return move
 	}
-	says := fmt.Sprintf("%s of %s: %s high, it moves %s between %.0f and %.0f %% moisture; the gap is %s",
-		front.named(), w.cell.name, b.show(front.Width.Size), b.fine(move), float64(driest), float64(dampest), b.fine(w.Gap))
+	says := fmt.Sprintf("%s of %s: %s high, it moves %s %s; the gap is %s",
+		front.named(), w.cell.name, b.show(front.Width.Size), b.fine(move), between(how), b.fine(w.Gap))
 	advice := []string{fmt.Sprintf("Leave %s above it", b.up(move))}
-	if at := wood.Moisture(s.wood.Moisture); at > driest && at < dampest {
+	if at := wood.Moisture(s.wood.Moisture); at > how.From && at < how.To {
 		if sp, ok := wood.FindSpecies(s.wood.Species); ok {
-			if swell, err := sp.Movement(front.Width.Size, wood.Tangential, at, dampest); err == nil {
+			if swell, err := sp.Movement(front.Width.Size, wood.Tangential, at, how.To); err == nil {
 				fits := "still more than the gap"
 				if swell.Change <= w.Gap {
 					fits = "within the gap"

@@ -13,7 +13,7 @@ func (b *builder) seasons(move unit.Length, how wood.Move) string {
 	if move == 0 {
 		return ""
 	}
-	return fmt.Sprintf("moves %s between %.0f and %.0f %% moisture (%s)", b.show(move), float64(driest), float64(dampest), how.Equation)
+	return fmt.Sprintf("moves %s %s (%s)", b.show(move), between(how), how.Equation)
 }
 
 // noteGluedTop warns of a solid top that is glued down along its whole depth.
@@ -27,4 +27,9 @@ func (b *builder) noteGluedTop(move unit.Length, how wood.Move) {
 		Figure: b.show(move), Advice: "Hold it by buttons or slotted screws, unless the sides are solid with their grain running the same way.",
 		Source: how.Equation.String(),
 	})
+}
+
+// between says the moistures that a movement is worked out for.
+func between(how wood.Move) string {
+	return fmt.Sprintf("between %g and %g %% moisture", float64(how.From), float64(how.To))
 }

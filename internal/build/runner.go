@@ -3,10 +3,12 @@ package build
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/unit"
+	"casewright/internal/wood"
 )
 
 // Customs of runners and what carries them; common practice, no source.
@@ -89,10 +91,14 @@ func (b *builder) runnerOnFlat(w drawing, side int) {
 }
 
 func stripAtBend(c cell, side int, what string) finding.Finding {
+	advice := "Move the drawer clear of the bend, take side runners, which sit half way up the box, or give that corner a smaller radius."
+	if strings.HasPrefix(what, "hinge") {
+		advice = "Make the opening higher, so that the hinges stand clear of the bend, or give that corner a smaller radius."
+	}
 	return finding.Finding{
 		ID: "strip-at-bend", Level: finding.Stop, Place: c.name,
 		Says:   fmt.Sprintf("at the %s of %s the wall is not flat where the %s sits", wallNames[side], c.name, what),
-		Advice: "Move the drawer clear of the bend, or give that corner a smaller radius.", Source: "derived",
+		Advice: advice, Source: "derived",
 	}
 }
 
@@ -202,8 +208,9 @@ func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
 	shank, _ := screwKind(b.shop.Units, 0).Clearance()
 	var move unit.Length
 	if other.Solid {
-		move, _ = b.movesOf(other, p.Length.Size)
-		b.noteFloat(other, c, move)
+		var how wood.Move
+		move, how = b.movesOf(other, p.Length.Size)
+		b.noteFloat(other, move, how)
 	}
 	for i, x := range at {
 		if side == atRight {
@@ -216,17 +223,23 @@ func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
 		}
 		p.feature(f)
 	}
+	// In a divider screws come from both sides at the same places: each stops
+	// in the middle.
+	most := thick + other.Thickness.Size
+	if c.walls[side].shared {
+		most = thick + other.Thickness.Size/2
+	}
 	b.screws(screwing{
 		where: "packers and strips to the side", count: len(at), fastened: From(p.Name, thick),
-		holding: other.Thickness.Size, material: other.Material, most: 2 * thick,
+		holding: other.Thickness.Size, material: other.Material, most: most,
 	})
 }
 
 // noteFloat says once that strips across solid sides must be let move.
-func (b *builder) noteFloat(side *Part, c cell, move unit.Length) {
+func (b *builder) noteFloat(side *Part, move unit.Length, how wood.Move) {
 	b.once(finding.Finding{
 		ID: "strips-float", Level: finding.Note, Place: side.Name,
-		Says:   fmt.Sprintf("solid sides move %s over the length of runners and packers between 6 and 11 %% moisture", b.fine(move)),
+		Says:   fmt.Sprintf("solid sides move %s over the length of runners and packers %s", b.fine(move), between(how)),
 		Figure: b.fine(move), Source: "FPL-GTR-190 eq. 13-2",
 		Advice: "Fix them at the front; the other screws sit in slots. No glue further back.",
 	})
@@ -308,8 +321,8 @@ func (b *builder) woodenRunner(w drawing, side int, under bool) {
 	if on, ok := b.spotAt(at, into[side]); ok && c.walls[side].panel {
 		note := ""
 		if on.part.Solid {
-			move, _ := b.movesOf(on.part, length.Size)
-			b.noteFloat(on.part, c, move)
+			move, how := b.movesOf(on.part, length.Size)
+			b.noteFloat(on.part, move, how)
 			note = fmt.Sprintf("glue the front 50 mm only; one screw behind in a slot %s long", b.show(move+unit.Inch/8))
 		}
 		b.joint(Joint{Kind: "screwed", A: p.Letter, B: on.part.Letter, Note: note})

@@ -5,16 +5,8 @@ import (
 	"casewright/internal/wood"
 )
 
-// driest and dampest are the moisture contents that furniture in heated rooms
-// goes through: 6 and 11 %, the averages of the driest and dampest regions
-// (FPL-GTR-190 chapter 13).
-const (
-	driest  wood.Moisture = 6
-	dampest wood.Moisture = 11
-)
-
 // moves is how much a flat-sawn width of a wood moves between the driest and
-// the dampest season; nothing for a panel or a wood without figures.
+// the dampest month of its home; nothing for a panel or a wood without figures.
 func (b *builder) moves(s stock, width unit.Length) (unit.Length, wood.Move) {
 	if !s.solid {
 		return 0, wood.Move{}
@@ -23,6 +15,7 @@ func (b *builder) moves(s stock, width unit.Length) (unit.Length, wood.Move) {
 	if !ok {
 		return 0, wood.Move{}
 	}
+	driest, dampest := b.piece.Home.Moistures()
 	m, err := sp.Movement(width, wood.Tangential, driest, dampest)
 	if err != nil {
 		return 0, wood.Move{}
