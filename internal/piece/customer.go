@@ -10,7 +10,7 @@ type Customer struct {
 	Quote    string     `yaml:"quote,omitempty" doc:"number of the quote"`
 	Date     string     `yaml:"date,omitempty" doc:"day of the quote, such as 2027-03-01; left out: a line to write it on"`
 	Km       float64    `yaml:"delivery-km,omitempty" min:"0" max:"100000" doc:"kilometres driven for delivery, there and back"`
-	Packing  unit.Money `yaml:"packing,omitempty" doc:"cost of packing, for all pieces"`
+	Packing  unit.Money `yaml:"packing,omitempty" doc:"cost of packing each piece"`
 	Outside  []Outside  `yaml:"outside-work,omitempty" doc:"work and goods bought in for this piece, such as spraying, glass, upholstery"`
 	Extras   []Extra    `yaml:"extras,omitempty" doc:"supplies of the shop that go with each piece"`
 	Told     unit.Money `yaml:"price-told,omitempty" doc:"net price already told to the customer, for all pieces; the plan compares it"`

@@ -18,6 +18,7 @@ type Rates struct {
 	Margin      *float64   `yaml:"margin-percent,omitempty" min:"0" max:"95" doc:"profit as a share of the price; not beside markup-percent"`
 	Markup      *float64   `yaml:"markup-percent,omitempty" min:"0" max:"2000" doc:"profit added to the cost; not beside margin-percent"`
 	Contingency float64    `yaml:"contingency-percent,omitempty" min:"0" max:"100" doc:"added to the cost for what nobody foresees"`
+	Consumables float64    `yaml:"consumables-percent,omitempty" min:"0" max:"100" doc:"glue, finish, abrasive and the like as a share of the goods, where the shop lists no such supplies; 5 to 10 are usual"`
 	Km          unit.Money `yaml:"km,omitempty" doc:"of one kilometre of delivery"`
 	RoundUp     unit.Money `yaml:"round-up-to,omitempty" doc:"the price of one piece is rounded up to a multiple of this; left out: to the nearest cent"`
 	Credit      float64    `yaml:"offcut-credit-percent,omitempty" min:"0" max:"100" doc:"share of a panel's price that is taken off for the area of offcuts kept"`
@@ -51,8 +52,7 @@ type Supply struct {
 	Unit   string     `yaml:"unit,omitempty" default:"piece" doc:"what it is measured in, such as litre, sheet, m"`
 	Pack   float64    `yaml:"pack,omitempty" default:"1" min:"0.1" max:"100000" doc:"how many units one can, bottle or roll holds"`
 	Price  unit.Money `yaml:"price,omitempty" doc:"of one can, bottle or roll"`
-	Covers float64    `yaml:"covers-m2,omitempty" min:"0.1" max:"100000" doc:"square metres that one unit serves: one coat, one glued face, one grit; as its label says"`
-	Times  int        `yaml:"times,omitempty" default:"1" min:"1" max:"50" doc:"abrasive: grits that are gone through"`
+	Covers float64    `yaml:"covers-m2,omitempty" min:"0.1" max:"100000" doc:"square metres that one unit serves: one coat, one glued face, one grit; as its label says; left out for glue and finish: the usual figure of the class"`
 	Each   float64    `yaml:"each,omitempty" min:"0" max:"100000" doc:"units for one piece, for what is not measured"`
 }
 
@@ -83,7 +83,7 @@ func (r *rules) money(v *Shop) {
 			if s.Each > 0 {
 				r.Say(path+".each", "%s.each does nothing here: %s is measured. Leave it out.", path, s.Kind)
 			}
-			if s.Kind != "glue" && s.Covers == 0 {
+			if s.Kind == "abrasive" && s.Covers == 0 {
 				r.Say(path+".covers-m2", "%s.covers-m2 is missing: it says how far one %s goes. Copy it off the label.", path, s.Unit)
 			}
 		default:

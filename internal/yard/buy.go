@@ -38,7 +38,11 @@ type Line struct {
 	// Charge is what the pieces are charged: the price, or for cans and
 	// bottles that serve more than one piece the share that is used.
 	Charge unit.Money `json:"charge,omitempty"`
-	Why    string     `json:"why"`
+	// Measure is the unit of Need where goods come in packs of a measure, and
+	// Measured says that Need follows from areas and joints.
+	Measure  string `json:"measure,omitempty"`
+	Measured bool   `json:"measured,omitempty"`
+	Why      string `json:"why"`
 }
 
 // Goods is what the buying list is made from.
