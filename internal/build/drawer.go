@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"casewright/internal/piece"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
+	"casewright/internal/wood"
 )
 
 // drawing is one drawer while it is worked out.
@@ -38,17 +40,18 @@ type drawing struct {
 // Clearances taken where the shop's entry leaves them out. All are common
 // practice without a source; the box of the runner goes before them.
 const (
-	usualSideMin    = unit.Millimetre * 129 / 10 // side runner 12.7 thick and 0.2
-	usualSideMax    = unit.Millimetre * 132 / 10
-	usualCorner     = unit.Millimetre * 125 / 10 // corner roller
-	usualWoodSide   = unit.Inch / 32
-	usualWoodAbove  = 2 * unit.Millimetre
-	usualInside     = 42 * unit.Millimetre // under-mounted: opening less inside width
-	usualSideMost   = 16 * unit.Millimetre
-	usualRecess     = 13 * unit.Millimetre
-	usualAbove      = 25 * unit.Millimetre / 2 // half an inch above and below
-	usualBehind     = 3 * unit.Millimetre
-	usualBehindWood = 12 * unit.Millimetre
+	usualSideMin     = unit.Millimetre * 129 / 10 // side runner 12.7 thick and 0.2
+	usualSideMax     = unit.Millimetre * 132 / 10
+	usualCorner      = unit.Millimetre * 125 / 10 // corner roller
+	usualCornerBelow = 3 * unit.Millimetre        // its angle lies under the box
+	usualWoodSide    = unit.Inch / 32
+	usualWoodAbove   = 2 * unit.Millimetre
+	usualInside      = 42 * unit.Millimetre // under-mounted: opening less inside width
+	usualSideMost    = 16 * unit.Millimetre
+	usualRecess      = 13 * unit.Millimetre
+	usualAbove       = 25 * unit.Millimetre / 2 // half an inch above and below
+	usualBehind      = 3 * unit.Millimetre
+	usualBehindWood  = 12 * unit.Millimetre
 
 	thinnest    = 3 * unit.Millimetre  // no front or side is thinner
 	leastInside = 65 * unit.Millimetre // lower boxes are of little use
@@ -302,6 +305,8 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 		above = given(above, usualWoodAbove)
 	case above == 0 && below == 0:
 		above, below = usualAbove, usualAbove
+	case h.Kind == "corner-runner":
+		below = given(below, b.metric(usualCornerBelow, unit.Inch/8))
 	}
 	// A square box must pass the rounded corners of its opening. Bought runners
 	// are set higher for it; wooden ones lie where the rail is.
@@ -330,6 +335,7 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 			})
 		}
 	}
+	b.boxSwells(*w)
 	w.up = b.metric(10*unit.Millimetre, unit.Inch*3/8)
 	if h.Kind == "under-runner" {
 		w.up = given(h.Recess, usualRecess)
@@ -351,6 +357,30 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 		})
 	}
 	return true
+}
+
+// boxSwells looks at a solid box that would grow in height, from the moisture
+// it is made at to that of the dampest season, by more than the room above it.
+func (b *builder) boxSwells(w drawing) {
+	s := b.material("boxes")
+	sp, ok := wood.FindSpecies(s.wood.Species)
+	if !s.solid || !ok {
+		return
+	}
+	at := cmp.Or(wood.Moisture(s.wood.Moisture), 8)
+	_, dampest := b.piece.Home.Moistures()
+	move, err := sp.Movement(w.height.Size, wood.Tangential, at, dampest)
+	if err != nil || move.Change <= w.above {
+		return
+	}
+	less := move.Change - w.above
+	b.once(finding.Finding{
+		ID: "box-swells", Level: finding.Care, Place: w.cell.name,
+		Says: fmt.Sprintf("the box of %s is %s high in solid wood: made at %.0f %% moisture it grows %s at %g %%, and %s are left above it",
+			w.cell.name, b.show(w.height.Size), float64(at), b.fine(move.Change), float64(dampest), b.fine(w.above)),
+		Figure: b.fine(move.Change), Limit: b.fine(w.above), Source: move.Equation.String() + "; " + move.Figure.String(),
+		Advice: fmt.Sprintf("Make the box %s lower, or of plywood.", b.up(less)),
+	})
 }
 
 // clearOfCorners checks that a square box passes the rounded corners of its

@@ -385,3 +385,81 @@ func TestNominalSlack(t *testing.T) {
 		}
 	}
 }
+
+// Strips on both faces of a divider are screwed at the same places: two screws
+// tip to tip must both end within it.
+func TestScrewsInDividerStayApart(t *testing.T) {
+	p := decoded(t, `
+format: 1
+name: two drawers
+units: mm
+materials: {case: ply-18, inside: ply-18, frame: oak, fronts: ply-18, boxes: ply-12, bottoms: ply-6, packers: oak}
+case: {kind: carcass, width: 900, height: 300, depth: 400}
+frame: {thickness: 20, stile: 40, divider: 34}
+inside:
+  columns:
+    - {drawer: {runner: side}}
+    - {drawer: {runner: side}}
+`)
+	m := must(t, p)
+	lines := 0
+	for _, s := range m.Screws {
+		if s.Where != "packers and strips to the side" {
+			continue
+		}
+		lines++
+		thick := s.Stack - 18*unit.Millimetre // of the packer: 22 at the sides, 8 at the divider
+		if in := s.Length - thick; thick < 10*unit.Millimetre && in > 9*unit.Millimetre {
+			t.Errorf("screws of %s through a packer of %s go %s into a divider of 18 from both sides", s.Length, thick, in)
+		} else if in < 6*unit.Millimetre {
+			t.Errorf("screws of %s through a packer of %s hold %s", s.Length, thick, in)
+		}
+	}
+	if lines != 2 {
+		t.Errorf("%d lines of screws for packers of two thicknesses", lines)
+	}
+}
+
+// A roller on the bottom corner has its angle under the box.
+func TestCornerRunnerBelow(t *testing.T) {
+	p := decoded(t, `
+format: 1
+name: one drawer
+units: mm
+materials: {case: ply-18, fronts: ply-18, boxes: ply-12, bottoms: ply-6}
+case: {kind: carcass, width: 500, height: 236, depth: 400}
+inside: {drawer: {runner: corner}}
+`)
+	s := workshop()
+	s.Hardware["corner"] = shop.Hardware{Kind: "corner-runner", Lengths: []unit.Length{300 * unit.Millimetre}, SideMin: unit.MM(12.5), SideMax: unit.MM(12.5), Above: 18 * unit.Millimetre}
+	m := make1(t, p, s)
+	box := find(t, m, "box side")
+	wantSize(t, "box", box.Width.Size, 200-18-3)
+	wantSize(t, "lower edge", box.Places[0].Frame.Origin.Z, 18+3)
+}
+
+// Wooden runners leave 2.5 above a box of white oak. Made at 8 %, one 346.5
+// high grows 3.8 by 11 %, one 141.5 high 1.5 (.00365 x height x 3, FPL-GTR-190
+// table 13-5 and eq. 13-2).
+func TestBoxSwells(t *testing.T) {
+	for high, want := range map[string]bool{"385": true, "180": false} {
+		p := decoded(t, `
+format: 1
+name: one drawer
+units: mm
+materials: {case: ply-18, fronts: ply-18, boxes: oak, bottoms: ply-6, packers: oak}
+case: {kind: carcass, width: 500, height: `+high+`, depth: 400}
+inside: {drawer: {runner: wood, side: 12}}
+`)
+		s := workshop()
+		s.Hardware["wood"] = shop.Hardware{Kind: "wooden-runner", Above: unit.MM(2.5)}
+		m := make1(t, p, s)
+		got := false
+		for _, f := range m.Findings {
+			got = got || f.ID == "box-swells"
+		}
+		if got != want {
+			t.Errorf("a case %s high: box-swells is %v, want %v", high, got, want)
+		}
+	}
+}

@@ -319,13 +319,25 @@ func (b *builder) woodenRunner(w drawing, side int, under bool) {
 	})
 	at := geom.Vec{X: c.walls[side].at, Y: s.front + length.Size/2, Z: z + thick/2}
 	if on, ok := b.spotAt(at, into[side]); ok && c.walls[side].panel {
-		note := ""
-		if on.part.Solid {
-			move, how := b.movesOf(on.part, length.Size)
-			b.noteFloat(on.part, move, how)
-			note = fmt.Sprintf("glue the front 50 mm only; one screw behind in a slot %s long", b.show(move+unit.Inch/8))
+		if !on.part.Solid {
+			b.joint(Joint{Kind: "glued on", A: p.Letter, B: on.part.Letter, With: "glue"})
+			return
 		}
-		b.joint(Joint{Kind: "screwed", A: p.Letter, B: on.part.Letter, Note: note})
+		move, how := b.movesOf(on.part, length.Size)
+		b.noteFloat(on.part, move, how)
+		b.joint(Joint{
+			Kind: "screwed", A: p.Letter, B: on.part.Letter,
+			Note: fmt.Sprintf("glue the front 50 mm only; one screw behind in a slot %s long", b.show(move+unit.Inch/8)),
+		})
+		left := min(wide.Size, b.metric(20*unit.Millimetre, 3*unit.Inch/4))
+		most := left + on.part.Thickness.Size
+		if c.walls[side].shared {
+			most = left + on.part.Thickness.Size/2
+		}
+		b.screws(screwing{
+			where: "runners and kickers to solid sides, counterbored", count: 1, fastened: From("left under the head", left),
+			holding: on.part.Thickness.Size, material: on.part.Material, most: most,
+		})
 	}
 }
 
