@@ -2,6 +2,7 @@ package cli
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -28,11 +29,14 @@ type bendCmd struct {
 	Sheen     string   `help:"Of the finish, for facets." enum:"matt,satin,gloss" default:"satin"`
 	Units     string   `help:"Units of bare numbers, and shown first." enum:"mm,in" default:"mm"`
 	Seed      uint64   `help:"Seed of the tolerance simulation." default:"1"`
+	Tested    int      `help:"Kerfs in a test strip that was bent; with --closed-at it says what to change." placeholder:"N"`
+	ClosedAt  string   `help:"Angle at which the test strip closed." placeholder:"ANGLE"`
 	JSON      bool     `help:"One JSON object, lengths in mm, angles in degrees."`
 }
 
 func (bendCmd) Help() string {
-	return "Example:\n  casewright bend --thickness 18 --skin 2 --kerf 2.2 --radius 80 --angle 90 --width 420\n\n" +
+	return "Example:\n  casewright bend --thickness 18 --skin 2 --kerf 2.2 --radius 80 --angle 90 --width 420\n" +
+		"  casewright bend --thickness 18 --skin 2 --kerf 2.2 --radius 80 --tested 8 --closed-at 57.5\n\n" +
 		"Sizes are written as makers write them: 18, 23/32 in, 1.5 mm. The first design listed is the one to try; bend a test strip before cutting the panel."
 }
 
@@ -93,10 +97,14 @@ func (c bendCmd) Run(std Streams) error {
 		return err
 	}
 	best := designs[0].Result
+	tested, err := c.calibration(s, best)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
-		err = bendJSON(std.Out, best, designs)
+		err = bendJSON(std.Out, best, designs, tested)
 	} else {
-		c.print(std.Out, designs)
+		c.print(std.Out, designs, tested)
 	}
 	if err != nil {
 		return err
@@ -109,12 +117,54 @@ func (c bendCmd) Run(std Streams) error {
 	return nil
 }
 
-// bendJSON is the report of the first design, with all designs beside it.
-func bendJSON(w io.Writer, best bend.Result, designs []bend.Design) error {
+// calibration sets a test strip, cut as the spec says, against the first
+// design; nil when none was bent.
+func (c bendCmd) calibration(s bend.Spec, best bend.Result) (*bend.Calibration, error) {
+	if c.Tested == 0 && c.ClosedAt == "" {
+		return nil, nil
+	}
+	if c.Tested == 0 || c.ClosedAt == "" {
+		return nil, errors.New("a test strip needs both: --tested, its kerfs, and --closed-at, the angle they closed at")
+	}
+	angle, err := unit.ParseAngle(c.ClosedAt)
+	if err != nil {
+		return nil, fmt.Errorf("--closed-at: %w", err)
+	}
+	out, err := bend.Calibrate(bend.TestBend{Count: c.Tested, Turned: angle, Thickness: s.Thickness, Skin: s.Skin, Kerf: s.Kerf}, best)
+	if err != nil {
+		return nil, err
+	}
+	return &out, nil
+}
+
+// bendJSON is the report of the first design, with all designs and what a
+// test strip says beside it.
+func bendJSON(w io.Writer, best bend.Result, designs []bend.Design, tested *bend.Calibration) error {
+	type change struct {
+		What string  `json:"what"`
+		ByMM float64 `json:"by_mm"`
+		Says string  `json:"says"`
+	}
+	type calibration struct {
+		AngleEachDeg float64  `json:"angle_each_deg"`
+		WantedCount  float64  `json:"count_exact"`
+		Count        int      `json:"count"`
+		PitchMM      float64  `json:"pitch_mm"`
+		NeutralMM    float64  `json:"neutral_depth_mm"`
+		DoubtMM      float64  `json:"neutral_depth_doubt_mm"`
+		Changes      []change `json:"changes"`
+	}
 	out := struct {
 		bend.Report
 		Designs []bend.Design `json:"designs"`
-	}{best.Report(), designs}
+		Tested  *calibration  `json:"test_bend,omitempty"`
+	}{Report: best.Report(), Designs: designs}
+	if t := tested; t != nil {
+		out.Tested = &calibration{t.AngleEach.Deg(), t.WantedCount, t.Count, t.Pitch.MM(), t.Neutral.MM(), t.Doubt.MM(), []change{}}
+		for _, ch := range t.Changes {
+			out.Tested.Changes = append(out.Tested.Changes, change{ch.What, ch.By.MM(), ch.Says})
+		}
+	}
 	text, err := json.MarshalIndent(out, "", "  ")
 	if err != nil {
 		return err
@@ -123,7 +173,7 @@ func bendJSON(w io.Writer, best bend.Result, designs []bend.Design) error {
 	return err
 }
 
-func (c bendCmd) print(w io.Writer, designs []bend.Design) {
+func (c bendCmd) print(w io.Writer, designs []bend.Design, tested *bend.Calibration) {
 	show := func(l unit.Length) string {
 		if c.Units == "in" {
 			return fmt.Sprintf("%.3f in", l.In())
@@ -153,8 +203,22 @@ func (c bendCmd) print(w io.Writer, designs []bend.Design) {
 	}
 	line("Bench rule would give", "%.2f kerfs (angle × depth / kerf)", r.BenchCount)
 	line("Lifted board", "%s at one radius from a trial kerf", show(r.Lift))
+	if tested != nil {
+		fmt.Fprintf(w, "\nThe test strip closed at %.3f° a kerf, planned were %.3f°.\n", tested.AngleEach.Deg(), r.ClosingEach.Deg())
+		if tested.Neutral < 0 {
+			fmt.Fprintf(w, "  By the sizes given the skin would turn outside itself, by %s (±%s): measure kerf, thickness and angle again before relying on other bends.\n", show(-tested.Neutral), show(tested.Doubt))
+		} else {
+			fmt.Fprintf(w, "  The skin turns about a line %s under the face (±%s).\n", show(tested.Neutral), show(tested.Doubt))
+		}
+		if len(tested.Changes) == 0 {
+			fmt.Fprintln(w, "  Cut as planned.")
+		}
+		for _, ch := range tested.Changes {
+			fmt.Fprintf(w, "  %s\n", ch.Says)
+		}
+	}
 	if len(designs) > 1 {
-		fmt.Fprintf(w, "\nOther ways, best first:\n")
+		fmt.Fprintf(w, "\nWays to make it, best first:\n")
 		for i, d := range designs {
 			o := d.Result
 			fmt.Fprintf(w, "  %d. %s: %d kerfs at %s, %s, facets %s\n     %s\n", i+1, d.Name, o.Count, show(o.Pitch), o.Verdict, show(o.Facet), strings.Join(d.Reasons, " "))
