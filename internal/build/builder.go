@@ -131,8 +131,11 @@ func (b *builder) problem(path, says string, args ...any) {
 
 func (b *builder) failed() bool { return len(b.problems) > 0 }
 
-// note adds a finding.
-func (b *builder) note(f finding.Finding) { b.m.Findings = append(b.m.Findings, f) }
+// note adds a finding, its words as whole sentences.
+func (b *builder) note(f finding.Finding) {
+	f.Says, f.Advice = sentence(f.Says), sentence(f.Advice)
+	b.m.Findings = append(b.m.Findings, f)
+}
 
 // joint notes how two parts meet. Kind, depth, what holds it and a remark.
 func (b *builder) joint(j Joint) { b.m.Joints = append(b.m.Joints, j) }

@@ -8,6 +8,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"unicode"
+	"unicode/utf8"
 
 	"pgregory.net/rapid"
 
@@ -72,6 +74,10 @@ func checkParts(t interface{ Errorf(string, ...any) }, m Model) {
 			}
 		}
 	}
+	for _, f := range m.Findings {
+		mustBeSentences(t, f.ID, f.Says, false)
+		mustBeSentences(t, f.ID, f.Advice, true)
+	}
 	letters := map[string]bool{}
 	for _, p := range m.Parts {
 		letters[p.Letter] = true
@@ -80,6 +86,19 @@ func checkParts(t interface{ Errorf(string, ...any) }, m Model) {
 		if !letters[j.A] || !letters[j.B] {
 			t.Errorf("a joint of %q and %q, which are no parts", j.A, j.B)
 		}
+	}
+}
+
+// mustBeSentences holds what a finding says to whole sentences: a capital at
+// the start, a full stop at the end, no gap left by a word that was missing.
+func mustBeSentences(t interface{ Errorf(string, ...any) }, id, text string, mayBeEmpty bool) {
+	if text == "" && mayBeEmpty {
+		return
+	}
+	first, _ := utf8.DecodeRuneInString(text)
+	if !unicode.IsUpper(first) || !strings.HasSuffix(text, ".") || strings.HasSuffix(text, "..") ||
+		strings.Contains(text, "  ") || strings.Contains(text, " .") || strings.Contains(text, " ,") || strings.Contains(text, "%!") {
+		t.Errorf("%s is no whole sentence: %q", id, text)
 	}
 }
 

@@ -31,7 +31,7 @@ func boards(in Input) []finding.Finding {
 			widest := in.Shop.Woods[w.Key].Widest
 			out = append(out, finding.Finding{
 				ID: "glued-up", Level: finding.Note, Place: "parts " + strings.Join(w.Glued, ", "),
-				Says:   fmt.Sprintf("%s %s: wider than one board, so glued up from strips.", w.Key, w.Class),
+				Says:   fmt.Sprintf("These parts of %s %s are wider than one board and are glued up from strips.", w.Key, w.Class),
 				Figure: in.Show(w.Widest.Size), Limit: in.Show(widest),
 				Advice: "Match the strips for colour and grain before cutting.", Source: "widest board, from the shop",
 			})

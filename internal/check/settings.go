@@ -25,7 +25,7 @@ func settings(in Input) []finding.Finding {
 		reach := in.Shop.Saws[s.Saw].Reach
 		f := finding.Finding{
 			ID: "fence-reach", Level: finding.Note, Place: s.Title, Figure: in.Show(most), Limit: in.Show(reach),
-			Says:   fmt.Sprintf("%d of %d settings are farther than the fence of %s reaches, up to %s.", n, len(s.Setups), s.Saw, in.Show(most)),
+			Says:   fmt.Sprintf("The fence of %s reaches %s; of %s, %s beyond it, up to %s.", s.Saw, in.Show(reach), settingsInAll(len(s.Setups)), lie(n), in.Show(most)),
 			Advice: "Mark these and cut them with a track saw or against a guide.", Source: "reach of the saw, from the shop",
 		}
 		if s.Part != "" {
@@ -35,4 +35,18 @@ func settings(in Input) []finding.Finding {
 		out = append(out, f)
 	}
 	return out
+}
+
+func settingsInAll(n int) string {
+	if n == 1 {
+		return "one setting"
+	}
+	return fmt.Sprintf("%d settings", n)
+}
+
+func lie(n int) string {
+	if n == 1 {
+		return "one lies"
+	}
+	return fmt.Sprintf("%d lie", n)
 }
