@@ -24,9 +24,14 @@ lint:
 wasm:
 	GOOS=js GOARCH=wasm go build ./internal/...
 
-# Cutting benchmarks read the open instances where they are at hand; see docs/performance.md.
+# All benchmarks; the open cutting instances too where INSTANCES holds them.
+INSTANCES ?= ../shared/bench
+SECONDS_EACH ?= 1
 bench:
-	go test -run '^$$' -bench . -benchtime 1x ./internal/...
+	GOMAXPROCS=1 go test -run '^$$' -bench . ./internal/...
+	@if ls $(INSTANCES)/*.jsonl >/dev/null 2>&1; then \
+		GOMAXPROCS=1 go run ./internal/cutting/benchfile/run -seconds $(SECONDS_EACH) $(INSTANCES)/*.jsonl; \
+	else echo "no instances in $(INSTANCES): open cutting problems left out"; fi
 
 # Ten minutes over all decoders, a minute or so each.
 FUZZTIME ?= 60s
