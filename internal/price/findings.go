@@ -62,11 +62,11 @@ func unpriced(lines []Line) *finding.Finding {
 	}
 	f := &finding.Finding{
 		ID: "no-price", Level: finding.Care, Place: "price", Figure: fmt.Sprint(n),
-		Says:   fmt.Sprintf("%d lines have no price, so the quote is too low by what they cost: %s.", n, list),
+		Says:   fmt.Sprintf("The shop has no price for %d lines, so the quote is too low by what they cost: %s.", n, list),
 		Advice: "Put their prices into the shop.", Source: "the shop's prices",
 	}
 	if n == 1 {
-		f.Says = fmt.Sprintf("One line has no price, so the quote is too low by what it costs: %s.", list)
+		f.Says = fmt.Sprintf("The shop has no price for one line, so the quote is too low by what it costs: %s.", list)
 	}
 	return f
 }
