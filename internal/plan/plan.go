@@ -15,6 +15,7 @@ import (
 	"casewright/internal/finding"
 	"casewright/internal/fit"
 	"casewright/internal/piece"
+	"casewright/internal/price"
 	"casewright/internal/record"
 	"casewright/internal/saw"
 	"casewright/internal/shop"
@@ -40,6 +41,7 @@ type Plan struct {
 	Setups   []saw.Sequence    `json:"setups"`
 	Buying   []yard.Line       `json:"buying"`
 	Fit      []fit.Opening     `json:"fit"`
+	Price    price.Price       `json:"price"`
 	Findings []finding.Finding `json:"findings"`
 }
 
@@ -70,13 +72,17 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 		Model: model, Panels: panels, Woods: woods,
 	}
 	out.Setups = setups(out)
-	out.Buying = yard.Buy(yard.Goods{Piece: p, Shop: s, Model: model, Pieces: p.Count, Panels: panels, Woods: woods, Show: out.Show})
+	out.Buying = buying(out, goods(out))
 	fitting := fit.Input{Piece: p, Shop: s, Record: r, Model: model, Show: out.Show}
 	out.Fit = fit.Make(fitting)
 	out.Findings = check.All(check.Input{
 		Piece: p, Shop: s, Record: r, Model: model, Panels: panels, Woods: woods, Setups: out.Setups,
 		Fit: fit.Findings(fitting, out.Fit), Show: out.Show,
 	})
+	if out.Price, err = priced(ctx, out, opt); err != nil {
+		return Plan{}, err
+	}
+	out.Findings = append(out.Findings, out.Price.Findings...)
 	return out, nil
 }
 
