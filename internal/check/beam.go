@@ -79,7 +79,7 @@ func Longest(thickness unit.Length, e unit.Stress, pressure, ratio float64) unit
 // PlateSag is the first deflection in the middle of a thin plate held, not
 // fixed, on four sides, under an even pressure in pascals: 0.1422 p b⁴ /
 // (E t³ (1 + 2.21 (b/a)³)) with b the shorter side. A fit from memory, which
-// agrees with Timoshenko's table for a Poisson's ratio of 0.3 to 1 %.
+// agrees with Timoshenko's table for a Poisson's ratio of 0.3 to 2 %.
 func PlateSag(a, b, thickness unit.Length, e unit.Stress, pressure float64) unit.Length {
 	if a < b {
 		a, b = b, a

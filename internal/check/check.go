@@ -34,7 +34,7 @@ type Input struct {
 // milling, assembling, use.
 var each = []func(Input) []finding.Finding{
 	testBends, panels, boards, settings, machines,
-	movement, acrossGrain, joints, screws, clampReach, veneers,
+	movement, acrossGrain, frameGrain, joints, screws, clampReach, veneers,
 	shelves, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping,
 	wayIn, lifting, clothing, InUse,
 }
