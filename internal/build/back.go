@@ -258,7 +258,11 @@ func (b *builder) addBack(m stock, w, h Dim, corner [4]unit.Length, x, z unit.Le
 	n := int((around + backScrews - 1) / backScrews)
 	b.joint(Joint{Kind: "screwed", A: back.Letter, B: against, With: fmt.Sprintf("%d screws, about %s apart", n, b.show(around/unit.Length(n)))})
 	holding := b.hull.depth // into the edge of the case's panels
-	b.screws(screwing{where: "back to case", count: n, fastened: From("back", m.thickness), holding: holding, material: b.material("case").key, hidden: true, most: max(5*m.thickness/2, 16*unit.Millimetre)})
+	gauge := 8
+	if m.thickness < 9*unit.Millimetre { // a thin back lies on narrow shoulders
+		gauge = 6
+	}
+	b.screws(screwing{where: "back to case", count: n, fastened: From("back", m.thickness), holding: holding, material: b.material("case").key, hidden: true, most: max(3*m.thickness, 20*unit.Millimetre), gauge: gauge})
 }
 
 // casePanels are the parts that make up the case.

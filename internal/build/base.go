@@ -257,7 +257,7 @@ func (b *builder) fixed(h shop.Hardware, what string, corners []baseCorner, z un
 		if h.Thickness == 0 {
 			plate = From("plate, thickness taken", 5*unit.Millimetre/2)
 		}
-		b.screws(screwing{where: what + " plate", count: h.Screws * len(corners), fastened: plate, holding: holding, material: material, gauge: h.Gauge})
+		b.screws(screwing{where: what + " plate", count: h.Screws * len(corners), fastened: plate, metal: true, holding: holding, material: material, gauge: h.Gauge})
 	}
 }
 
@@ -416,5 +416,13 @@ func (b *builder) plinth() {
 		b.joint(Joint{Kind: "butt", A: back.Letter, B: s.side.Letter, With: "glue and screws"})
 	}
 	n := max(2, int((2*(wide.Size+deep.Size)+299*unit.Millimetre)/(300*unit.Millimetre)))
-	b.joint(Joint{Kind: "screwed", A: front.Letter, B: b.caseMark(), With: fmt.Sprintf("%d screws through corner blocks", n)})
+	floor := b.caseMark()
+	if b.bottom != nil {
+		floor = b.bottom.Letter
+	}
+	b.joint(Joint{Kind: "screwed", A: front.Letter, B: floor, With: fmt.Sprintf("%d screws through corner blocks", n)})
+	b.screws(screwing{
+		where: "plinth to case, through corner blocks", count: n, fastened: From("corner block", b.metric(20*unit.Millimetre, 3*unit.Inch/4)),
+		holding: b.floorThick(), material: b.material("case").key,
+	})
 }

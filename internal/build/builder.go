@@ -154,6 +154,15 @@ func (b *builder) show(l unit.Length) string {
 	return l.Format(unit.TenthMM)
 }
 
+// bought writes the size of something bought or set by a cutter, in the unit
+// the shop works in.
+func (b *builder) bought(l unit.Length) string {
+	if b.shop.Units == unit.Imperial {
+		return l.Format(unit.Inch32nds)
+	}
+	return l.Format(unit.TenthMM)
+}
+
 // hardware is the shop's entry for a key; a key it does not have is a
 // problem at the path.
 func (b *builder) hardware(key, path string) (shop.Hardware, bool) {

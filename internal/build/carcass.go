@@ -182,8 +182,8 @@ func (p *Part) strip(e Edge, wide unit.Length) geom.Outline {
 	return box(geom.P(0, w-wide), geom.P(l, w))
 }
 
-// stretcher is the width of a top stretcher (common practice).
-const stretcher = 80 * unit.Millimetre
+// stretcher is the width of a top stretcher (common practice): 80 mm, or 3 in.
+func (b *builder) stretcher() unit.Length { return b.metric(80*unit.Millimetre, 3*unit.Inch) }
 
 // stretchers are the two rails that lie between the sides under a top that
 // lies on the case: one at the front, one at the back.
@@ -193,7 +193,7 @@ func (b *builder) stretchers(joint string, width Dim) {
 	if joint == "mitre" || joint == "rebate" || joint == "housing" {
 		joint = "dowel" // they have no wood beyond them to be let into
 	}
-	wide := min(stretcher, h.depth/3)
+	wide := min(b.stretcher(), h.depth/3)
 	for i, y := range []unit.Length{h.front, b.backFrontFor(wide)} {
 		p := b.add(Part{
 			Name: "top stretcher", Role: RoleRail, Material: s.key, Solid: s.solid, Grain: s.grain(GrainLength),
@@ -280,6 +280,10 @@ func (b *builder) holdDown(held string, top *Part, depth unit.Length) {
 		return
 	}
 	n := 2 * len(along)
+	under := From("stretcher", h.thick)
+	if held == "buttons" { // the screw goes through the button
+		under = From("button", b.metric(20*unit.Millimetre, 3*unit.Inch/4))
+	}
 	if held == "buttons" {
 		b.fit(Fitting{Name: "wooden button", Count: n, For: "top to stretchers"})
 		b.joint(Joint{Kind: "buttons", A: top.Letter, B: b.left.Letter, With: fmt.Sprintf("%d buttons", n), Note: b.seasons(move, how)})
@@ -287,7 +291,7 @@ func (b *builder) holdDown(held string, top *Part, depth unit.Length) {
 		b.joint(Joint{Kind: "slots", A: top.Letter, B: b.left.Letter, With: fmt.Sprintf("%d screws in slots", n), Note: b.seasons(move, how)})
 	}
 	b.slots(held, along, move)
-	b.screws(screwing{where: "top, from below", count: n, fastened: From("stretcher", h.thick), holding: b.slabThick, material: top.Material})
+	b.screws(screwing{where: "top, from below", count: n, fastened: under, holding: b.slabThick, material: top.Material})
 }
 
 // slots works the slots into the stretchers: across them for screws, or a

@@ -66,7 +66,7 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) *Part {
 	w, t := p.Width.Size, p.Thickness.Size
 	tenon := b.tidy(min(t*4/3, room(deep[0]), room(deep[1])))
 	if kind == "mortise-tenon" && tenon > 0 {
-		p = tenoned(p, tenon, [2]unit.Length{w, w}, true)
+		p = b.tenoned(p, tenon, [2]unit.Length{w, w}, true)
 	}
 	part := b.add(p)
 	for i, end := range []Edge{EdgeX0, EdgeX1} {
@@ -79,7 +79,7 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) *Part {
 			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on[i], from: geom.P(x-w/2, 0), reach: deep[i]}, w, t, part.Name+" to frame")
 			continue
 		}
-		thick, wide := t/3, 2*w/3
+		thick, wide := b.tenonSize(t, w)
 		other.feature(Feature{Kind: Mortise, On: on[i], Depth: tenon + glueRoom, For: part.named(), Region: slot(x, t/2, wide, thick)})
 		b.joint(Joint{
 			Kind: "mortise and tenon", A: part.Letter, B: other.Letter, Depth: tenon,

@@ -284,7 +284,7 @@ func (b *builder) rail(name string, left, right *Part, l, r end, stile, z, z0 un
 	tenon := unit.Length(0)
 	joint := cmp.Or(f.Joint, "loose-tenon")
 	if joint == "mortise-tenon" {
-		tenon = min(f.Thickness*4/3, stile-behind)
+		tenon = b.tidy(max(min(f.Thickness*4/3, stile-behind-glueRoom), 0))
 	}
 	p := Part{
 		Name: name, Role: RoleRail, Material: s.key, Solid: s.solid, Grain: s.grain(GrainLength),
@@ -294,7 +294,7 @@ func (b *builder) rail(name string, left, right *Part, l, r end, stile, z, z0 un
 	}
 	seats := [2]unit.Length{l.seat(stile), r.seat(stile)}
 	if tenon > 0 {
-		p = tenoned(p, tenon, seats, top)
+		p = b.tenoned(p, tenon, seats, top)
 	}
 	rail := b.add(p)
 	for i, st := range []*Part{left, right} {
@@ -307,8 +307,7 @@ func (b *builder) rail(name string, left, right *Part, l, r end, stile, z, z0 un
 			end, inner = EdgeX1, EdgeY1
 		}
 		if tenon > 0 {
-			t := f.Thickness / 3
-			wide := 2 * seats[i] / 3
+			t, wide := b.tenonSize(f.Thickness, seats[i])
 			c := geom.P(z-z0+from+seats[i]/2, f.Thickness/2)
 			st.feature(Feature{Kind: Mortise, On: inner, Region: slot(c.X, c.Y, wide, t), Depth: tenon + glueRoom, For: name})
 			b.joint(Joint{Kind: "mortise and tenon", A: rail.Letter, B: st.Letter, Depth: tenon, With: fmt.Sprintf("tenon %s × %s × %s", b.show(t), b.show(wide), b.show(tenon))})
@@ -343,17 +342,31 @@ func railOutline(length unit.Length, l, r end, stile unit.Length) geom.Outline {
 	return o
 }
 
-// tenoned puts a tenon on both ends of a rail: a third of the thickness, two
-// thirds of what meets the stile.
-func tenoned(p Part, tenon unit.Length, seats [2]unit.Length, top bool) Part {
+// tenonSize is a tenon's thickness and width: of the stock a third, by the
+// nearest cutter, and of what meets the stile two thirds.
+func (b *builder) tenonSize(stock, seat unit.Length) (thick, wide unit.Length) {
+	thick = stock / 3
+	best := unit.Length(0)
+	for _, cutter := range b.sizesSold() {
+		if cutter <= stock/2 && (best == 0 || (cutter-thick).Abs() < (best-thick).Abs()) {
+			best = cutter
+		}
+	}
+	return given(best, thick), given(b.tidy(2*seat/3), 2*seat/3)
+}
+
+// tenoned puts a tenon on both ends of a rail, in the middle of what meets
+// the stile.
+func (b *builder) tenoned(p Part, tenon unit.Length, seats [2]unit.Length, top bool) Part {
 	w, l := p.Width.Size, p.Length.Size
-	t := p.Thickness.Size / 3
+	var t unit.Length
 	span := func(seat unit.Length) (unit.Length, unit.Length) {
 		from := unit.Length(0)
 		if !top {
 			from = w - seat
 		}
-		wide := 2 * seat / 3
+		var wide unit.Length
+		t, wide = b.tenonSize(p.Thickness.Size, seat)
 		return from + (seat-wide)/2, from + (seat-wide)/2 + wide
 	}
 	l0, l1 := span(seats[0])

@@ -88,21 +88,22 @@ func (b *builder) peg(held string, length, thick unit.Length) peg {
 	return b.tenon(length, thick)
 }
 
-// dowel: a third to half as thick as the wood, two at the least, the first
+// dowel: a third to half as thick as the wood and three tenths of a narrow
+// rail at the most, two at the least, the first
 // within 50 mm of the edge, up to 96 mm apart.
 func (b *builder) dowel(length, thick unit.Length) peg {
 	g := peg{kind: Hole}
 	d, long := unit.Length(0), unit.Length(0)
 	for _, key := range sorted(b.shop.Hardware) {
 		h := b.shop.Hardware[key]
-		if h.Kind == "dowel" && h.Diameter > d && h.Diameter <= thick/2 {
+		if h.Kind == "dowel" && h.Diameter > d && h.Diameter <= thick/2 && (d == 0 || h.Diameter <= length*3/10) {
 			g.key, d, long = key, h.Diameter, h.Length
 			g.name = h.Name
 		}
 	}
 	if d == 0 {
 		for _, m := range b.sizesSold() {
-			if m <= thick/2 {
+			if m <= thick/2 && (d == 0 || m <= length*3/10) { // two in a narrow rail leave wood beside them
 				d = m
 			}
 		}
@@ -152,10 +153,10 @@ func (g *peg) call(b *builder) {
 		return
 	}
 	if g.kind == Hole {
-		g.name = fmt.Sprintf("dowel %s × %s", b.show(g.thick), b.show(g.length))
+		g.name = fmt.Sprintf("dowel %s × %s", b.bought(g.thick), b.bought(g.length))
 		return
 	}
-	g.name = fmt.Sprintf("loose tenon %s × %s × %s", b.show(g.thick), b.show(g.width), b.show(g.length))
+	g.name = fmt.Sprintf("loose tenon %s × %s × %s", b.bought(g.thick), b.bought(g.width), b.bought(g.length))
 }
 
 // sizesSold are the diameters of dowels and thicknesses of cutters, thinnest

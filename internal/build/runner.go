@@ -73,7 +73,7 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 	}
 	b.screws(screwing{
 		where: "runners to the case", count: n, gauge: cmp.Or(h.Gauge, 6), hidden: false, most: runnerScrew,
-		fastened: From("runner", runnerMetal), holding: holding, material: b.material("packers").key,
+		fastened: From("runner", runnerMetal), metal: true, holding: holding, material: b.material("packers").key,
 	})
 }
 

@@ -23,6 +23,7 @@ type screwing struct {
 	hidden   bool        // the far side is no show face
 	most     unit.Length // longest wanted; 0: as long as the stack allows
 	gauge    int         // 0: #8, or 4 mm
+	metal    bool        // what is fastened has its holes: the pilot is drilled into the wood behind alone
 }
 
 // tipHidden is left before a face that nobody sees (3/32 in, common practice).
@@ -65,12 +66,15 @@ func (b *builder) screws(s screwing) {
 		Stack: s.fastened.Size + s.holding, Clear: s.fastened.Size + s.holding - fit.Length, Length: fit.Length,
 		Pilot: pilot, Shank: shank, Stop: fit.Length, Source: by.String(),
 	}
+	if s.metal {
+		use.Stop = max(fit.Length-s.fastened.Size, 0)
+	}
 	b.countScrews(use)
 	if !fit.Holds() && s.most == 0 {
 		b.once(finding.Finding{
 			ID: "screw-grip", Level: finding.Note, Place: place,
 			Says: fmt.Sprintf("the %s screws for %s hold %s in the wood behind; %s would be usual",
-				b.show(fit.Length), s.where, b.show(fit.Grip), b.show(fit.Wanted)),
+				b.bought(fit.Length), s.where, b.show(fit.Grip), b.show(fit.Wanted)),
 			Figure: b.show(fit.Grip), Limit: b.show(fit.Wanted),
 			Advice: "A longer one would come too near the face. Add screws, or take the next gauge.",
 			Source: "common practice, no source",

@@ -323,10 +323,17 @@ func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, row
 	if missed > 0 {
 		b.once(finding.Finding{
 			ID: "pins-at-bend", Level: finding.Care, Place: c.name,
-			Says:   fmt.Sprintf("%s of %s would lie at a bend and are left out", count(missed, "pin hole"), c.name),
+			Says:   fmt.Sprintf("the pin rows of %s reach a bend; %s left out", c.name, leftOut(missed)),
 			Advice: "Give fewer holes, or a smaller radius.", Source: "derived",
 		})
 	}
+}
+
+func leftOut(n int) string {
+	if n == 1 {
+		return "one hole is"
+	}
+	return fmt.Sprintf("%d holes are", n)
 }
 
 // bore bores a hole for a pin or a plate's screw. Where one lies opposite it
