@@ -52,6 +52,10 @@ func (b *builder) make() (Model, error) {
 	if b.failed() {
 		return Model{}, b.problems
 	}
+	if b.aside > 0 && b.shift == 0 && len(p.Case.Seams) == 0 {
+		// Something stands on a seam that nobody asked for: place it beside.
+		return (&builder{piece: p, shop: b.shop, record: b.record, before: b.before, kept: b.kept, draws: b.draws, shift: b.aside}).make()
+	}
 	b.bands()
 	b.rough()
 	b.letters()
@@ -102,6 +106,7 @@ type builder struct {
 
 	draws                 int // of the simulation of a bend; 0: what package bend takes
 	hull                  hull
+	shift, aside          unit.Length                // of seams placed for the maker from the middle of their sides; what they should have
 	bottomUp, bottomThick unit.Length                // a bottom let into the legs of a shell: its underside above their lower edge
 	slabThick             unit.Length                // of a top that lies on the case
 	foot                  struct{ x, y unit.Length } // by how much splayed feet reach past the insets of their plates

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 
+	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/unit"
 )
@@ -216,7 +217,23 @@ func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Lengt
 	}
 	b.sit(seats[0], part, EdgeX0)
 	b.sit(seats[1], part, EdgeX1)
+	b.heldAtBothEnds(seats, [2]int{low, high}, what, c)
 	return part
+}
+
+// heldAtBothEnds says so when a panel or shelf ends at an open side.
+func (b *builder) heldAtBothEnds(seats [2]seat, at [2]int, what string, c cell) {
+	open := map[int]int{atLeft: sideLeft, atRight: sideRight, atBottom: sideBottom, atTop: sideTop}
+	for i, s := range seats {
+		if s.found || c.walls[at[i]].shared || !b.hull.open[open[at[i]]] || at[i] == atBottom && b.bottomThick > 0 || at[i] == atTop && b.slabThick > 0 {
+			continue
+		}
+		b.once(finding.Finding{
+			ID: "held-at-one-end", Level: finding.Care, Place: c.name,
+			Says:   fmt.Sprintf("%s is held at the %s only: at the %s the case is open", what, wallNames[at[1-i]], wallNames[at[i]]),
+			Advice: "Fix it to the back as well, stand something under its free end, or leave it out.", Source: "derived",
+		})
+	}
 }
 
 // depthInside is from the front edge of the case to the front of the back.

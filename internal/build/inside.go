@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/finding"
 	"casewright/internal/piece"
 	"casewright/internal/unit"
 )
@@ -403,5 +404,19 @@ func (b *builder) fill(o piece.Opening, c cell) {
 			b.door(*o.Door, o.Shelves, c, m, &out)
 		}
 	}
+	b.floorOf(o, c)
 	b.opening(out)
+}
+
+// floorOf says so when what is put into a space finds no floor: behind a
+// frame only a rail stands between rows, unless the piece asks for a panel.
+func (b *builder) floorOf(o piece.Opening, c cell) {
+	if o.Drawer != nil || c.walls[atBottom].panel {
+		return
+	}
+	b.once(finding.Finding{
+		ID: "no-floor", Level: finding.Note, Place: c.name,
+		Says:   fmt.Sprintf("%s has no floor: behind the frame only a rail stands below it", c.name),
+		Advice: "Set panel: true where the rows are split, or leave it open to the space below if that is meant.", Source: "common practice, no source",
+	})
 }

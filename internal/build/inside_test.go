@@ -546,3 +546,32 @@ func TestPartsOfDemosDoNotOverlap(t *testing.T) {
 		checkOverlaps(t, built(t, name))
 	}
 }
+
+// A shelf that ends at an open side is held at one end only, and a space above
+// a rail alone has no floor; both are said, and only then.
+func TestWhatIsNotHeld(t *testing.T) {
+	const head = `
+format: 1
+name: one
+units: mm
+materials: {case: ply-18, inside: ply-18, shelves: ply-18, back: ply-6, frame: oak}
+`
+	for body, want := range map[string]string{
+		"case: {kind: shell, shape: u, open: left, width: 500, height: 500, depth: 300, radius: 60, skin: 1.5 mm, form: yes}\ninside: {rows: [{}, {}]}": "held-at-one-end",
+		"case: {kind: shell, shape: l, width: 500, height: 500, depth: 300, radius: 60, skin: 1.5 mm, form: yes}\ninside: {shelves: {fixed: [200]}}":    "held-at-one-end",
+		"case: {kind: carcass, width: 500, height: 500, depth: 300}\ninside: {rows: [{}, {shelves: {fixed: [100]}}]}":                                   "",
+		"case: {kind: carcass, width: 500, height: 500, depth: 300}\nframe: {thickness: 20, stile: 40}\ninside: {rows: [{}, {}]}":                       "no-floor",
+		"case: {kind: carcass, width: 500, height: 500, depth: 300}\nframe: {thickness: 20, stile: 40}\ninside: {panel: true, rows: [{}, {}]}":          "",
+	} {
+		m := must(t, decoded(t, head+body))
+		got := ""
+		for _, f := range m.Findings {
+			if f.ID == "held-at-one-end" || f.ID == "no-floor" {
+				got += f.ID
+			}
+		}
+		if got != want {
+			t.Errorf("%s: found %q, want %q", body, got, want)
+		}
+	}
+}

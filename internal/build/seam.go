@@ -150,7 +150,8 @@ func (b *builder) placeSeams(s *shell, usable unit.Length) {
 		for _, side := range sides {
 			for i, r := range s.runs {
 				if r.side == side && !r.bends() {
-					try.seams = append(try.seams, seam{at: r.at + r.length/2, run: i, joint: "butt", held: "spline", path: "case.seams"})
+					shift := min(b.shift, r.length/2)
+					try.seams = append(try.seams, seam{at: r.at + r.length/2 + shift, run: i, joint: "butt", held: "spline", path: "case.seams"})
 				}
 			}
 		}
@@ -245,4 +246,54 @@ func (s *shell) again() []run {
 		out[i].at += s.length()
 	}
 	return out
+}
+
+// seamClear is how far from a seam what stands on the shell begins, so that
+// its tenons do not run into those of the seam: past a spline, a dowel or a
+// loose tenon, or the lap of a scarf, and a little more.
+func (b *builder) seamClear(m seam) unit.Length {
+	const more = 2 * unit.Millimetre
+	t := b.shell.stock.thickness
+	switch {
+	case m.joint == "scarf":
+		return m.lap(t)/2 + more
+	case m.held == "dowel" || m.held == "loose-tenon":
+		return 30*unit.Millimetre + more
+	case m.held == "spline":
+		return t/2 + more
+	}
+	return more
+}
+
+// standsOnSeam is by how much an end of that thickness, in the middle of which
+// the spot lies, is too near to a seam; 0 where it is clear. It notes how far
+// the seam should lie from the middle of the end.
+func (b *builder) standsOnSeam(s spot, thick unit.Length) (unit.Length, seam) {
+	if b.shell == nil {
+		return 0, seam{}
+	}
+	i := slices.Index(b.shell.parts, s.part)
+	if i < 0 {
+		return 0, seam{}
+	}
+	c := b.shell.cuts()[i]
+	for _, end := range []struct {
+		seam int
+		away unit.Length // of the middle from the end
+	}{{c.first, s.x}, {c.last, s.part.Length.Size - s.x}} {
+		if end.seam < 0 {
+			continue
+		}
+		m := b.shell.seams[end.seam]
+		want := thick/2 + b.seamClear(m)
+		if m.joint == "scarf" { // half of the lap lies beyond the middle of the seam
+			want += m.lap(b.shell.stock.thickness) / 2
+		}
+		if short := want - end.away; short > 0 {
+			step := b.metric(5*unit.Millimetre, unit.Inch/4)
+			b.aside = max(b.aside, (thick/2 + b.seamClear(m) + m.takes(b.shell.stock.thickness).Abs()).RoundUp(step))
+			return short, m
+		}
+	}
+	return 0, seam{}
 }

@@ -34,6 +34,14 @@ func (b *builder) seatAt(kind string, p, q geom.Vec, dir geom.Dir, thick unit.Le
 			return s, false
 		}
 		if s.found && s.on.part.Bent != nil {
+			if short, m := b.standsOnSeam(s.on, thick); short > 0 {
+				b.once(finding.Finding{
+					ID: "on-seam", Level: finding.Stop, Place: m.path,
+					Says:   fmt.Sprintf("%s stands %s too near to the seam in the %s", what, b.show(short), b.shell.runs[m.run].name),
+					Figure: b.show(short), Source: "derived",
+					Advice: fmt.Sprintf("Move the seam away from it by %s, with an offset, or let in a strip wider than what stands on it.", b.show(short.RoundUp(b.metric(5*unit.Millimetre, unit.Inch/4)))),
+				})
+			}
 			switch kind {
 			case "housing", "rebate", "mitre", "":
 				s.kind = "loose-tenon"

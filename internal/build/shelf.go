@@ -215,6 +215,7 @@ func (b *builder) fixedShelf(s piece.Shelves, c cell, m stock, h, inset unit.Len
 	p.edged(s.Edges, EdgeY0)
 	b.sit(seats[0], p, EdgeX0)
 	b.sit(seats[1], p, EdgeX1)
+	b.heldAtBothEnds(seats, [2]int{atLeft, atRight}, "the fixed shelf", c)
 }
 
 // looseShelves adds shelves on pins and their holes.

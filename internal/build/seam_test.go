@@ -1,0 +1,64 @@
+package build
+
+import (
+	"fmt"
+	"testing"
+
+	"casewright/internal/unit"
+)
+
+const twoColumns = `
+format: 1
+name: two columns
+units: mm
+materials: {case: ply-18, inside: ply-18, back: ply-6, strip: oak}
+case: {kind: shell, shape: closed, width: 900, height: 500, depth: 350, radius: 60, skin: 1.5 mm, form: yes%s}
+inside: {columns: [{}, {}]}
+`
+
+// A divider in the middle stands where seams would be placed. They go beside
+// it, both by as much along the way round, so that the halves stay alike.
+func TestSeamsKeepClearOfDividers(t *testing.T) {
+	m := must(t, decoded(t, fmt.Sprintf(twoColumns, "")))
+	shell := find(t, m, "shell")
+	if shell.Count != 2 {
+		t.Errorf("%d halves share a letter, want 2", shell.Count)
+	}
+	for _, f := range shell.Features {
+		if f.Kind != Mortise {
+			continue
+		}
+		r := f.Region.Bounds()
+		for _, end := range []unit.Length{r.Min.X, shell.Length.Size - r.Max.X} {
+			// Past the spline's groove, half as deep as the panel is thick.
+			if end < 9*unit.Millimetre {
+				t.Errorf("a mortise %s from the end of a half shell", end)
+			}
+		}
+	}
+	for _, f := range m.Findings {
+		if f.ID == "on-seam" {
+			t.Error(f.Says)
+		}
+	}
+}
+
+// Where the maker says where the seam is, it stays there, and what stands on
+// it is said; on a strip wide enough a divider may stand.
+func TestDividerOnSeam(t *testing.T) {
+	for seams, want := range map[string]bool{
+		", seams: [{at: bottom}, {at: top}]":                                                                             true,
+		", seams: [{at: bottom, held: glue}, {at: top, joint: scarf}]":                                                   true,
+		", seams: [{at: bottom, offset: 80}, {at: top, offset: -80}]":                                                    false,
+		", seams: [{at: bottom, joint: strip, strip: 60, held: dowel}, {at: top, joint: strip, strip: 60, held: dowel}]": false,
+	} {
+		m := must(t, decoded(t, fmt.Sprintf(twoColumns, seams)))
+		got := false
+		for _, f := range m.Findings {
+			got = got || f.ID == "on-seam"
+		}
+		if got != want {
+			t.Errorf("%s: on-seam is %v, want %v", seams, got, want)
+		}
+	}
+}
