@@ -12,6 +12,7 @@ import (
 	"casewright/internal/plan"
 	"casewright/internal/record"
 	"casewright/internal/shop"
+	"casewright/internal/unit"
 )
 
 func demo(t testing.TB, name string) (piece.Piece, shop.Shop) {
@@ -108,4 +109,31 @@ func says(all []finding.Finding, w finding.Finding) bool {
 		}
 	}
 	return false
+}
+
+// A panel of 1000 × 1220 bought by mistake: trimmed 10 mm all round, it is
+// short by 1,838.19 − 980 for each half shell.
+func TestPanelBoughtTooShort(t *testing.T) {
+	p, s := demo(t, "record-cabinet")
+	oak := s.Panels["oak-18"]
+	oak.Sheets = []shop.Sheet{{Length: unit.Metre, Width: unit.MM(1220)}}
+	s.Panels["oak-18"] = oak
+	got := planned(t, p, s, record.Record{}).Findings
+	if !says(got, finding.Finding{ID: "panel-short", Level: finding.Stop, Says: "858.2 mm"}) {
+		t.Errorf("nothing says that the half shells are short by 858.2 mm: %+v", got[:min(4, len(got))])
+	}
+}
+
+// A test bend that closes further than planned is told by how much: 13 kerfs
+// of 7.41° plan 96.4°.
+func TestBendDiffers(t *testing.T) {
+	p, s := demo(t, "record-cabinet")
+	r := record.Record{TestBends: []record.TestBend{{Panel: "oak-18", Saw: "track", Skin: unit.MM(2), Kerfs: 10, Angle: unit.Deg(80)}}}
+	got := planned(t, p, s, r).Findings
+	for _, f := range got {
+		if f.ID == "test-bend-differs" || f.ID == "test-bend" {
+			return
+		}
+	}
+	t.Error("nothing says that the test bend differs")
 }
