@@ -8,6 +8,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"casewright/internal/build"
 	"casewright/internal/check"
@@ -17,6 +18,7 @@ import (
 	"casewright/internal/piece"
 	"casewright/internal/price"
 	"casewright/internal/record"
+	"casewright/internal/route"
 	"casewright/internal/saw"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
@@ -41,6 +43,7 @@ type Plan struct {
 	Setups   []saw.Sequence    `json:"setups"`
 	Buying   []yard.Line       `json:"buying"`
 	Fit      []fit.Opening     `json:"fit"`
+	Route    route.Route       `json:"route"`
 	Price    price.Price       `json:"price"`
 	Findings []finding.Finding `json:"findings"`
 }
@@ -72,6 +75,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 		Model: model, Panels: panels, Woods: woods,
 	}
 	out.Setups = setups(out)
+	out.Route = route.Make(route.Input{Piece: p, Shop: s, Record: r, Model: model, Panels: panels, Woods: woods, Setups: out.Setups, Show: out.Show})
 	out.Buying = buying(out, goods(out))
 	fitting := fit.Input{Piece: p, Shop: s, Record: r, Model: model, Show: out.Show}
 	out.Fit = fit.Make(fitting)
@@ -82,7 +86,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 	if out.Price, err = priced(ctx, out, opt); err != nil {
 		return Plan{}, err
 	}
-	out.Findings = append(out.Findings, out.Price.Findings...)
+	out.Findings = append(out.Findings, slices.Concat(out.Route.Findings, out.Price.Findings)...)
 	return out, nil
 }
 

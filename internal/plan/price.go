@@ -54,6 +54,3 @@ func (p Plan) list(ctx context.Context, pieces int, opt Options) (price.List, er
 	}
 	return price.List{Pieces: pieces, Buying: buying(p, g), OnHand: yard.OnHand(g.Panels, p.Shop, p.Show), Panels: g.Panels}, nil
 }
-
-func hours(p Plan) []price.Hours { return nil }
-func uses(p Plan) []price.Use    { return nil }

@@ -1,0 +1,191 @@
+package route
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"casewright/internal/build"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+	"casewright/internal/yard"
+)
+
+// Stick is a length of board that goes through jointer and planer in one
+// piece. Parts too short for the machines stay together in it and are cut
+// apart once they are milled.
+type Stick struct {
+	Wood      string      `json:"wood"`
+	Class     string      `json:"class"`
+	Letter    string      `json:"letter"`
+	Name      string      `json:"name"`
+	Count     int         `json:"count"`           // sticks, for all pieces
+	Parts     int         `json:"parts_in_each"`   // parts (or strips of glued-up parts) that come out of one
+	Length    unit.Length `json:"length"`          // as rough-cut
+	Width     unit.Length `json:"width"`           // as rough-cut
+	Rough     unit.Length `json:"rough_thickness"` // as bought
+	Thickness unit.Length `json:"thickness"`       // finished
+	Carrier   bool        `json:"carrier,omitempty"`
+}
+
+// rest is how thick solid wood is left over its final size before it settles,
+// and how long it settles (machine manuals and handbooks: 3 mm, 24 to 48 h).
+const (
+	restOver          = 3 * unit.Millimetre
+	restTime  Minutes = 24 * 60
+	curveTime Minutes = 24 * 60
+)
+
+// shortest is the shortest piece that jointer and planer of a shop take; where
+// the shop says nothing, 305 mm (12 in), the long end of manuals seen.
+func shortest(m shop.Machines) unit.Length {
+	return max(cmp.Or(m.PlanerShortest, 12*unit.Inch), cmp.Or(m.JointerShortest, 12*unit.Inch))
+}
+
+// sticks are what the parts of a wood are milled from: no stick is shorter
+// than the machines take.
+func sticks(w yard.Wood, parts map[string]build.Part, pieces int, machines shop.Machines) []Stick {
+	least := shortest(machines)
+	var out []Stick
+	for _, l := range w.Parts {
+		p, ok := parts[l]
+		if !ok || p.Rough == nil {
+			continue
+		}
+		n, width := p.Count*pieces, p.Rough.Width
+		if s := unit.Length(p.Rough.Strips); s > 1 {
+			n, width = n*int(s), (width+s-1)/s
+		}
+		s := Stick{
+			Wood: w.Key, Class: w.Class, Letter: l, Name: p.Name, Count: n, Parts: 1, Length: p.Rough.Length, Width: width, Rough: p.Rough.Thickness, Thickness: p.Thickness.Size,
+			Carrier: p.Thickness.Size < cmp.Or(machines.PlanerThinnest, unit.Inch/4),
+		}
+		if s.Length < least && s.Length > 0 {
+			k := int((least + s.Length - 1) / s.Length)
+			s.Parts = min(k, n)
+			s.Count = (n + s.Parts - 1) / s.Parts
+			s.Length = max(least, s.Length*unit.Length(s.Parts))
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// solids mills solid wood: rough, rest, final, edge glue, size.
+func (m *maker) solids() {
+	byKey := map[string][]string{}
+	for _, w := range m.Woods {
+		m.mill(w)
+		byKey[w.Key] = append(byKey[w.Key], w.Parts...)
+	}
+	for _, q := range m.Setups {
+		letters := byKey[q.Stock]
+		if len(letters) == 0 || q.Part != "" {
+			continue
+		}
+		settings, passes := cuts(q)
+		m.add(Step{
+			Op: Size, Title: "Cut " + q.Stock + " to width and length", Parts: letters, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
+			What:  fmt.Sprintf("Rip to width, then crosscut to length, in the order of the saw paper: %s. Sticks of several short parts are cut apart here.", times(settings, "setting")),
+			Why:   "Widths first, from the jointed edge; lengths last, from an end squared to that edge.",
+			Check: "Stand pairs on end side by side: no step to feel. What is to be trimmed flush later is left proud as the parts list says.",
+			Mind:  append(sawWork(q), SolidWood),
+		})
+	}
+}
+
+func (m *maker) mill(w yard.Wood) {
+	mine := sticks(w, m.parts, m.n, m.Shop.Machines)
+	m.stick = append(m.stick, mine...)
+	if len(mine) == 0 {
+		return
+	}
+	n, settings := 0, map[unit.Length]bool{}
+	var together, thin []string
+	for _, s := range mine {
+		n += s.Count
+		settings[s.Thickness] = true
+		if s.Parts > 1 || s.Length > m.parts[s.Letter].Rough.Length {
+			together = append(together, fmt.Sprintf("%s %s, %d to a stick of %s", s.Letter, s.Name, s.Parts, m.Show(s.Length)))
+		}
+		if s.Carrier {
+			thin = append(thin, s.Letter+" "+s.Name)
+		}
+	}
+	each := float64(n) / float64(m.n)
+	what := fmt.Sprintf("Crosscut and rip %s %s to rough size: %s for %s.", w.Key, w.Class, times(n, "stick"), m.names(w.Parts))
+	if len(together) > 0 {
+		what += fmt.Sprintf(" Too short for the machines (%s) are: %s; leave them together until they are milled.", m.Show(shortest(m.Shop.Machines)), strings.Join(together, "; "))
+	}
+	m.add(Step{
+		Op: RoughCut, Title: fmt.Sprintf("Rough-cut %s %s", w.Key, w.Class), Makes: w.Parts, Parts: w.Parts, Units: each, Machine: m.sizer(),
+		What: what, Why: "Longest parts first, from the best boards; what is left makes the short ones.",
+		Check: "Every stick lettered, no check or knot where a show face comes, one spare stick of each thickness for setting machines.",
+		Mind:  []Work{SolidWood},
+	})
+	m.add(Step{
+		Op: Mill, Title: fmt.Sprintf("Mill %s %s oversize", w.Key, w.Class), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
+		Wait: restTime, WaitFor: "the wood to settle, on stickers",
+		What:  fmt.Sprintf("Flatten one face, joint one edge square to it, plane the other face parallel, %s over final thickness. Stack on stickers for a day or two.", m.Show(restOver)),
+		Why:   "Fresh faces let tension out; what cups in the night is planed straight before it is a part.",
+		Check: "Sight along each; two sticks held to the light show no gap. Mark face and edge: they are the references from here on.",
+		Mind:  []Work{Milling, SolidWood},
+	})
+	final := "Flatten the marked face again, joint the marked edge, plane to final thickness; all sticks of one thickness at one setting, the spare first."
+	if len(thin) > 0 {
+		final += " On a carrier board go, being thinner than the planer takes: " + and(thin) + "."
+	}
+	m.add(Step{
+		Op: Mill, Title: fmt.Sprintf("Mill %s %s to thickness", w.Key, w.Class), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
+		What: final, Why: "Parts of one thickness from one setting meet flush; a second day's setting is never quite the first's.",
+		Check: "Caliper at four corners of the first and the last stick: no more than 0.1 mm (0.004 in) apart.",
+		Mind:  []Work{Milling, SolidWood},
+	})
+	m.edgeGlue(w)
+}
+
+// sizer is the saw that rough-cuts: a table saw where there is one.
+func (m *maker) sizer() string {
+	best := ""
+	for k, s := range m.Shop.Saws {
+		if better := s.Kind == "table"; best == "" || better && (m.Shop.Saws[best].Kind != "table" || k < best) || !better && m.Shop.Saws[best].Kind != "table" && k < best {
+			best = k
+		}
+	}
+	return best
+}
+
+// edgeGlue glues wide parts up from strips and flattens them.
+func (m *maker) edgeGlue(w yard.Wood) {
+	if len(w.Glued) == 0 {
+		return
+	}
+	a := assembly{name: "panels of " + w.Key + " " + w.Class, kind: "edge joint", letters: w.Glued, widest: true}
+	seams := 0
+	for _, l := range w.Glued {
+		p := m.parts[l]
+		a.repeat += p.Count
+		seams += p.Count * (p.Rough.Strips - 1)
+	}
+	// The largest panel sets the clock and the clamps.
+	big := slices.MaxFunc(w.Glued, func(x, y string) int {
+		a, b := m.parts[x].Rough, m.parts[y].Rough
+		return cmp.Or(cmp.Compare(a.Strips, b.Strips), cmp.Compare(a.Length*a.Width, b.Length*b.Width))
+	})
+	p := m.parts[big]
+	a.lines = []press{{
+		on: "edges of " + big + " " + p.Name, count: p.Rough.Strips - 1, part: p, length: p.Rough.Length, area: unit.AreaOf(p.Rough.Length, p.Thickness.Size),
+		span: p.Rough.Width, toGlue: p.Rough.Width / unit.Length(2*p.Rough.Strips), together: true,
+	}}
+	a.cauls = "Cauls across the ends, waxed or taped, clamped lightly before the bars are drawn up; bars over and under in turn, so that the panel stays flat."
+	a.title = "Glue up wide parts of " + w.Key + " " + w.Class
+	a.why = "Strips of matched colour and grain make a panel that no single board would give; freshly jointed edges take glue best, within a day."
+	a.check = "Straightedge across: no hollow over 0.5 mm (0.02 in). A bead of glue all along, no starved joint."
+	m.glueUp(a)
+	m.add(Step{
+		Op: Mill, Title: "Flatten the glued panels of " + w.Key + " " + w.Class, Parts: w.Glued, Units: float64(a.repeat),
+		What: "Scrape off glue, plane or sand both faces flat and to thickness with the parts they meet.", Why: "Taking wood off both faces keeps a panel flat.",
+		Check: "Winding sticks at the ends agree; thickness at the edges as the joint needs it.", Mind: []Work{Milling, Sanding},
+	})
+}
