@@ -19,10 +19,16 @@ const (
 	slipGroove = unit.Millimetre
 )
 
-// backDepth is the depth of the groove, or the width of the rebate: 6 mm, at
-// most a third of the panel.
+// backDepth is the depth of the groove, or the width of the rebate: 6 mm or
+// 1/4 in, at most a third of the panel.
 func (b *builder) backDepth() unit.Length {
-	return given(b.piece.Back.Depth, min(6*unit.Millimetre, b.hull.thick/3))
+	return given(b.piece.Back.Depth, b.grooveDepth())
+}
+
+// grooveDepth is that of a groove in the case's panels, as it can be set.
+func (b *builder) grooveDepth() unit.Length {
+	third := b.hull.thick / 3
+	return given(b.tidy(min(b.metric(6*unit.Millimetre, unit.Inch/4), third)), third)
 }
 
 func (b *builder) backSetIn() unit.Length {

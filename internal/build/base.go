@@ -27,7 +27,7 @@ func (b *builder) bottomBoard(s *shell) {
 	if st := b.material("inside"); !st.solid && st.key != "" {
 		m = st
 	}
-	t, in := m.thickness, min(6*unit.Millimetre, h.thick/3)
+	t, in := m.thickness, b.grooveDepth()
 	lip := min(6*unit.Millimetre, h.thick/2) // wood below the groove
 	up := lip
 	flush := b.piece.Base != nil && b.piece.Base.Kind != "plinth"

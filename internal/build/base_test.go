@@ -27,7 +27,7 @@ func TestBottomOnCasters(t *testing.T) {
 		if x.Kind == Rebate {
 			tongue = bottom.Thickness.Size - x.Depth
 			r := x.Region.Bounds()
-			wantSize(t, "tongue", r.Width(), 4) // grooves of 5, less 1 for glue
+			wantSize(t, "tongue", r.Width(), 25.4*3/16-1) // grooves of 3/16, less 1 mm for glue
 			if x.Face != FaceOther {
 				t.Errorf("the bottom is rebated on its %s, not from below", x.Face)
 			}
@@ -41,7 +41,7 @@ func TestBottomOnCasters(t *testing.T) {
 		grooves++
 		r := x.Region.Bounds()
 		wantSize(t, "groove", r.Width(), tongue.MM())
-		wantSize(t, "groove", x.Depth, 5)
+		wantSize(t, "groove", x.Depth, 25.4*3/16)
 		end := min(r.Min.X, find(t, m, "shell").Length.Size-r.Max.X)
 		wantSize(t, "wood below the groove", end, 15-tongue.MM())
 	}

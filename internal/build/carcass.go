@@ -28,7 +28,7 @@ func (b *builder) carcass() {
 	width := From("outside width", c.Width)
 
 	// How far the ends of the parts between reach into those that run through.
-	inTop, inBottom := letIn(top, t), letIn(bottom, t)
+	inTop, inBottom := b.letIn(top, t), b.letIn(bottom, t)
 	if !sides {
 		height = height.Less(1, "bottom", t).Plus(1, words(bottom), inBottom)
 		if !slab {
@@ -95,10 +95,10 @@ func (b *builder) thickDim(s stock) Dim {
 // letIn is how far a joint lets one part into another of thickness t: a
 // quarter for housings and rebates (a handbook rule: a quarter of the
 // receiving thickness, never over a third).
-func letIn(joint string, t unit.Length) unit.Length {
+func (b *builder) letIn(joint string, t unit.Length) unit.Length {
 	switch joint {
 	case "housing", "rebate":
-		return t / 4
+		return b.tidy(t / 4)
 	}
 	return 0
 }

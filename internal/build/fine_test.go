@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"casewright/internal/piece"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
@@ -128,4 +129,31 @@ func TestPlinthScrews(t *testing.T) {
 		}
 	}
 	t.Error("no screws for the plinth")
+}
+
+// However thick the panel measures, grooves and rebates are as deep as a
+// maker sets them: half millimetres, or 1/32 in.
+func TestDepthsCanBeSet(t *testing.T) {
+	for _, sys := range []unit.System{unit.Metric, unit.Imperial} {
+		step := unit.Millimetre / 2
+		if sys == unit.Imperial {
+			step = unit.Inch32
+		}
+		for thick := unit.MM(11.5); thick < unit.MM(19.2); thick += unit.MM(0.13) {
+			s := workshop()
+			s.Units = sys
+			ply := s.Panels["ply-18"]
+			ply.Thickness = thick
+			s.Panels["ply-18"] = ply
+			p := box600("housing")
+			p.Back = &piece.Back{Fit: "grooved"}
+			for _, part := range make1(t, p, s).Parts {
+				for _, f := range part.Features {
+					if f.Depth%step != 0 && (f.Kind == Groove || f.Kind == Rebate) {
+						t.Fatalf("%s: a %s %s deep in a panel of %s", part.Name, f.Kind, f.Depth, thick)
+					}
+				}
+			}
+		}
+	}
 }
