@@ -35,7 +35,8 @@ func (f *fitting) box() {
 	if d.InWidth {
 		width = f.keepBox(bx)
 	}
-	if over := d.Height - bx.Highest; d.InHigh && over > tenth {
+	// A box that is cut may take up to a quarter of the room above it.
+	if over := d.Height - bx.Highest; d.InHigh && over > max(d.Above/4, tenth) {
 		if bx.Verdict == ToMake || bx.Verdict == AsIs {
 			bx.Verdict = ToPlane
 		}
@@ -162,7 +163,7 @@ func (f *fitting) spacers() {
 		case d.Kind == "side-runner" && h > 0:
 			add("under the runners", d.Line-h/2)
 		case d.Kind == "side-runner":
-			add("to the middle line of the runners", d.Line)
+			add("to the runners' middle line", d.Line)
 		default:
 			add("under the runners", d.Line)
 		}

@@ -99,6 +99,7 @@ func (s *set) fullSize() []template {
 		}
 	}
 
+	out = append(out, s.fronts()...)
 	for _, p := range s.p.Model.Parts {
 		done := map[int]bool{}
 		for _, g := range p.Kerfs {
