@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"casewright/internal/drawing"
+	"casewright/internal/route"
 )
 
 // bench is what is wanted while bending, drilling, fitting and screwing.
@@ -35,9 +36,9 @@ func (s *set) assembly() {
 		head = append(head, count(n, "screw")+" in "+count(len(us), "place"))
 	}
 	f := s.flow(Bench, "joints and screws", true, capital(list(head)))
-	ops := []operation{drilling}
+	ops := []route.Work{route.Drilling}
 	if len(us) > 0 {
-		ops = []operation{screwing, drilling}
+		ops = []route.Work{route.Screwing, route.Drilling}
 	}
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	s.joints(f)

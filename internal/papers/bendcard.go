@@ -8,6 +8,7 @@ import (
 	"casewright/internal/bend"
 	"casewright/internal/build"
 	"casewright/internal/drawing"
+	"casewright/internal/route"
 	"casewright/internal/unit"
 )
 
@@ -62,9 +63,9 @@ func (s *set) bendCard(k bendKind, n int) {
 	}
 	f := s.flow(Bench, name, false, s.bendHead(k))
 	f.text("For: "+s.bendNames(k)+".", 3.4, drawing.Regular)
-	ops := []operation{bending}
+	ops := []route.Work{route.Bending}
 	if r.Verdict == bend.SoftenFirst {
-		ops = append(ops, wetSkin)
+		ops = append(ops, route.WetSkin)
 	}
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	s.bendDrawings(f, k, n)

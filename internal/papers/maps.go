@@ -9,6 +9,7 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/drawing"
 	"casewright/internal/geom"
+	"casewright/internal/route"
 	"casewright/internal/unit"
 )
 
@@ -24,7 +25,7 @@ func (s *set) maps() {
 		return
 	}
 	f := s.flow(Bench, "drilling and grooving", true, fmt.Sprintf("%s to drill or groove, each seen on its reference face; dashed is worked from the other side", capital(count(len(parts), "part"))))
-	ops := []operation{drilling, routing}
+	ops := []route.Work{route.Drilling, route.Routing}
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	maps := make([]partMap, len(parts))
 	for i, p := range parts {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"casewright/internal/drawing"
+	"casewright/internal/route"
 	"casewright/internal/saw"
 	"casewright/internal/unit"
 )
@@ -25,30 +26,30 @@ func (s *set) saw() {
 }
 
 // operations of a sequence, for its cautions.
-func (s *set) operations(q saw.Sequence) []operation {
-	var out []operation
+func (s *set) operations(q saw.Sequence) []route.Work {
+	var out []route.Work
 	if q.Part != "" {
-		out = append(out, kerfing)
+		out = append(out, route.Kerfing)
 	}
 	switch q.Kind {
 	case "table":
-		out = append(out, tableSaw)
+		out = append(out, route.TableSaw)
 	case "track":
-		out = append(out, trackSaw)
+		out = append(out, route.TrackSaw)
 	default:
-		out = append(out, handGuide)
+		out = append(out, route.HandGuide)
 	}
 	for _, st := range q.Setups {
 		if st.Way == saw.Stop {
-			out = append(out, crosscuts)
+			out = append(out, route.Crosscuts)
 			break
 		}
 	}
 	if _, panel := s.p.Shop.Panels[q.Stock]; panel && q.Part == "" {
-		out = append(out, sheets)
+		out = append(out, route.Sheets)
 	}
 	if _, solid := s.p.Shop.Woods[q.Stock]; solid {
-		out = append(out, milling, wideStocks)
+		out = append(out, route.Milling, route.SolidWood)
 	}
 	return out
 }
