@@ -3,6 +3,7 @@ package build
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
@@ -46,7 +47,7 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) *Part {
 	out := p.Places[0].Frame.U
 	var others [2]*Part
 	var on [2]Edge
-	var at, deep [2]unit.Length
+	var at, deep, in [2]unit.Length
 	for i, e := range ends {
 		step := out.Times(unit.Millimetre)
 		if i == 0 {
@@ -58,6 +59,13 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) *Part {
 		}
 		var wood unit.Length
 		on[i], at[i], wood = meets(others[i], e, step)
+		in[i] = others[i].Width.Size - wood
+		if on[i] == EdgeX0 || on[i] == EdgeX1 {
+			in[i] = others[i].Length.Size - wood
+		}
+		if in[i] = max(in[i], 0); in[i] > flush && !strings.Contains(others[i].Note, shapeFirst) {
+			others[i].Note = strings.TrimSpace(others[i].Note + " " + shapeFirst)
+		}
 		deep[i] = wood - behind
 		if others[i].Name == "mid stile" || others[i].Name == "mid rail" {
 			deep[i] = (wood - behind) / 2 // another may come from the far side
@@ -77,11 +85,11 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) *Part {
 		}
 		x := at[i]
 		if kind != "mortise-tenon" || tenon <= 0 {
-			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on[i], from: geom.P(x-w/2, 0), reach: deep[i]}, w, t, part.Name+" to frame")
+			b.hold(kind, butted{part: part, edge: end}, butted{part: other, edge: on[i], from: geom.P(x-w/2, 0), reach: deep[i], in: in[i]}, w, t, part.Name+" to frame")
 			continue
 		}
 		thick, wide := b.tenonSize(t, w)
-		other.feature(Feature{Kind: Mortise, On: on[i], Depth: tenon + glueRoom, For: part.named(), Region: slot(x, t/2, wide, thick)})
+		other.feature(Feature{Kind: Mortise, On: on[i], In: in[i], Depth: tenon + glueRoom, For: part.named(), Region: slot(x, t/2, wide, thick)})
 		b.joint(Joint{
 			Kind: "mortise and tenon", A: part.Letter, B: other.Letter, Depth: tenon,
 			With: fmt.Sprintf("tenon %s × %s × %s", b.show(thick), b.show(wide), b.show(tenon)),
@@ -89,6 +97,10 @@ func (b *builder) frameMember(p Part, ends [2]geom.Vec) *Part {
 	}
 	return part
 }
+
+// shapeFirst is said of a stile whose inner edge sweeps round a corner: the
+// edge of its board is no place to work from.
+const shapeFirst = "Shape its inner edge first, then work the joints of the rails between into that edge."
 
 // room is what a mortise leaves for the tenon.
 func room(deep unit.Length) unit.Length { return deep - glueRoom }

@@ -157,3 +157,27 @@ func TestDepthsCanBeSet(t *testing.T) {
 		}
 	}
 }
+
+// A stile that sweeps round a corner is as wide as its board only there. A
+// rail between meets the edge that is shaped, not that of the board: the
+// stile is 30 wide of 80 (the record cabinet, worked by hand).
+func TestMortiseInShapedEdge(t *testing.T) {
+	m := built(t, "record-cabinet")
+	stile := find(t, m, "outer stile")
+	n := 0
+	for _, f := range stile.Features {
+		switch {
+		case strings.HasPrefix(f.For, "mid rail"):
+			n++
+			wantSize(t, "edge inside the board", f.In, 50)
+			if left := stile.Width.Size - f.In - f.Depth; left < behind {
+				t.Errorf("%s of the stile are left behind the mortise", left)
+			}
+		case f.In != 0:
+			t.Errorf("%s lies %s inside the board", f.For, f.In)
+		}
+	}
+	if n == 0 || !strings.Contains(stile.Note, shapeFirst) {
+		t.Errorf("%d mortises for mid rails; the stile says %q", n, stile.Note)
+	}
+}

@@ -25,8 +25,9 @@ type butted struct {
 	face Face       //
 	from geom.Point // edge: X where the line begins along it; face: where it begins
 	up   bool       // face: the line runs along y, else along x
-	// reach is the wood there is to go into.
-	reach unit.Length
+	// reach is the wood there is to go into, in what a shaped edge lies inside
+	// the part's width.
+	reach, in unit.Length
 }
 
 // peg is what stands across a joint.
@@ -228,7 +229,7 @@ func (g peg) work(s butted, depth unit.Length, what string) {
 		f := Feature{Kind: g.kind, Depth: depth, For: what}
 		c := geom.P(s.from.X+at, s.part.Thickness.Size/2)
 		if s.edge != "" {
-			f.On = s.edge
+			f.On, f.In = s.edge, s.in
 			f.Region = slot(c.X, c.Y, g.width, g.thick)
 		} else {
 			f.Face = s.face

@@ -162,6 +162,7 @@ type Feature struct {
 	On      Edge         `json:"on,omitempty"`
 	Region  geom.Outline `json:"region"`
 	Depth   unit.Length  `json:"depth"`
+	In      unit.Length  `json:"in,omitempty"` // by how much the shaped edge it is worked into lies inside the part's width
 	Through bool         `json:"through,omitempty"`
 	Angle   unit.Angle   `json:"angle,omitempty"` // chamfers
 	For     string       `json:"for"`             // what goes there

@@ -238,7 +238,7 @@ func sameSet[T any](a, b []T, same func(x, y T) bool) bool {
 
 // sameFeature looks at what is worked, not at what for.
 func sameFeature(a, b Feature) bool {
-	return a.Kind == b.Kind && a.Face == b.Face && a.On == b.On && a.Depth == b.Depth &&
+	return a.Kind == b.Kind && a.Face == b.Face && a.On == b.On && near(a.In, b.In) && a.Depth == b.Depth &&
 		a.Through == b.Through && a.Angle == b.Angle && a.Place == b.Place && sameOutline(a.Region, b.Region)
 }
 
