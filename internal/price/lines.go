@@ -74,9 +74,9 @@ func goods(in Input, list List) []Line {
 	var out, used []Line
 	sum, measured := unit.Money(0), false
 	for _, l := range append(list.Buying[:len(list.Buying):len(list.Buying)], list.OnHand...) {
-		x := Line{Group: Goods, What: l.What, Key: l.Key, Count: l.Count, Unit: l.Unit, Each: l.Each, Amount: l.Charge, Why: l.Why, Open: l.Each == 0 && l.Sort != yard.SupplyGoods}
-		if l.Sort == yard.PanelGoods {
-			x.Why = ""
+		x := Line{Group: Goods, What: l.What, Key: l.Key, Count: l.Count, Unit: l.Unit, Each: l.Each, Amount: l.Charge, Why: l.Why, Open: l.Each == 0 && !l.Made && l.Sort != yard.SupplyGoods}
+		if (l.Sort == yard.Fittings || l.Sort == yard.ScrewPacks || l.Sort == yard.PanelGoods) && !l.Made {
+			x.Why = "" // counted; nothing to explain
 		}
 		if l.Sort == yard.SupplyGoods {
 			x.Group, x.Open = Supplies, l.Each == 0

@@ -20,7 +20,7 @@ type Use struct {
 	Class  string    // of a finish
 	Area   unit.Area // served once: a coat, a face with glue, a grit
 	Times  int       // coats, grits
-	Amount float64   // by the usual coverage of the class, in Unit; 0: not known
+	Amount float64   // in Unit, where the work has worked it out; 0: not known
 	Unit   string
 	Why    string
 }
@@ -30,18 +30,31 @@ type Use struct {
 func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int) []yard.Line {
 	n := float64(pieces)
 	var out []yard.Line
+	var order []string // supplies in the order in which they are first used
+	needs, whys := map[string]float64{}, map[string][]string{}
 	for _, u := range uses {
 		key, x, ok := supplyOf(s, u.Kind, u.Class)
 		if !ok {
 			continue
 		}
-		need := u.Amount * n
-		if x.Covers > 0 {
+		need := 0.0
+		switch {
+		case u.Amount > 0 && u.Unit == x.Unit: // as glue-ups and coats have it
+			need = u.Amount * n
+		case u.Amount > 0 && u.Unit == "g" && x.Unit == "kg":
+			need = u.Amount / 1000 * n
+		case x.Covers > 0:
 			need = float64(u.Area) * float64(max(1, u.Times)) / x.Covers * n
-		} else if u.Unit != x.Unit {
-			need = 0 // the label has to say how far it goes
+		default: // the label has to say how far it goes
 		}
-		l := supply(key, x, need, u.Why)
+		if whys[key] == nil {
+			order = append(order, key)
+		}
+		needs[key] += need
+		whys[key] = append(whys[key], u.Why)
+	}
+	for _, key := range order {
+		l := supply(key, s.Supplies[key], needs[key], strings.Join(whys[key], "; "))
 		l.Measured = true
 		out = append(out, l)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/piece"
@@ -41,6 +42,7 @@ type Line struct {
 	// Measure is the unit of Need where goods come in packs of a measure, and
 	// Measured says that Need follows from areas and joints.
 	Measure  string `json:"measure,omitempty"`
+	Made     bool   `json:"made,omitempty"` // small things that the shop makes unless its hardware lists them
 	Measured bool   `json:"measured,omitempty"`
 	Why      string `json:"why"`
 }
@@ -95,7 +97,7 @@ func Cost(each unit.Money, count float64) unit.Money {
 func ceil(v, parts float64) float64 { return math.Ceil(v*parts-1e-9) / parts }
 
 func (w Wood) line(stock shop.Wood) Line {
-	l := Line{Sort: SolidWood, What: w.Key + " " + w.Class, Key: w.Key, Need: w.Net, Count: ceil(w.Buy, 2), Unit: "board foot", Each: stock.Price}
+	l := Line{Sort: SolidWood, What: strings.ReplaceAll(w.Key, "-", " ") + " " + w.Class, Key: w.Key, Need: w.Net, Count: ceil(w.Buy, 2), Unit: "board foot", Each: stock.Price}
 	if p := stock.Classes[w.Class]; p > 0 {
 		l.Each = p
 	}
@@ -110,9 +112,9 @@ func (w Wood) line(stock shop.Wood) Line {
 	case "boards":
 		l.Why = fmt.Sprintf("%d whole boards as laid out; %.0f %% of the purchase is lost", w.Boards, w.Waste)
 	case "net":
-		l.Why = fmt.Sprintf("net, with %g %% added to it for waste", w.Waste)
+		l.Why = fmt.Sprintf("net and %g %% of it for waste", w.Waste)
 	default:
-		l.Why = fmt.Sprintf("net, over what is left when %g %% of the purchase is lost", w.Waste)
+		l.Why = fmt.Sprintf("net / %g: %g %% of the purchase is lost", math.Round(1000-10*w.Waste)/1000, w.Waste)
 	}
 	return l
 }
@@ -201,6 +203,9 @@ func fittings(g Goods) []Line {
 	for _, k := range kinds {
 		h := g.Shop.Hardware[k.key]
 		l := Line{Sort: Fittings, What: k.name, Key: k.key, Need: float64(need[k]), Unit: "piece", Each: h.Price, Why: "counted from the parts"}
+		if h.Kind == "" { // tenons, dowels, buttons
+			l.Made, l.Why = true, "made here; bought ones go under hardware"
+		}
 		switch h.Kind { // small things get lost, and break
 		case "pin", "screw", "dowel", "loose-tenon", "":
 			l.Spare = ceil(l.Need*g.Shop.Habits.Spares/100, 1)
