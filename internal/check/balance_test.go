@@ -258,7 +258,7 @@ func TestBalanceAgainstBlocks(t *testing.T) {
 		if got := float64(Mass(in.Model, in.Shop)); math.Abs(got-all) > 0.01*all {
 			t.Errorf("mass %.3f kg, the blocks weigh %.3f", got, all)
 		}
-		got := Moment(opened(in, drawersOut(in), false), feet.front, tilt)
+		got := Moment(opened(weighed(in), drawersOut(in), false), feet.front, tilt)
 		if math.Abs(got-moment) > 0.012*abs {
 			t.Errorf("moment %.1f, by blocks %.1f (of %.1f)", got, moment, abs)
 		}

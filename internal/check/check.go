@@ -35,7 +35,7 @@ type Input struct {
 var each = []func(Input) []finding.Finding{
 	testBends, panels, boards, settings, machines,
 	movement, acrossGrain, frameGrain, joints, screws, clampReach, veneers,
-	shelves, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping,
+	shelves, rails, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping,
 	wayIn, lifting, clothing, InUse,
 }
 

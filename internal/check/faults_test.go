@@ -379,6 +379,42 @@ var faults = []struct {
 		out := high * math.Tan(8*math.Pi/180) * math.Sqrt2
 		return in, fmt.Sprintf("%.0f MPa", 32*n*(out+0.4*high)/(math.Pi*float64(d*d*d)))
 	}},
+	{"tenon too short", "chest", "peg-short", finding.Note, func(g *good, r *rand.Rand) (check.Input, string) {
+		in := g.build()
+		f := feature(part(in, "top rail"), "stile")
+		f.Depth = unit.Length(2+r.IntN(3)) * unit.Inch / 8
+		return in, f.Depth.Format(unit.Inch32nds)
+	}},
+	{"tenon as thin as a card", "record-cabinet", "peg-thin", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		in := g.build()
+		n := 3 + r.IntN(2)
+		f := feature(part(in, "top rail"), "top rail to stile")
+		f.Region = geom.Rect(20*mm, unit.Length(n)*mm).Translate(geom.P(5*mm, 8*mm))
+		return in, fmt.Sprintf("%d mm", n)
+	}},
+	{"drawers on a rail too low for them", "record-cabinet", "rail-sags", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		load := float64(300 + 100*r.IntN(3))
+		g.p.Use.LoadKg = load
+		in := g.build()
+		h := in.Shop.Hardware["side-runner"]
+		h.Kind = "wooden-runner"
+		in.Shop.Hardware["side-runner"] = h
+		rail := part(in, "mid rail")
+		rail.Thickness.Size, rail.Width.Size = 20*mm, 12*mm
+		for i := range rail.Places { // its upper edge stays where it was
+			rail.Places[i].Frame.Origin.Z += 8 * mm
+		}
+		room, own := 2*2*464.0*165+464*350, 0.0
+		for _, p := range in.Model.Parts {
+			for _, at := range p.Places {
+				if strings.HasPrefix(at.Name, "column 1 row 1") && (strings.HasPrefix(p.Name, "box ") || p.Name == "drawer front") {
+					own += weight(in, p)
+				}
+			}
+		}
+		w := (load*464*165/room + own) * 9.80665 / 464 // N/mm
+		return in, fmt.Sprintf("%.1f mm", 5*w*math.Pow(464, 4)/(384*12300*20*12*12*12/12))
+	}},
 	{"too few kerfs", "record-cabinet", "bend-closes-short", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 		n := 6 + r.IntN(5)
 		g.p.Case.Kerfs = n

@@ -31,6 +31,7 @@ func joints(in Input) []finding.Finding {
 		for _, f := range p.Features {
 			add(tooDeep(in, p, f))
 			add(thinWall(in, p, f))
+			add(weakPeg(in, p, f))
 			add(nearEdge(in, p, f))
 		}
 	}
@@ -106,6 +107,50 @@ func thinWall(in Input, p *build.Part, f build.Feature) (finding.Finding, bool) 
 		Figure: in.Show(max(wall, 0)), Limit: in.Show(limit),
 		Advice: fmt.Sprintf("Make it %s thinner, or set it in the middle of the thickness.", in.Show(min(2*(limit-wall), b.Height()))), Source: "a fifth of the thickness each side, common practice, no source",
 	}, true
+}
+
+// weakPeg: a tenon is as long as three times its thickness, and from a quarter
+// to half as thick as the stock; a dowel stands one and a half times its
+// diameter in a face and twice in an edge (handbook rules as quoted elsewhere,
+// and common practice). Mortises and holes are worked 1.5 mm deeper.
+func weakPeg(in Input, p *build.Part, f build.Feature) (finding.Finding, bool) {
+	const deeper = 3 * unit.Millimetre / 2
+	b := f.Region.Bounds()
+	thick, deep, times, what := min(b.Width(), b.Height()), f.Depth, unit.Length(6), "tenon"
+	switch {
+	case f.Kind == build.Tenon:
+	case f.Kind == build.Mortise && f.For != "button":
+		deep -= deeper
+		if f.Face != "" { // the panel's thickness bounds it
+			times = 3
+		}
+	case f.Kind == build.Hole && (f.On != "" || strings.HasSuffix(f.For, "dowel")) && !f.Through:
+		deep, times, what = deep-deeper, 4, "dowel"
+		if f.Face != "" {
+			times = 3
+		}
+	default:
+		return finding.Finding{}, false
+	}
+	limit := times * thick / 2
+	t := p.Thickness.Size
+	switch {
+	case deep < limit-unit.Millimetre/10:
+		return finding.Finding{
+			ID: "peg-short", Level: finding.Note, Place: partPlace(p),
+			Says:   fmt.Sprintf("The %s of %s for %s stands %s in the %s %s; it holds less than it might.", what, in.Show(thick), f.For, in.Show(max(deep, 0)), p.Name, p.Letter),
+			Figure: in.Show(max(deep, 0)), Limit: in.Show(limit),
+			Advice: fmt.Sprintf("Let it in %s deeper, or take one %s thick, and put glue on all of it.", in.Show(limit-deep), in.Show(2*max(deep, 0)/times)), Source: "three times the thickness of a tenon, half of that in a face; dowels twice, in a face one and a half times: handbook rules as quoted elsewhere",
+		}, true
+	case what == "tenon" && f.On != "" && thick < t/4:
+		return finding.Finding{
+			ID: "peg-thin", Level: finding.Care, Place: partPlace(p),
+			Says:   fmt.Sprintf("The tenon for %s is %s thick in %s %s of %s.", f.For, in.Show(thick), p.Name, p.Letter, in.Show(t)),
+			Figure: in.Show(thick), Limit: in.Show(t / 4),
+			Advice: fmt.Sprintf("Make it a third of the stock, %s.", in.Show(t/3)), Source: "a third of the stock, handbook rule as quoted elsewhere; a quarter at the least, common practice",
+		}, true
+	}
+	return finding.Finding{}, false
 }
 
 // nearEdge: the middle of a screw's hole in a face lies one and a half

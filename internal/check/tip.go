@@ -202,26 +202,42 @@ func runnerLength(sold []unit.Length, box unit.Length) unit.Length {
 	return best
 }
 
-// opened is every weight of the piece with those drawers and doors open. Loads
-// lie in the middle of their drawers.
-func opened(in Input, open []pulled, loaded bool) []Weight {
-	var all []Weight
+// standing is one part at one of its places, weighed.
+type standing struct {
+	Weight
+	part *build.Part
+	at   build.Place
+}
+
+func weighed(in Input) []standing {
+	var out []standing
 	for i := range in.Model.Parts {
 		p := &in.Model.Parts[i]
 		for k, w := range weights(p, in.Shop) {
-			for _, d := range open {
-				if !moving(p, p.Places[k].Name, d.opening.Name) {
-					continue
-				}
-				if p.Role == build.RoleDoor {
-					b := solidBox(p, p.Places[k]).Bounds()
-					w.Y = b.Min.Y.MM() - (b.Max.X-b.Min.X).MM()/2
-				} else {
-					w.Y -= d.out
-				}
-			}
-			all = append(all, w)
+			out = append(out, standing{w, p, p.Places[k]})
 		}
+	}
+	return out
+}
+
+// opened is every weight of the piece with those drawers and doors open. Loads
+// lie in the middle of their drawers.
+func opened(parts []standing, open []pulled, loaded bool) []Weight {
+	all := make([]Weight, 0, len(parts)+len(open)+1)
+	for _, s := range parts {
+		w := s.Weight
+		for _, d := range open {
+			if !moving(s.part, s.at.Name, d.opening.Name) {
+				continue
+			}
+			if s.part.Role == build.RoleDoor {
+				b := solidBox(s.part, s.at).Bounds()
+				w.Y = b.Min.Y.MM() - (b.Max.X-b.Min.X).MM()/2
+			} else {
+				w.Y -= d.out
+			}
+		}
+		all = append(all, w)
 	}
 	if !loaded {
 		return all
@@ -240,15 +256,15 @@ func opened(in Input, open []pulled, loaded bool) []Weight {
 // piece passes a test.
 func tipping(in Input) []finding.Finding {
 	feet, ok := stanceOf(in)
-	if !ok {
+	if !ok || Mass(in.Model, in.Shop) <= 0 {
 		return nil
 	}
-	open := drawersOut(in)
+	open, parts := drawersOut(in), weighed(in)
 	var out []finding.Finding
-	if f, ok := tipsOpen(in, feet, open); ok {
+	if f, ok := tipsOpen(in, feet, parts, open); ok {
 		out = append(out, f)
 	}
-	if f, ok := tipsChild(in, feet, open); ok {
+	if f, ok := tipsChild(in, feet, parts, open); ok {
 		out = append(out, f)
 	}
 	return append(out, tipsPushed(in, feet)...)
@@ -258,12 +274,12 @@ const estimate = "Estimate only; a test is physical. "
 
 // tipsOpen opens one after the other, the farthest out first, with their
 // loads: a piece that falls over one drawer does not work.
-func tipsOpen(in Input, feet stance, open []pulled) (finding.Finding, bool) {
+func tipsOpen(in Input, feet stance, parts []standing, open []pulled) (finding.Finding, bool) {
 	if len(open) == 0 {
 		return finding.Finding{}, false
 	}
 	for _, d := range open {
-		one := opened(in, []pulled{d}, true)
+		one := opened(parts, []pulled{d}, true)
 		if m := Moment(one, feet.front, 0); m <= 0 {
 			f := fallen(in, "tips-one-open", one, feet, 0)
 			f.Level = finding.Stop
@@ -278,7 +294,7 @@ func tipsOpen(in Input, feet stance, open []pulled) (finding.Finding, bool) {
 	if len(open) < 2 {
 		return finding.Finding{}, false
 	}
-	empty, loaded := opened(in, open, false), opened(in, open, true)
+	empty, loaded := opened(parts, open, false), opened(parts, open, true)
 	what, ws := "and empty", empty
 	if Moment(empty, feet.front, 0) > 0 {
 		what, ws = fmt.Sprintf("and %.0f kg in them", loadIn(open)), loaded
@@ -319,7 +335,7 @@ func loadIn(open []pulled) float64 {
 
 // tipsChild sets a child on the front of the worst drawer; clothing storage
 // has all open and its rear raised, as in the US test.
-func tipsChild(in Input, feet stance, open []pulled) (finding.Finding, bool) {
+func tipsChild(in Input, feet stance, parts []standing, open []pulled) (finding.Finding, bool) {
 	if in.Piece.Use.NoChild {
 		return finding.Finding{}, false
 	}
@@ -336,7 +352,7 @@ func tipsChild(in Input, feet stance, open []pulled) (finding.Finding, bool) {
 		if in.Piece.Use.For == "clothing" {
 			now = slices.DeleteFunc(slices.Clone(open), func(p pulled) bool { return p.out == 0 })
 		}
-		ws := append(opened(in, now, false), Weight{childMass, 0, d.front, d.high})
+		ws := append(opened(parts, now, false), Weight{childMass, 0, d.front, d.high})
 		if m := Moment(ws, feet.front, t); m < least {
 			least, worst, which = m, ws, d.opening.Name
 		}
