@@ -25,6 +25,7 @@ type DrawerFit struct {
 	BoxUp   unit.Length    `json:"box_up"`
 	Line    unit.Length    `json:"runner_line"`       // middle of a side runner, seat of any other
 	Packers [2]unit.Length `json:"packers,omitempty"` // thickness at left and right; 0: none
+	Flush   [2]unit.Length `json:"flush,omitempty"`   // thickness that makes them flush with the edge of the opening as measured
 	PackUp  unit.Length    `json:"packer_up,omitempty"`
 	PackHi  unit.Length    `json:"packer_height,omitempty"`
 	InWidth bool           `json:"width_fixed,omitempty"` // box ends or bottom are cut
@@ -52,6 +53,7 @@ func (b *builder) fitted(w drawing, bx drawerBox) *DrawerFit {
 			for i, side := range wallNames[:2] {
 				if at.Name == w.cell.name+" "+side {
 					f.Packers[i], f.PackUp, f.PackHi = p.Thickness.Size, at.Frame.Origin.Z-w.cell.z, p.Width.Size
+					f.Flush[i] = b.stepIn(w.cell, i) + b.narrower(w)
 				}
 			}
 		}
@@ -62,8 +64,22 @@ func (b *builder) fitted(w drawing, bx drawerBox) *DrawerFit {
 // keeps says what of a drawer or door is cut already and stays as planned:
 // the front, and the width and the height of the box.
 type keeps struct {
-	front, width, height bool
-	letters              []string
+	front, width, height, packers bool
+	letters                       []string
+}
+
+// narrower is how much further in each edge of a measured opening stands at
+// its runners than was planned, when both came in alike; less than 0, further
+// out. It is given to what can be planed to.
+func (b *builder) narrower(w drawing) unit.Length {
+	if w.m.shape.Empty() {
+		return 0
+	}
+	line := w.z - w.cell.z
+	if w.hardware.Kind == "side-runner" {
+		line += w.height.Size / 2
+	}
+	return ((w.cell.w.Size - w.m.shape.WidthAt(line)) / 2).Round(b.metric(unit.Millimetre/10, unit.Inch64))
 }
 
 // keeps finds, in the piece as planned, which parts of which openings are cut
@@ -105,6 +121,8 @@ func (b *builder) keeps(r record.Record) map[string]keeps {
 					k.width = true
 				case RoleBoxSide:
 					k.height = true
+				case RolePacker:
+					k.packers = true
 				default:
 					continue
 				}

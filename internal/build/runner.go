@@ -135,6 +135,11 @@ func beside(side int, wall, front, length, z unit.Length) geom.Frame {
 // the runner passes the frame.
 func (b *builder) packer(w drawing, side int, stands unit.Length) {
 	s := b.space
+	thick := From("edge of the opening in from the panel", stands)
+	if in := b.narrower(w); in != 0 && !w.kept.packers && stands+in > flush {
+		thick = thick.Plus(1, "edge as measured further in than planned", in)
+		stands += in
+	}
 	m := b.packerStock(stands)
 	length := From("front to back inside", s.back).Less(1, "frame", s.front)
 	if w.runner > 0 && w.runner < length.Size && w.hardware.Kind != "wooden-runner" {
@@ -154,7 +159,7 @@ func (b *builder) packer(w drawing, side int, stands unit.Length) {
 	p := b.add(Part{
 		Name: what, Role: RolePacker, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
 		Length: length, Width: From("height", high),
-		Thickness: From("edge of the opening in from the panel", stands),
+		Thickness: thick,
 		Places:    []Place{{beside(side, w.cell.walls[side].at, s.front, length.Size, z), w.cell.name + " " + wallNames[side]}},
 	})
 	b.fixToSide(p, w.cell, side, stands)

@@ -58,7 +58,7 @@ func (f *fitting) box() {
 	for i, side := range edgeNames[:2] {
 		p := Packer{Side: side, Proud: proud}
 		if d.Packers[i] > 0 {
-			p.Thickness = max(0, d.Packers[i]+(f.out.Width-at)/2).Round(tenth)
+			p.Thickness = max(0, d.Flush[i])
 		} else if proud == 0 {
 			continue
 		}

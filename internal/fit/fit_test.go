@@ -282,12 +282,31 @@ func TestBoxesThatAreCut(t *testing.T) {
 // an opening 1 mm narrower stands half a millimetre further in at each side.
 func TestPackers(t *testing.T) {
 	p, s := demo(t, "record-cabinet")
-	_, all, _ := fits(t, p, s, record.Record{Openings: []record.MeasuredOpening{square("column 1 row 1", 463, 165)}})
+	r := record.Record{Openings: []record.MeasuredOpening{square("column 1 row 1", 463, 165)}}
+	m, all, _ := fits(t, p, s, r)
+	packers := map[string]unit.Length{}
+	for _, part := range m.Parts {
+		for _, at := range part.Places {
+			if part.Role == build.RolePacker {
+				packers[at.Name] = part.Thickness.Size
+			}
+		}
+	}
 	for name, want := range map[string][2]float64{"column 1 row 1": {12.5, 3.5}, "column 1 row 2": {12, 3}, "column 3 row 1": {3, 12}} {
 		o := of(t, all, name)
 		if len(o.Packers) != 2 || o.Packers[0].Thickness != unit.MM(want[0]) || o.Packers[1].Thickness != unit.MM(want[1]) || o.Packers[0].Proud != 0 {
 			t.Errorf("%s: %+v, want %v", name, o.Packers, want)
 		}
+		if packers[name+" left"] != unit.MM(want[0]) || packers[name+" right"] != unit.MM(want[1]) {
+			t.Errorf("%s: the parts list has packers of %v and %v, want %v", name, packers[name+" left"], packers[name+" right"], want)
+		}
+	}
+	// Cut as planned, they take a shim.
+	was, _, _ := fits(t, p, s, record.Record{})
+	r.Cut = cutOf(was, build.RolePacker)
+	_, all, _ = fits(t, p, s, r)
+	if do := strings.Join(of(t, all, "column 1 row 1").Do, " "); !strings.Contains(do, "cut 12 mm thick; 12.5 mm make it flush with the edge. Shim it by 0.5 mm.") {
+		t.Errorf("says %q", do)
 	}
 }
 
