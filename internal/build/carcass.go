@@ -200,6 +200,9 @@ func (b *builder) stretchers(joint string, width Dim) {
 			Length: width.Less(2, "side", t), Width: From("stretcher", wide), Thickness: b.thickDim(s),
 			Places: []Place{{Frame: upward(t, y, h.over()-t), Name: [2]string{"front", "back"}[i]}},
 		})
+		if i == 0 {
+			p.edged(b.frontEdge(), EdgeY0)
+		}
 		for k, side := range []*Part{b.left, b.right} {
 			end := [2]Edge{EdgeX0, EdgeX1}[k]
 			x := [2]unit.Length{t, h.width - t}[k]
@@ -294,8 +297,9 @@ func (b *builder) holdDown(held string, top *Part, depth unit.Length) {
 	b.screws(screwing{where: "top, from below", count: n, fastened: under, holding: b.slabThick, material: top.Material})
 }
 
-// slots works the slots into the stretchers: across them for screws, or a
-// groove along each for the buttons' tongues.
+// slots works what holds the top into the stretchers: mortises for buttons;
+// for screws, round holes along the front, where the top stays in line, and
+// slots across the back one, along which it moves.
 func (b *builder) slots(held string, along []unit.Length, move unit.Length) {
 	const shank = 5 * unit.Millimetre
 	for _, p := range b.parts {
@@ -309,6 +313,10 @@ func (b *builder) slots(held string, along []unit.Length, move unit.Length) {
 				continue
 			}
 			c := geom.P(x, w/2)
+			if p.Places[0].Name == "front" {
+				p.feature(Feature{Kind: Hole, Face: FaceReference, Region: disc(c, shank), Through: true, Depth: p.Thickness.Size, For: "screw into the top"})
+				continue
+			}
 			l := min(shank+move+2*slotSpare, w-2*shank)
 			p.feature(Feature{Kind: Hole, Face: FaceReference, Region: upright(slot(c.X, c.Y, l, shank), c), Through: true, Depth: p.Thickness.Size, For: "screw into the top, free to move"})
 		}

@@ -284,10 +284,15 @@ func TestBackUnderTop(t *testing.T) {
 	wantSize(t, "depth of the top", top.Width.Size, 430)
 	// Slots as long as the top moves, 1/16 in each way more, and the shank.
 	move := 430 * 0.00365 * (11 - 6) // white oak, flat-sawn: FPL-GTR-190 table 13-5
-	for _, f := range find(t, m, "top stretcher").Features {
-		if f.Kind == Hole && f.Through {
-			wantSize(t, "slot", f.Region.Bounds().Height(), 5+move+2*25.4/16)
-			return
+	for _, p := range m.Parts {
+		if p.Name != "top stretcher" || p.Places[0].Name != "back" {
+			continue
+		}
+		for _, f := range p.Features {
+			if f.Kind == Hole && f.Through {
+				wantSize(t, "slot", f.Region.Bounds().Height(), 5+move+2*25.4/16)
+				return
+			}
 		}
 	}
 	t.Error("no slots in the stretchers")

@@ -101,6 +101,21 @@ func TestClinicDoor(t *testing.T) {
 	}
 }
 
+// A half crank gives 8.5 where 16.5 is wanted: no plate is lower than none, so
+// the arm must be straighter, by the 8 that such a crank takes.
+func TestStraighterArm(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	p.Units = unit.Metric
+	h := s.Hardware["cup-hinge"]
+	h.Fixed, h.Boring, h.Plate = 5*mm, unit.MM(3.5), 0
+	s.Hardware["cup-hinge"] = h
+	p.Inside.Door.Overlay = unit.MM(16.5)
+	f, ok := findingOf(make1(t, p, s), "hinge-overlay")
+	if !ok || !strings.Contains(f.Advice, "a fixed distance of 13 mm") {
+		t.Errorf("got %+v", f)
+	}
+}
+
 // A crank of 15 takes a fixed distance of 13 to -2; with a boring of 4 and a
 // plate of 4 the door lies 2 inside the edge, as an inset door with a gap of 2
 // must (geometry of hinge makers' sheets: overlay = fixed + boring - plate).

@@ -181,3 +181,37 @@ func TestMortiseInShapedEdge(t *testing.T) {
 		t.Errorf("%d mortises for mid rails; the stile says %q", n, stile.Note)
 	}
 }
+
+// A solid top is held fast along the front and moves at the back; the
+// stretcher that is seen between top and drawer has the case's edge band.
+func TestTopHeldAlongFront(t *testing.T) {
+	m := must(t, decoded(t, `
+format: 1
+name: topped
+units: mm
+materials: {case: ply-18, top: cherry}
+thicknesses: {top: 20}
+case: {kind: carcass, width: 700, height: 500, depth: 400, edges: on-top, top: {front: 20, held: slots}}
+`))
+	for _, p := range m.Parts {
+		if p.Name != "top stretcher" {
+			continue
+		}
+		front := p.Places[0].Name == "front"
+		if got := len(p.Bands) == 1; got != front {
+			t.Errorf("the stretcher at the %s has bands %v", p.Places[0].Name, p.Bands)
+		}
+		if front {
+			wantSize(t, "band in line with the sides", p.Places[0].Frame.Origin.Y, 0)
+		}
+		for _, f := range p.Features {
+			if !strings.HasPrefix(f.For, "screw into the top") {
+				continue
+			}
+			r := f.Region.Bounds()
+			if round := r.Width() == r.Height(); round != front {
+				t.Errorf("the %s stretcher has a hole of %s by %s", p.Places[0].Name, r.Width(), r.Height())
+			}
+		}
+	}
+}
