@@ -36,7 +36,7 @@ var each = []func(Input) []finding.Finding{
 	testBends, panels, boards, settings, machines,
 	movement, acrossGrain, frameGrain, joints, screws, clampReach, veneers,
 	shelves, rails, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping,
-	wayIn, lifting, clothing, InUse,
+	wayIn, lifting, clothing, inUse,
 }
 
 // All runs every check. The gravest findings come first; within a level those

@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 
-	"casewright/internal/build"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -12,9 +11,10 @@ import (
 // holds; pieces with drawers are from any (common practice).
 const tall = 600 * unit.Millimetre
 
-// InUse are the cautions for whoever lives with the piece: for the delivery
-// note. They defer to local rules and never say that the piece is safe.
-func InUse(in Input) []finding.Finding {
+// inUse is what whoever lives with the piece must know of this one; what holds
+// for any piece stands on the delivery note. It defers to local rules and
+// never says that the piece is safe.
+func inUse(in Input) []finding.Finding {
 	var out []finding.Finding
 	say := func(id, says, advice, source string) {
 		out = append(out, finding.Finding{ID: id, Level: finding.Note, Place: in.Piece.Name, Says: says, Advice: advice, Source: source})
@@ -28,15 +28,6 @@ func InUse(in Input) []finding.Finding {
 		say("in-use-casters", "On casters it cannot be fixed to a wall.", "Lock the casters where it stands. Push it low, never with a drawer or door open; let no child ride on it.", "common practice; local rules go before it")
 	case drawers || in.Model.Outside.Z >= tall:
 		say("in-use-anchor", fmt.Sprintf("It is %s high and can be pulled over.", in.Show(in.Model.Outside.Z)), "Fix it to the wall with an anchor that suits the wall. Heavy things low, one drawer open at a time, nothing to climb for on top.", "common practice; local rules and the anchor's own sheet go before it")
-	}
-	if in.Piece.Use.LoadKg > 0 {
-		say("in-use-load", fmt.Sprintf("It is worked out for %.0f kg in all, spread evenly.", in.Piece.Use.LoadKg), "Put no more into it; nobody stands or sits on it.", "load from the piece")
-	}
-	for i := range in.Model.Parts {
-		if p := &in.Model.Parts[i]; !p.Solid && p.Role != build.RoleLoose {
-			say("in-use-air", "Its panels hold resin glue.", "Air the room well for the first weeks. Give the customer the class of the panels as their label says, no more.", "40 CFR 770 and the panel's own label")
-			break
-		}
 	}
 	for i := range in.Model.Parts {
 		if p := &in.Model.Parts[i]; p.Solid && acrossOf(p) > 6*unit.Inch {

@@ -42,21 +42,21 @@ func machines(in Input) []finding.Finding {
 		}
 	}
 	var out []finding.Finding
-	say := func(id string, letters []string, says string, figure, limit unit.Length, advice string) {
+	say := func(id string, level finding.Level, letters []string, says string, figure, limit unit.Length, advice string) {
 		if len(letters) == 0 {
 			return
 		}
 		out = append(out, finding.Finding{
-			ID: id, Level: finding.Care, Place: parts(letters), Says: says, Figure: in.Show(figure), Limit: in.Show(limit), Advice: advice,
+			ID: id, Level: level, Place: parts(letters), Says: says, Figure: in.Show(figure), Limit: in.Show(limit), Advice: advice,
 			Source: "machines of the shop; where not said, the long end of manuals seen",
 		})
 	}
-	say("too-short-to-mill", short, fmt.Sprintf("Rough-cut, %s is %s long; planer and jointer want %s.", worst("shortest", short), in.Show(shortest), in.Show(limit)), shortest, limit,
+	say("too-short-to-mill", finding.Care, short, fmt.Sprintf("Rough-cut, %s is %s long; planer and jointer want %s.", worst("shortest", short), in.Show(shortest), in.Show(limit)), shortest, limit,
 		fmt.Sprintf("Mill them several to a stick of %s or more and cut to length afterwards; never feed them singly.", in.Show(limit)))
-	say("too-thin-to-plane", thin, fmt.Sprintf("Finished, %s is %s thick; the planer wants %s.", worst("thinnest", thin), in.Show(thinnest), in.Show(m.PlanerThinnest)), thinnest, m.PlanerThinnest,
+	say("too-thin-to-plane", finding.Care, thin, fmt.Sprintf("Finished, %s is %s thick; the planer wants %s.", worst("thinnest", thin), in.Show(thinnest), in.Show(m.PlanerThinnest)), thinnest, m.PlanerThinnest,
 		"Plane on a carrier board, or saw them off a thicker piece and sand.")
-	say("too-wide-to-plane", wide, fmt.Sprintf("Rough-cut, %s is %s wide; the planer takes %s.", worst("widest", wide), in.Show(widest), in.Show(m.PlanerWidest)), widest, m.PlanerWidest,
-		fmt.Sprintf("Plane the boards before gluing them up %s narrower, and level the joint by hand.", in.Show(widest-m.PlanerWidest)))
+	say("too-wide-to-plane", finding.Note, wide, fmt.Sprintf("Rough-cut, %s is %s wide; the planer takes %s.", worst("widest", wide), in.Show(widest), in.Show(m.PlanerWidest)), widest, m.PlanerWidest,
+		fmt.Sprintf("They are over by %s: plane the boards first, glue them up, and level the joints by hand.", in.Show(widest-m.PlanerWidest)))
 	return out
 }
 

@@ -85,11 +85,15 @@ func movement(in Input) []finding.Finding {
 		if !ok || m.whole.Change.Abs() < least {
 			continue
 		}
-		w := byRole[p.Role]
+		role := p.Role
+		if role == build.RoleBoxEnd { // boxes move as one
+			role = build.RoleBoxSide
+		}
+		w := byRole[role]
 		if w == nil {
 			w = &widest{}
-			byRole[p.Role] = w
-			order = append(order, p.Role)
+			byRole[role] = w
+			order = append(order, role)
 		}
 		w.letters = append(w.letters, p.Letter)
 		if across > w.across {
@@ -133,7 +137,7 @@ func advice(in Input, r build.Role, m swing) string {
 			slot, fine(in, m.falls+slotRoom), fine(in, m.whole.Change+2*slotRoom))
 	case build.RoleSide:
 		return fmt.Sprintf("Let runner frames float: glue them at the front only, slot the rest, %s of play at the back. From the shop it grows %s and shrinks %s.", by, grows, falls)
-	case build.RoleBoxSide, build.RoleBoxEnd:
+	case build.RoleBoxSide:
 		return "The boxes grow in height by " + grows + " from the shop: the runner's space above must take it."
 	case build.RoleBoxBottom, build.RoleBack:
 		return fmt.Sprintf("Glue it to nothing. Leave %s of play in its grooves, or fix its middle and slot the other screws by %s.", fine(in, m.grows+slotRoom), slot)
