@@ -110,3 +110,51 @@ func TestCutPartsAreKept(t *testing.T) {
 		}
 	}
 }
+
+// An inset door in a tapering opening with one round corner, as it stands in
+// the piece: narrower at the top, and round at the top left.
+func TestInsetDoorFitsItsOpening(t *testing.T) {
+	p, s := one(t, 500*mm, piece.Drawer{Runner: "side-runner"})
+	p.Case.Height = 700 * mm
+	p.Inside = piece.Opening{Door: &piece.Door{Hinge: "cup", Front: "inset", Gap: 2 * mm, Thickness: 18 * mm}}
+	planned, err := Make(p, s, record.Record{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := planned.Openings[0]
+	w, h := o.Width.Size, o.Height.Size
+	r := record.Record{Openings: []record.MeasuredOpening{{
+		Opening: o.Name, Widths: []unit.Length{w - 2*mm, w - mm, w}, Heights: []unit.Length{h, h, h}, Corners: []unit.Length{30 * mm, 0, 0, 0},
+	}}}
+	m, err := Make(p, s, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	door := find(t, m, "door")
+	at := door.Places[0].Frame
+	var low, high []unit.Length // x of the sharp corners
+	for i, v := range door.Outline {
+		round := v.Bulge != 0 || door.Outline[(i+len(door.Outline)-1)%len(door.Outline)].Bulge != 0
+		q := at.At(v.X, v.Y, 0)
+		switch left, top := q.X < o.X+w/2, q.Z > o.Z+h/2; {
+		case round && !(left && top):
+			t.Errorf("a round corner at %v", q)
+		case round:
+		case top:
+			high = append(high, q.X)
+		default:
+			low = append(low, q.X)
+		}
+	}
+	if len(low) != 2 || len(high) != 1 {
+		t.Fatalf("corners below %v, above %v", low, high)
+	}
+	// 2 narrower over the height less the round corner: the right edge leans
+	// in by about 1, whole width below w less two gaps.
+	if got := (low[0] - low[1]).Abs(); (got - (w - 4*mm)).Abs() > mm/20 {
+		t.Errorf("the door is %v wide below, the opening %v", got, w)
+	}
+	if in := max(low[0], low[1]) - high[0]; in < mm*9/10 || in > mm*11/10 {
+		t.Errorf("the right edge leans in by %v, want about 1 mm", in)
+	}
+}

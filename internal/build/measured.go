@@ -40,30 +40,28 @@ func (b *builder) measure(c cell) measured {
 		if o.Opening != c.name {
 			continue
 		}
+		given := Measured(o)
+		if len(o.Corners) != len(given.Corners) {
+			given.Corners = c.corner
+		}
+		shape, doubt := opening.Fit(given)
+		if doubt != nil { // as planned, until it is measured again
+			b.once(finding.Finding{
+				ID: "opening-doubt", Level: finding.Stop, Place: c.name,
+				Says: c.name + ": " + doubt.Says(b.show), Figure: b.show(doubt.Reads), Limit: b.show(doubt.Asks),
+				Advice: doubt.Advice(), Source: "least squares over all measures of the opening",
+			})
+			return m
+		}
+		m.shape, m.rack = shape, shape.Lean().Abs()
 		if least, most, ok := ends(o.Widths); ok {
 			m.w, m.spreadW = From(fmt.Sprintf("measured, least of %d", len(o.Widths)), least), most-least
 		}
 		if least, _, ok := ends(o.Heights); ok {
 			m.h = From(fmt.Sprintf("measured, least of %d", len(o.Heights)), least)
 		}
-		given := Measured(o)
-		if len(o.Corners) == 4 {
-			for i, r := range o.Corners {
-				m.corner[i] = min(max(r, 0), m.w.Size/2, m.h.Size/2)
-			}
-		} else {
-			given.Corners = c.corner
-		}
-		shape, doubt := opening.Fit(given)
-		if doubt != nil {
-			b.once(finding.Finding{
-				ID: "opening-doubt", Level: finding.Stop, Place: c.name,
-				Says: c.name + ": " + doubt.Says(b.show), Figure: b.show(doubt.Reads), Limit: b.show(doubt.Asks),
-				Advice: doubt.Advice(), Source: "least squares over all measures of the opening",
-			})
-		} else {
-			m.shape = shape
-			m.rack = shape.Lean().Abs()
+		for i, r := range given.Corners {
+			m.corner[i] = min(max(r, 0), m.w.Size/2, m.h.Size/2)
 		}
 		b.offPlan(c, "wide", m.w.Size, c.w.Size)
 		b.offPlan(c, "high", m.h.Size, c.h.Size)
