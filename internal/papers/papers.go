@@ -16,10 +16,13 @@ type Place string
 
 // The places, in the order of the work.
 const (
-	Desk  Place = "desk"
-	Yard  Place = "yard"
-	Saw   Place = "saw"
-	Bench Place = "bench"
+	Desk     Place = "desk"
+	Yard     Place = "yard"
+	Saw      Place = "saw"
+	Bench    Place = "bench"
+	Glue     Place = "glue-up"
+	Finish   Place = "finish"
+	Delivery Place = "delivery"
 )
 
 // title is the place as it opens a line.
@@ -55,9 +58,14 @@ func Set(p plan.Plan, opt Options) ([]Paper, error) {
 // compose sets the papers in the order of the work.
 func (s *set) compose() {
 	s.desk()
+	s.quote()
+	s.calculation()
+	s.changeNote()
+	s.afterwards()
 	s.yard()
 	s.saw()
 	s.bench()
+	s.delivery()
 }
 
 // set is a set of papers in the making.

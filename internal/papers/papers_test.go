@@ -161,7 +161,7 @@ func TestPagesAreCounted(t *testing.T) {
 		of += len(p.Sheets)
 	}
 	last := -1
-	order := []Place{Desk, Yard, Saw, Bench}
+	order := []Place{Desk, Yard, Saw, Bench, Glue, Finish, Delivery}
 	for _, p := range papers {
 		if i := slices.Index(order, p.Place); i < last {
 			t.Errorf("%s comes after a later place of work", p.Name)

@@ -6,6 +6,7 @@ import (
 
 	"casewright/internal/drawing"
 	"casewright/internal/unit"
+	"casewright/internal/yard"
 )
 
 // yard is what is wanted while buying: the list, the boards by class, and how
@@ -55,11 +56,11 @@ func (s *set) buying() {
 	var why []string
 	for _, l := range s.p.Buying {
 		n := l.Count
-		if l.Unit != "panel" { // the panels' reasons are on their diagrams
+		if l.Unit != "panel" && l.Sort != yard.SupplyGoods { // the panels' reasons are on their diagrams
 			why = appendNew(why, l.Why)
 		}
 		rows = append(rows, []string{
-			capital(l.What), amount(n), plural(l.Unit, n), amount(l.Need), blank(amount(l.Spare)),
+			capital(l.What), amount(n), plural(l.Unit, n), strings.TrimSpace(amount(l.Need) + " " + plural(l.Measure, l.Need)), blank(amount(l.Spare)),
 			blank(l.Each.Format()), blank(l.Price.Format()), "",
 		})
 	}
@@ -68,7 +69,7 @@ func (s *set) buying() {
 		f.text(fmt.Sprintf("Sum of what has a price: %s.", s.money(total)), 3.2, drawing.Bold)
 	}
 	if len(why) > 0 {
-		f.text("Panels by their layouts; the rest: "+strings.Join(why, "; ")+".", sizeNote, drawing.Regular)
+		f.text("Panels by their layouts; glue, finish and abrasive measured from joints, areas, coats and grits; the rest: "+strings.Join(why, "; ")+".", sizeNote, drawing.Regular)
 	}
 	s.boards(f)
 	s.measured(f)
@@ -96,11 +97,13 @@ func plural(u string, n float64) string {
 		return u
 	}
 	switch {
+	case u == "":
+		return ""
 	case u == "board foot":
 		return "board feet"
 	case strings.HasPrefix(u, "pack of"):
 		return "packs" + strings.TrimPrefix(u, "pack")
-	case u == "m³":
+	case u == "m³" || u == "km" || u == "g" || u == "kg" || u == "m":
 		return u
 	}
 	return u + "s"
@@ -133,14 +136,18 @@ func (s *set) boards(f *flow) {
 	}
 	f.sub("Solid wood by thickness class", drawing.TableHeight(f.r.W, columns, rows, drawing.TableStyle{Size: 2.8}))
 	f.table(columns, rows, drawing.TableStyle{Size: 2.8})
-	waste := map[string]bool{}
+	var waste []string
 	for _, w := range s.p.Woods {
-		waste[amount(w.Waste)] = true
+		switch w.WasteOf {
+		case "boards":
+			waste = appendNew(waste, fmt.Sprintf("%s %s: %s as laid out, of which %s %% is lost", words(w.Key), w.Class, count(w.Boards, "whole board"), decimals(w.Waste, 0)))
+		case "net":
+			waste = appendNew(waste, fmt.Sprintf("%s: %s %% added to the net for waste", words(w.Key), amount(w.Waste)))
+		default:
+			waste = appendNew(waste, fmt.Sprintf("%s: %s %% of the purchase is lost, so net over %s", words(w.Key), amount(w.Waste), decimals(1-w.Waste/100, 3)))
+		}
 	}
-	t := "Net is finished length and width at the rough thickness. To buy is net over what is left when the shop's waste of purchase is taken off"
-	if len(waste) == 1 {
-		t += ": " + amount(s.p.Woods[0].Waste) + " %"
-	}
+	t := "Net is finished length and width at the rough thickness. To buy: " + strings.Join(waste, "; ")
 	f.text(t+". A board must be as long as the longest part and as wide as the widest that is not glued up.", sizeNote, drawing.Regular)
 }
 

@@ -3,6 +3,7 @@ package price
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"casewright/internal/shop"
 	"casewright/internal/unit"
@@ -123,6 +124,8 @@ func (a *After) goods(in Input, s Sum) {
 		if !seen {
 			i, at[l.Key] = len(a.Goods), len(a.Goods)
 			a.Goods = append(a.Goods, GoodsAfter{What: l.What, Key: l.Key, Paid: paid[l.Key]})
+		} else { // several lines of one stock, such as thicknesses of a wood
+			a.Goods[i].What = strings.ReplaceAll(l.Key, "-", " ") + ", all lines"
 		}
 		a.Goods[i].Estimated += l.Amount
 	}
@@ -134,7 +137,7 @@ func (a *After) goods(in Input, s Sum) {
 	for _, g := range a.Goods {
 		a.Actual += g.Paid - g.Estimated
 	}
-	net := map[string]float64{}
+	net, measure := map[string]float64{}, map[string]string{}
 	var order []string
 	for _, l := range in.All.Buying {
 		if l.Sort == yard.SolidWood {
@@ -142,17 +145,18 @@ func (a *After) goods(in Input, s Sum) {
 				order = append(order, l.Key)
 			}
 			net[l.Key] += l.Need
+			measure[l.Key] = l.Unit
 		}
 	}
 	for _, key := range order {
-		if t := wasted(key, in.Shop.Woods[key], net[key], count[key]); t != "" {
+		if t := wasted(key, in.Shop.Woods[key], net[key], count[key], measure[key]); t != "" {
 			a.Lessons = append(a.Lessons, t)
 		}
 	}
 }
 
 // wasted is the waste that a purchase came to, in the way the shop counts it.
-func wasted(key string, w shop.Wood, net, bought float64) string {
+func wasted(key string, w shop.Wood, net, bought float64, measure string) string {
 	if bought < net || net == 0 {
 		return ""
 	}
@@ -163,8 +167,8 @@ func wasted(key string, w shop.Wood, net, bought float64) string {
 	if math.Abs(was-w.Waste) < 3 {
 		return ""
 	}
-	return fmt.Sprintf("%s: %s bought for %s net is a waste of %.0f %% %s; the shop says %g. Write waste-percent: %.0f under woods.%s if that is usual.",
-		key, hundredth(bought), hundredth(net), was, of, w.Waste, was, key)
+	return fmt.Sprintf("%s: %s %s bought for %s net is a waste of %.0f %% %s; the shop says %g. Write waste-percent: %.0f under woods.%s if that is usual.",
+		key, hundredth(bought), strings.Replace(measure, "foot", "feet", 1), hundredth(net), was, of, w.Waste, was, key)
 }
 
 // clock prints minutes as hours.

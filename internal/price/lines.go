@@ -119,7 +119,7 @@ func credits(in Input, panels []yard.Panel) []Line {
 			sum += sheet.Price.Share(int64(math.Round(credit*million)), million) * unit.Money(l.Copies)
 		}
 		if sum > 0 {
-			out = append(out, Line{Group: Goods, What: "offcuts of " + p.Name + " kept", Key: p.Key, Amount: -sum, Why: fmt.Sprintf("%g %% of the price of their area", in.Shop.Rates.Credit)})
+			out = append(out, Line{Group: Goods, What: "offcuts of " + p.Name + " kept", Amount: -sum, Why: fmt.Sprintf("%g %% of the price of their area", in.Shop.Rates.Credit)})
 		}
 	}
 	return out

@@ -200,11 +200,11 @@ func TestWasteIsLearned(t *testing.T) {
 		net, bought float64
 		want        string
 	}{
-		{"purchase", 30, 30, 40, "oak: 40 bought for 30 net is a waste of 25 % of the purchase; the shop says 30. Write waste-percent: 25 under woods.oak if that is usual."},
-		{"net", 25, 30, 40, "oak: 40 bought for 30 net is a waste of 33 % added to the net; the shop says 25. Write waste-percent: 33 under woods.oak if that is usual."},
+		{"purchase", 30, 30, 40, "oak: 40 board feet bought for 30 net is a waste of 25 % of the purchase; the shop says 30. Write waste-percent: 25 under woods.oak if that is usual."},
+		{"net", 25, 30, 40, "oak: 40 board feet bought for 30 net is a waste of 33 % added to the net; the shop says 25. Write waste-percent: 33 under woods.oak if that is usual."},
 		{"purchase", 26, 30, 40, ""}, {"purchase", 30, 30, 0, ""},
 	} {
-		if got := wasted("oak", shop.Wood{Waste: c.waste, WasteOf: c.of}, c.net, c.bought); got != c.want {
+		if got := wasted("oak", shop.Wood{Waste: c.waste, WasteOf: c.of}, c.net, c.bought, "board foot"); got != c.want {
 			t.Errorf("%+v: %q", c, got)
 		}
 	}

@@ -99,6 +99,9 @@ func supply(key string, x shop.Supply, need float64, why string) yard.Line {
 		Sort: yard.SupplyGoods, What: name, Key: key, Count: packs, Unit: x.Unit, Measure: x.Unit, Need: need,
 		Each: x.Price, Price: yard.Cost(x.Price, packs), Why: why,
 	}
+	if x.Pack == 1 && need == packs {
+		l.Measure = ""
+	}
 	if x.Pack != 1 {
 		l.Unit = fmt.Sprintf("pack of %g %s", x.Pack, x.Unit)
 	}

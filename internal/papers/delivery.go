@@ -1,0 +1,166 @@
+package papers
+
+import (
+	"fmt"
+	"strings"
+
+	"casewright/internal/check"
+	"casewright/internal/drawing"
+	"casewright/internal/unit"
+)
+
+// delivery is the note that goes with the piece: what is handed over, how to
+// care for it, what it carries, how it is fixed, and what its materials say
+// of themselves. Without a customer there is nobody to hand it to.
+func (s *set) delivery() {
+	c := s.p.Piece.Customer
+	if c == nil {
+		return
+	}
+	o := s.p.Model.Outside
+	mass := check.Mass(s.p.Model, s.p.Shop)
+	f := s.flow(Delivery, "delivery note", false, fmt.Sprintf("Delivery of %s to %s", s.p.Piece.Name, c.Name))
+	s.parties(f, "")
+	columns := []drawing.Column{{Head: "Handed over", Share: 60, Bold: true}, {Head: "", Share: 116}}
+	rows := [][]string{
+		{"Pieces", fmt.Sprint(s.pieces())},
+		{"Outside, wide × deep × high", s.sizesText(o.X, o.Y, o.Z)},
+		{"Mass of one, wood only", fmt.Sprintf("about %.0f kg (%.0f lb); fittings come on top", float64(mass), float64(mass/unit.Pound))},
+		{"With it", "keys, spare fittings, photographs taken on delivery: ……………………………………………"},
+	}
+	f.table(columns, rows, drawing.TableStyle{Size: 3.2})
+	s.points(f, "Carrying", "", carrying(mass))
+	s.points(f, "What it carries", "As entered and as the boxes of the fittings say; nobody has tested this piece.", append(s.limits(), c.Limits...))
+	s.points(f, "Fixing to the wall", "ASTM F2057-23 and 16 CFR 1261 for storage for clothes; else common practice. The restraint's own instruction, local codes and licensed practice come first.", s.anchoring())
+	s.points(f, "Care", "", s.care())
+	s.points(f, "Materials, as entered", "This repeats what labels and the maker say. Nothing was tested or judged for it.", s.declared())
+	s.signatures(f, "Handed over", "Received in good order")
+}
+
+// points sets lines under a heading, with where they come from.
+func (s *set) points(f *flow, head, source string, lines []string) {
+	h := 0.0
+	for _, t := range lines {
+		h += blockHeight("• "+t, 3.1, f.r.W, drawing.Regular) + 1
+	}
+	f.sub(head, min(h, 40))
+	for _, t := range lines {
+		f.text("• "+t, 3.1, drawing.Regular)
+		f.r.Y, f.r.H = f.r.Y-gap+1, f.r.H+gap-1
+	}
+	if source != "" {
+		f.text(source, sizeNote, drawing.Regular)
+	}
+}
+
+func carrying(mass unit.Mass) []string {
+	out := []string{"Lift it by the case, never by frame, top, drawers or legs; take drawers and loose shelves out first."}
+	if mass > 23 {
+		out = append(out, "Two people: guidance limits for one are near 23 kg close to the body, less away from it (NIOSH lifting equation, HSE manual handling).")
+	}
+	return out
+}
+
+// limits are the load limits that were entered or stand on boxes.
+func (s *set) limits() []string {
+	p := s.p.Piece
+	var out []string
+	if p.Use.LoadKg > 0 {
+		out = append(out, fmt.Sprintf("Planned for %s in it, in all.", kilos(p.Use.LoadKg)))
+	}
+	seen := map[string]bool{}
+	for _, h := range s.p.Model.Hardware {
+		x := s.p.Shop.Hardware[h.Key]
+		if x.RatedKg == 0 || seen[h.Key] {
+			continue
+		}
+		seen[h.Key] = true
+		each := "each"
+		if strings.HasSuffix(x.Kind, "-runner") {
+			each = "a pair, box and contents together"
+		}
+		out = append(out, fmt.Sprintf("%s: rated for %s %s.", capital(pick(x.Name, words(h.Key))), kilos(x.RatedKg), each))
+	}
+	if len(out) == 0 {
+		out = append(out, "No limit is entered. Ask the maker before loading it.")
+	}
+	return append(out, "Heavy things low and to the back.")
+}
+
+func kilos(kg float64) string {
+	return fmt.Sprintf("%s kg (%.0f lb)", decimals(kg, 1), kg/float64(unit.Pound))
+}
+
+// anchoring says who fixes it to the wall and how.
+func (s *set) anchoring() []string {
+	p := s.p.Piece
+	drawers := false
+	for _, o := range s.p.Model.Openings {
+		drawers = drawers || o.Fill == "drawer"
+	}
+	if p.Use.Against == "free" {
+		out := []string{"It is made to stand free; it is not fixed to a wall."}
+		if drawers {
+			out = append(out, "Open one drawer at a time. Nobody climbs, sits or hangs on it.")
+		}
+		return out
+	}
+	who := "The customer fixes it to the wall before it is used."
+	if p.Customer.FixedBy == "maker" {
+		who = "The maker fixes it to the wall on delivery: done on ……………………… by ………………………"
+	}
+	out := []string{
+		who,
+		"One restraint near each end of the back, high up, into the wood of the case and not into the back panel; straps taut, screws as its instruction says.",
+		"Wall fixings must suit the wall: into studs, or plugs made for it. Look for wires and pipes before drilling; if in doubt have it done by a licensed trade.",
+		"Heaviest things in the lowest drawers. Nothing that draws a child on top. Nobody climbs, sits or hangs on it.",
+	}
+	if drawers {
+		out = append(out, "Open one drawer at a time.")
+	}
+	return out
+}
+
+// careWords are the usual words for each class of finish. Common practice, no
+// source; the finish's own label comes first.
+var careWords = map[string]string{
+	"oil":            "Wipe with a cloth hardly damp and dry it at once. Renew the oil where it looks dry. Spread oily cloths flat outdoors to dry or soak them in water: left in a heap they take fire by themselves.",
+	"hardwax-oil":    "Wipe with a cloth hardly damp and dry it at once. Renew the oil where it looks dry. Spread oily cloths flat outdoors to dry or soak them in water: left in a heap they take fire by themselves.",
+	"wiping-varnish": "Wipe with a damp cloth and dry it. No wax with silicone, or it cannot be renewed.",
+	"varnish":        "Wipe with a damp cloth and dry it. No wax with silicone, or it cannot be renewed.",
+	"shellac":        "Dust dry. Spirits, heat and water standing on it leave marks.",
+	"lacquer":        "Wipe with a damp cloth and dry it. Solvents leave marks.",
+	"waterborne":     "Wipe with a damp cloth and mild soap, and dry it. Solvents leave marks.",
+}
+
+func (s *set) care() []string {
+	c := s.p.Piece.Customer
+	if len(c.Care) > 0 {
+		return c.Care
+	}
+	out := []string{"Keep it out of the sun and away from heaters. Wood moves with the seasons: drawers and doors may run tighter in the damp half of the year.", "Nothing hot or wet stands on it without a mat."}
+	if t, ok := careWords[s.p.Piece.Finish.Kind]; ok {
+		out = append(out, t+" The label of the finish comes first.")
+	}
+	return out
+}
+
+// declared repeats what was entered of the materials, word for word.
+func (s *set) declared() []string {
+	var out []string
+	out = append(out, s.p.Piece.Customer.Declares...)
+	for _, b := range s.p.Record.Bought {
+		if b.Label == "" {
+			continue
+		}
+		t := capital(b.What) + ": " + b.Label
+		if b.Lot != "" {
+			t += ", lot " + b.Lot
+		}
+		out = append(out, t)
+	}
+	if len(out) == 0 {
+		out = append(out, "Nothing is entered: …………………………………………………………………………………")
+	}
+	return out
+}
