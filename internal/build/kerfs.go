@@ -93,7 +93,7 @@ func (b *builder) kerfSaw(depth unit.Length) (string, shop.Saw, bool) {
 func (b *builder) bendSpec(s *shell, r run, m bend.Material, key string, saw shop.Saw) bend.Spec {
 	c := b.piece.Case
 	spec := bend.Spec{
-		Place: "case, " + r.name + " bend", Material: m,
+		Place: "case, " + r.called(), Material: m,
 		Thickness: s.stock.thickness, Skin: s.skin, Kerf: saw.Kerf,
 		Radius: r.uncut(s.stock.thickness), Angle: unit.Angle(math.Abs(r.angle)), Outside: r.outside,
 		Form: c.Form, Width: b.hull.depth, Sheen: sheens[cmp.Or(b.piece.Finish.Sheen, "satin")],

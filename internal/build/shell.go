@@ -3,6 +3,7 @@ package build
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"casewright/internal/bend"
 	"casewright/internal/geom"
@@ -39,6 +40,19 @@ type run struct {
 }
 
 func (r run) bends() bool { return r.angle != 0 }
+
+// called is the run's name with what it is: "bottom right bend", "top flat";
+// those of a free profile say so themselves: "bend 2".
+func (r run) called() string {
+	what := "flat"
+	if r.bends() {
+		what = "bend"
+	}
+	if strings.HasPrefix(r.name, what) {
+		return r.name
+	}
+	return r.name + " " + what
+}
 
 // spotOn is a place on the path with the direction it runs in. Millimetres,
 // x to the right and z up, and radians.

@@ -256,3 +256,15 @@ func TestMeasuredThickness(t *testing.T) {
 	}
 	wantSize(t, "thickness", find(t, m, "shell").Thickness.Size, 17.8)
 }
+
+// Flats and bends are called what they are, once.
+func TestRunsAreNamedOnce(t *testing.T) {
+	for want, r := range map[string]run{
+		"bottom right bend": {name: "bottom right", angle: 1}, "bend 2": {name: "bend 2", angle: 1},
+		"top flat": {name: "top"}, "flat 1": {name: "flat 1"},
+	} {
+		if got := r.called(); got != want {
+			t.Errorf("%q is called %q, want %q", r.name, got, want)
+		}
+	}
+}

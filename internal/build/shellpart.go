@@ -57,10 +57,10 @@ func (b *builder) shellPart(s *shell, c cut) *Part {
 		if r.bends() {
 			v.Bulge = math.Tan(r.angle / 4)
 			p.Kerfs = append(p.Kerfs, b.kerfGroup(r, r.at-c.from))
-			p.Length = p.Length.Plus(1, r.name+" bend, along the neutral line", r.length)
+			p.Length = p.Length.Plus(1, r.called()+", along the neutral line", r.length)
 			at = at.round(r.angle, r.radius.MM())
 		} else {
-			what := r.name + " flat"
+			what := r.called()
 			if to-from < r.length {
 				what += " to the seam"
 			}
