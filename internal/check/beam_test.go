@@ -124,8 +124,10 @@ func TestLongestShelves(t *testing.T) {
 		load  float64 // lb/ft²
 		want  float64 // in
 	}{
-		{unit.In(0.75), 1.8, 40, 49.53}, {unit.In(0.75), 0.95, 40, 40.03},
-		{unit.In(0.75), 0.95, 50, 37.16}, {unit.In(0.75), 1.8, 50, 45.98},
+		{unit.In(0.75), 1.8, 40, 49.53},
+		{unit.In(0.75), 0.95, 40, 40.03},
+		{unit.In(0.75), 0.95, 50, 37.16},
+		{unit.In(0.75), 1.8, 50, 45.98},
 	} {
 		got := Longest(c.thick, unit.Stress(c.e*psi), c.load*poundPerFoot2, awsRatio)
 		if math.Abs(got.In()-c.want) > 0.01 {
@@ -133,8 +135,14 @@ func TestLongestShelves(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ thick, e, load, book float64 }{
-		{0.75, 0.95, 40, 40}, {0.75, 0.95, 50, 37}, {0.75, 1.8, 40, 49}, {0.75, 1.8, 50, 46},
-		{1, 0.95, 40, 53}, {1, 0.95, 50, 49}, {1, 1.8, 40, 66}, {1, 1.8, 50, 61},
+		{0.75, 0.95, 40, 40},
+		{0.75, 0.95, 50, 37},
+		{0.75, 1.8, 40, 49},
+		{0.75, 1.8, 50, 46},
+		{1, 0.95, 40, 53},
+		{1, 0.95, 50, 49},
+		{1, 1.8, 40, 66},
+		{1, 1.8, 50, 61},
 	} {
 		got := Longest(unit.In(c.thick), unit.Stress(c.e*psi), c.load*poundPerFoot2, awsRatio)
 		if math.Abs(got.In()-c.book) > 1 {

@@ -259,11 +259,11 @@ var faults = []struct {
 	{"part too thin for the planer", "chest", "too-thin-to-plane", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()
 		p := part(in, "drawer front")
-		p.Thickness.Size = unit.Length(3+r.IntN(5)) * unit.Inch32
+		p.Thickness.Size = unit.Length(1+r.IntN(5)) * unit.Inch32
 		return in, p.Thickness.Size.Format(unit.Inch32nds)
 	}},
 	{"panel wider than the planer", "chest", "too-wide-to-plane", finding.Note, func(g *good, r *rand.Rand) (check.Input, string) {
-		g.s.Machines.PlanerWidest = unit.Length(12+r.IntN(4)) * unit.Inch
+		g.s.Machines.PlanerWidest = unit.Length(14+r.IntN(4)) * unit.Inch
 		in := g.build()
 		return in, part(in, "top").Rough.Width.Format(unit.Inch32nds)
 	}},

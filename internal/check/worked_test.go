@@ -16,15 +16,6 @@ import (
 	"casewright/internal/wood"
 )
 
-func find(all []finding.Finding, id string) *finding.Finding {
-	for i := range all {
-		if all[i].ID == id {
-			return &all[i]
-		}
-	}
-	return nil
-}
-
 // ASTM F2057-23 scope 1.1: 27 in, 30 lb and 3.2 ft³, all of them.
 func TestScope(t *testing.T) {
 	const foot3 = unit.Volume(0.3048 * 0.3048 * 0.3048)
@@ -34,8 +25,11 @@ func TestScope(t *testing.T) {
 		ft3  float64
 		want bool
 	}{
-		{unit.In(26.9375), 60, 5, false}, {27 * unit.Inch, 30, 3.2, true}, {46 * unit.Inch, 29.9, 5, false},
-		{46 * unit.Inch, 60, 3.19, false}, {46 * unit.Inch, 60, 3.2000001, true},
+		{unit.In(26.9375), 60, 5, false},
+		{27 * unit.Inch, 30, 3.2, true},
+		{46 * unit.Inch, 29.9, 5, false},
+		{46 * unit.Inch, 60, 3.19, false},
+		{46 * unit.Inch, 60, 3.2000001, true},
 	} {
 		if got := InScope(c.high, unit.Mass(c.lb)*unit.Pound, unit.Volume(c.ft3)*foot3); got != c.want {
 			t.Errorf("%v, %v lb, %v ft³: in scope %v", c.high, c.lb, c.ft3, got)
