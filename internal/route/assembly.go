@@ -33,7 +33,7 @@ func (m *maker) joined(name string, letters []string) assembly {
 		span := unit.MM(hi[axis] - lo[axis])
 		a.lines = append(a.lines, press{
 			on: fmt.Sprintf("%s %s to %s %s", j.A, p.Name, j.B, m.parts[j.B].Name), count: (n + 1) / 2, part: p, length: length, area: area,
-			span: span, toGlue: p.Thickness.Size,
+			span: span, toGlue: p.Thickness.Size, cheeks: cheeks(j, length),
 		})
 	}
 	if shells := m.roles(build.RoleShell); halves > 1 && len(shells) > 0 {
@@ -49,6 +49,17 @@ func (m *maker) joined(name string, letters []string) assembly {
 		a.rack, a.rackWhy = m.rackLimit()
 	}
 	return a
+}
+
+// cheeks is the glue on both sides of what reaches into a joint at both ends of
+// a part: tenons take about two thirds of the width (common practice, no
+// source).
+func cheeks(j build.Joint, length unit.Length) unit.Area {
+	switch j.Kind {
+	case "mortise and tenon", "loose tenon", "dowel":
+		return 2 * 2 * unit.AreaOf(j.Depth, length*2/3)
+	}
+	return 0
 }
 
 // captive parts lie in grooves without glue.

@@ -36,7 +36,7 @@ type GlueUp struct {
 	Rack      unit.Length `json:"rack_limit,omitempty"`
 	RackWhy   string      `json:"rack_why,omitempty"`
 	Area      unit.Area   `json:"area_m2"`    // of glue lines, in one
-	GlueGrams float64     `json:"glue_grams"` // spread on one face, for one
+	GlueGrams float64     `json:"glue_grams"` // for one
 }
 
 // Tick is one line of the clock, in minutes from the first spread.
@@ -71,7 +71,7 @@ type press struct {
 	span     unit.Length // the clamps must open so wide
 	toGlue   unit.Length // from the clamp's pad to the glue without a caul
 	together bool        // one set of clamps presses all lines (strips edge to edge)
-	least    int         // clamps on a line at least
+	cheeks   unit.Area   // glued beside what is pressed, on one line: of tenons and dowels
 }
 
 // assembly is a glue-up to be planned.
@@ -92,15 +92,15 @@ type assembly struct {
 	hold              Minutes // longer than the clamp time, where it is under stress
 	holdWhy           string
 	people            int
-	uses              []string
+	filler            float64 // grams of glue besides that on faces, in one
 }
 
 // heavy is taken where the shop lists no clamps: a heavy bar or pipe clamp of
 // 1000 lbf (common practice, no source).
 const heavy = 1000 * unit.PoundForce
 
-// caul is a caul of 60 mm between pad and work (common practice, no source).
-const caul = 60 * unit.Millimetre
+// Caul is the height of a caul between pad and work (common practice, no source).
+const Caul = 60 * unit.Millimetre
 
 // clampFor is the force of the shop's clamps that open so wide, the strongest
 // kind of which there are most, and how many open so wide in all; -1 where the
@@ -131,13 +131,13 @@ func (m *maker) line(p press, g Glue) ClampLine {
 	if g.Contact {
 		pressure, source = 0, "the glue wants contact only"
 	}
-	c := ClampLine{On: p.on, Lines: p.count, Length: p.length, Area: p.area, Pressure: pressure, Opens: p.span + 2*caul, Source: source}
+	c := ClampLine{On: p.on, Lines: p.count, Length: p.length, Area: p.area, Pressure: pressure, Opens: p.span + 2*Caul, Source: source}
 	c.Force, _ = m.clampFor(c.Opens)
 	n := 0
 	c.Total, n = Clamps(pressure, p.area, c.Force)
-	c.Spacing = Spacing(p.toGlue + caul)
+	c.Spacing = Spacing(p.toGlue + Caul)
 	byLength := int(math.Ceil(float64(p.length)/float64(max(c.Spacing, 1)) - 1e-9))
-	c.Each = max(n, byLength, p.least, 1)
+	c.Each = max(n, byLength, 1)
 	c.Count = c.Each * p.count
 	if p.together {
 		c.Count = c.Each
@@ -175,9 +175,9 @@ func (m *maker) glueUp(a assembly) {
 		u.Clamps = append(u.Clamps, c)
 		u.Count += c.Count
 		u.Longest = max(u.Longest, c.Opens)
-		u.Area += p.area * unit.Area(p.count)
+		u.Area += (p.area + p.cheeks) * unit.Area(p.count)
 	}
-	u.GlueGrams = float64(u.Area) * g.Spread
+	u.GlueGrams = float64(u.Area)*g.Spread + a.filler
 	if a.w > 0 && a.h > 0 {
 		u.Diagonal, u.Rack, u.RackWhy = Diagonal(a.w, a.h), a.rack, a.rackWhy
 		if u.Rack == 0 {
@@ -212,7 +212,7 @@ func (m *maker) glueUp(a assembly) {
 	}
 	what += fmt.Sprintf(" Clamps on within %s min of the first spread; see the glue-up card.", figure(min(g.Assembly, math.Max(need, 0))))
 	i := m.add(Step{
-		Op: GlueUpOp, Title: a.title, Parts: a.letters, Makes: makes, Uses: a.uses, Setups: 1, Units: float64(joints * repeat), Wait: wait, WaitFor: waitFor,
+		Op: GlueUpOp, Title: a.title, Parts: a.letters, Makes: makes, Setups: 1, Units: float64(joints * repeat), Wait: wait, WaitFor: waitFor,
 		Rounds: u.Rounds, People: people, Whole: true, What: what, Why: a.why, Check: a.check, Mind: []Work{Gluing},
 	})
 	if a.makes != "" {

@@ -117,6 +117,9 @@ func (m *maker) bends(kerfed []string, people int) {
 			on: "each bend, across its width", count: len(p.Kerfs), part: p, length: p.Width.Size, span: p.Thickness.Size, toGlue: p.Thickness.Size,
 		}},
 	}
+	for _, k := range p.Kerfs { // millilitres of filler, at about 1.1 g each
+		a.filler += 1.1 * m.Model.Bends[k.Bend].Design.Result.Glue
+	}
 	need := float64(a.joints) * m.rates[GlueUpOp].Run
 	g := choose(m.Piece.Glue, m.Shop, need)
 	a.hold, a.holdWhy = Minutes(g.Full*60), g.Name+" to its full strength: the bend is under stress"
