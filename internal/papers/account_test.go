@@ -142,10 +142,10 @@ func accounted(t testing.TB) plan.Plan {
 	p := demo(t, "record-cabinet")
 	in := price.Input{
 		Piece: p.Piece, Shop: p.Shop,
-		Hours: []price.Hours{
-			{Operation: "sand", Name: "sanding", Setup: 60, Run: 240, Unit: "m²", Units: 8, Spent: 460, Done: true},
-			{Operation: "fit", Name: "fitting", Run: 60, Unit: "front", Units: 4, Spent: 30},
-		},
+	}
+	in.All.Hours = []price.Hours{
+		{Operation: "sand", Name: "sanding", Setup: 60, Run: 240, Unit: "m²", Units: 8, Spent: 460, Done: true},
+		{Operation: "fit", Name: "fitting", Run: 60, Unit: "front", Units: 4, Spent: 30},
 	}
 	in.All.Pieces, in.All.Buying = 1, p.Buying
 	in.Record.Changes = []record.Change{{What: "a drawer in the middle bay", Date: "2027-03-04", Material: 8500, Hours: 5.5, Days: 4, Agreed: true}, {What: "pulls of the customer's own", Material: -2600}}
@@ -243,7 +243,8 @@ func TestNoCustomerNoQuote(t *testing.T) {
 // GOLDEN=write.
 func TestTextOfTheQuote(t *testing.T) {
 	p := demo(t, "record-cabinet")
-	in := price.Input{Piece: p.Piece, Shop: p.Shop, Hours: []price.Hours{{Name: "all work", Setup: 200, Run: 400}}}
+	in := price.Input{Piece: p.Piece, Shop: p.Shop}
+	in.All.Hours = []price.Hours{{Name: "all work", Setup: 200, Run: 400}}
 	in.All.Pieces = 1
 	in.One = in.All
 	p.Price = price.Make(in)

@@ -75,7 +75,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 		Model: model, Panels: panels, Woods: woods,
 	}
 	out.Setups = setups(out)
-	out.Route = route.Make(route.Input{Piece: p, Shop: s, Record: r, Model: model, Panels: panels, Woods: woods, Setups: out.Setups, Show: out.Show})
+	out.Route = routed(out)
 	out.Buying = buying(out, goods(out))
 	fitting := fit.Input{Piece: p, Shop: s, Record: r, Model: model, Show: out.Show}
 	out.Fit = fit.Make(fitting)

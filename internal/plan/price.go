@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"casewright/internal/price"
+	"casewright/internal/route"
 	"casewright/internal/yard"
 )
 
@@ -23,7 +24,7 @@ func priced(ctx context.Context, p Plan, opt Options) (price.Price, error) {
 	if p.Shop.Rates == nil {
 		return price.Make(price.Input{Piece: p.Piece, Shop: p.Shop}), nil
 	}
-	in := price.Input{Piece: p.Piece, Shop: p.Shop, Record: p.Record, Hours: hours(p)}
+	in := price.Input{Piece: p.Piece, Shop: p.Shop, Record: p.Record}
 	var err error
 	if in.All, err = p.list(ctx, p.Piece.Count, opt); err != nil {
 		return price.Price{}, err
@@ -36,21 +37,24 @@ func priced(ctx context.Context, p Plan, opt Options) (price.Price, error) {
 	return price.Make(in), nil
 }
 
-// list is the goods for so many pieces; layouts that the plan has are not made
-// again.
+// list is the goods and the work for so many pieces, none of them begun;
+// layouts that the plan has are not made again.
 func (p Plan) list(ctx context.Context, pieces int, opt Options) (price.List, error) {
-	g := goods(p)
-	if pieces != g.Pieces || len(p.Record.Cut) > 0 {
-		whole := p.Record
-		whole.Cut = nil
+	if pieces != p.Piece.Count || len(p.Record.Cut) > 0 {
+		p.Piece.Count, p.Record.Cut = pieces, nil
 		var err error
-		if g.Panels, err = yard.Panels(ctx, p.Model, pieces, p.Shop, whole, opt.Cutting); err != nil {
+		if p.Panels, err = yard.Panels(ctx, p.Model, pieces, p.Shop, p.Record, opt.Cutting); err != nil {
 			return price.List{}, err
 		}
-		if g.Woods, err = yard.Woods(ctx, p.Model, pieces, p.Shop, whole, opt.Cutting); err != nil {
+		if p.Woods, err = yard.Woods(ctx, p.Model, pieces, p.Shop, p.Record, opt.Cutting); err != nil {
 			return price.List{}, err
 		}
-		g.Pieces = pieces
+		p.Setups = setups(p)
+		p.Route = routed(p)
 	}
-	return price.List{Pieces: pieces, Buying: buying(p, g), OnHand: yard.OnHand(g.Panels, p.Shop, p.Show), Panels: g.Panels}, nil
+	return price.List{Pieces: pieces, Buying: buying(p, goods(p)), OnHand: yard.OnHand(p.Panels, p.Shop, p.Show), Panels: p.Panels, Hours: hours(p)}, nil
+}
+
+func routed(p Plan) route.Route {
+	return route.Make(route.Input{Piece: p.Piece, Shop: p.Shop, Record: p.Record, Model: p.Model, Panels: p.Panels, Woods: p.Woods, Setups: p.Setups, Show: p.Show})
 }

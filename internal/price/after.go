@@ -43,7 +43,7 @@ type GoodsAfter struct {
 // after compares; nil when the record has neither hours nor bills.
 func (p Price) after(in Input) *After {
 	spent := false
-	for _, h := range in.Hours {
+	for _, h := range in.All.Hours {
 		spent = spent || h.Spent > 0
 	}
 	if !spent && len(in.Record.Bought) == 0 {
@@ -68,7 +68,7 @@ func (p Price) after(in Input) *After {
 // more.
 func (a *After) work(in Input, pieces int) {
 	r := in.Shop.Rates
-	for _, h := range in.Hours {
+	for _, h := range in.All.Hours {
 		if h.Spent == 0 {
 			continue
 		}

@@ -21,7 +21,7 @@ func (p Price) findings(in Input) []finding.Finding {
 	if f := unpriced(p.All.Lines); f != nil {
 		out = append(out, *f)
 	}
-	if len(in.Hours) == 0 {
+	if len(in.All.Hours) == 0 {
 		out = append(out, finding.Finding{
 			ID: "no-hours", Level: finding.Care, Place: "price", Says: "No hours are known, so the price holds goods only.",
 			Advice: "Give the piece parts to work on, or do not quote from this.", Source: "the hours of the route",

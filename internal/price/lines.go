@@ -48,7 +48,7 @@ func lines(in Input, list List) []Line {
 			out = append(out, l)
 		}
 	}
-	out = append(out, work(in, n)...)
+	out = append(out, work(in, list)...)
 	if c := in.Piece.Customer; c != nil {
 		if c.Packing > 0 {
 			out = append(out, Line{Group: Delivery, What: "packing", Count: float64(n), Unit: "piece", Each: c.Packing, Amount: c.Packing * unit.Money(n)})
@@ -126,12 +126,12 @@ func credits(in Input, panels []yard.Panel) []Line {
 }
 
 // work is the time by operation at the wage, and the overhead on all of it.
-func work(in Input, pieces int) []Line {
+func work(in Input, list List) []Line {
 	r := in.Shop.Rates
 	var out []Line
 	sum := int64(0)
-	for _, h := range in.Hours {
-		m := h.For(pieces)
+	for _, h := range list.Hours {
+		m := h.For(max(1, list.Pieces))
 		if m == 0 {
 			continue
 		}

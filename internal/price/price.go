@@ -27,17 +27,17 @@ type Input struct {
 	Piece  piece.Piece
 	Shop   shop.Shop
 	Record record.Record
-	One    List    // goods when a single piece is made
-	All    List    // goods for all pieces
-	Hours  []Hours // by operation, in the order of the work
+	One    List // when a single piece is made
+	All    List // for all pieces
 }
 
-// List is the goods for so many pieces made together.
+// List is the goods and the work for so many pieces made together.
 type List struct {
 	Pieces int
 	Buying []yard.Line // with the supplies
 	OnHand []yard.Line // panels from the shop's stock
 	Panels []yard.Panel
+	Hours  []Hours // by operation, in the order of the work
 }
 
 // Price is the calculation, the quote and what became of them.
@@ -96,7 +96,7 @@ func (p Price) sum(in Input, list List) Sum {
 	s := Sum{Pieces: max(1, list.Pieces)}
 	s.Lines = lines(in, list)
 	minutes := int64(0)
-	for _, h := range in.Hours {
+	for _, h := range list.Hours {
 		minutes += h.For(s.Pieces)
 	}
 	s.Hours = float64(minutes) / 60

@@ -72,7 +72,7 @@ func TestMarkupTakenForMargin(t *testing.T) {
 	} {
 		in := plain(100000, c.rates)
 		in.Shop.Currency = "EUR"
-		in.Hours = []Hours{{Name: "looking", Setup: 0}}
+		in.All.Hours = []Hours{{Name: "looking", Setup: 0}}
 		in.Piece.Customer = &piece.Customer{Told: c.told}
 		fs := Make(in).Findings
 		if c.id == "" {
@@ -97,6 +97,7 @@ func TestMarkupTakenForMargin(t *testing.T) {
 // 401.50. At 30 % of margin 573.571…, for one of six 95.595 -> 95.60, 573.60
 // in all; tax 19 % 108.984 -> 108.98.
 func TestWorkedJob(t *testing.T) {
+	hours := []Hours{{Operation: "size", Name: "sizing", Setup: 60, Run: 30}}
 	in := Input{
 		Piece: piece.Piece{Customer: &piece.Customer{Km: 12.5, Packing: 400}},
 		Shop: shop.Shop{
@@ -104,9 +105,8 @@ func TestWorkedJob(t *testing.T) {
 			Tax:   &shop.Tax{Name: "VAT", Percent: 19},
 			Terms: shop.Terms{Payments: []shop.Payment{{Percent: 50, When: "now"}, {Percent: 40, When: "then"}, {Percent: 10, When: "last"}}},
 		},
-		All:   List{Pieces: 6, Buying: []yard.Line{{Sort: yard.PanelGoods, What: "panel", Count: 2, Each: 5000, Price: 10000, Charge: 10000}}},
-		One:   List{Pieces: 1, Buying: []yard.Line{{Sort: yard.PanelGoods, What: "panel", Count: 1, Each: 5000, Price: 5000, Charge: 5000}}},
-		Hours: []Hours{{Operation: "size", Name: "sizing", Setup: 60, Run: 30}},
+		All: List{Pieces: 6, Buying: []yard.Line{{Sort: yard.PanelGoods, What: "panel", Count: 2, Each: 5000, Price: 10000, Charge: 10000}}, Hours: hours},
+		One: List{Pieces: 1, Buying: []yard.Line{{Sort: yard.PanelGoods, What: "panel", Count: 1, Each: 5000, Price: 5000, Charge: 5000}}, Hours: hours},
 	}
 	p := Make(in)
 	if p.All.Cost != 40150 || p.All.Each != 9560 || p.All.Net != 57360 || p.All.Tax != 10898 || p.All.Total != 68258 {
@@ -131,7 +131,7 @@ func TestWorkedJob(t *testing.T) {
 // Overhead of one person, a common example of the trade: 24 000 a year over
 // 1 200 hours is 20 an hour.
 func TestOverhead(t *testing.T) {
-	in := Input{Shop: shop.Shop{Rates: &shop.Rates{Wage: 3000, Overhead: 2400000, Billable: 1200}}, All: List{Pieces: 1}, Hours: []Hours{{Name: "x", Setup: 90}}}
+	in := Input{Shop: shop.Shop{Rates: &shop.Rates{Wage: 3000, Overhead: 2400000, Billable: 1200}}, All: List{Pieces: 1, Hours: []Hours{{Name: "x", Setup: 90}}}}
 	for _, l := range Make(in).All.Lines {
 		if l.Group == Overhead && (l.Each != 2000 || l.Amount != 3000) {
 			t.Errorf("90 minutes of overhead are %s at %s an hour", l.Amount.Format(), l.Each.Format())
@@ -152,7 +152,7 @@ func TestOffcutsAreCredited(t *testing.T) {
 func TestChangesAndAfter(t *testing.T) {
 	in := plain(100000, shop.Rates{Wage: 6000, Overhead: 2400000, Billable: 1200, Margin: percent(20)})
 	in.Shop.Tax = &shop.Tax{Name: "VAT", Percent: 20}
-	in.Hours = []Hours{
+	in.All.Hours = []Hours{
 		{Operation: "sand", Name: "sanding", Setup: 60, Run: 240, Unit: "m²", Units: 8, Spent: 460, Done: true},
 		{Operation: "fit", Name: "fitting", Run: 60, Unit: "front", Units: 4, Spent: 30},
 		{Operation: "mill", Name: "milling", Run: 60, Unit: "part", Units: 4},
@@ -187,8 +187,8 @@ func TestChangesAndAfter(t *testing.T) {
 		t.Errorf("lessons %q", p.After.Lessons)
 	}
 	// Taken to heart, the next estimate is what it took.
-	in.Hours[0].Run = 50 * 8
-	if got := in.Hours[0].For(1); got != 460 {
+	in.All.Hours[0].Run = 50 * 8
+	if got := in.All.Hours[0].For(1); got != 460 {
 		t.Errorf("the next estimate is %d min", got)
 	}
 }
@@ -247,7 +247,7 @@ func draw(t *rapid.T) Input {
 	in := Input{Shop: shop.Shop{Rates: &r, Tax: &shop.Tax{Percent: share("tax", 40)}}}
 	in.Piece.Customer = &piece.Customer{Packing: cents("packing", 5000), Km: share("way", 300)}
 	for i := range rapid.IntRange(0, 5).Draw(t, "operations") {
-		in.Hours = append(in.Hours, Hours{Name: string(rune('a' + i)), Setup: rapid.Int64Range(0, 300).Draw(t, "setup"), Run: rapid.Float64Range(0, 300).Draw(t, "run")})
+		in.All.Hours = append(in.All.Hours, Hours{Name: string(rune('a' + i)), Setup: rapid.Int64Range(0, 300).Draw(t, "setup"), Run: rapid.Float64Range(0, 300).Draw(t, "run")})
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "outside") {
 		in.Piece.Customer.Outside = append(in.Piece.Customer.Outside, piece.Outside{What: "x", Price: cents("outside price", 1e5), Once: rapid.Bool().Draw(t, "once")})
@@ -278,7 +278,9 @@ func batch(t *rapid.T, most int) func(n int) List {
 func TestSumsAddUpToTheCent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := draw(t)
+		hours := in.All.Hours
 		in.All, in.One = batch(t, 7)(rapid.IntRange(1, 50).Draw(t, "n")), List{Pieces: 1}
+		in.All.Hours, in.One.Hours = hours, hours
 		p := Make(in)
 		for _, s := range []Sum{p.One, p.All} {
 			sum := unit.Money(0)
@@ -326,7 +328,8 @@ func TestPriceGrowsWithTheBatch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := draw(t)
 		in.Piece.Customer.Packing += 2000 // a piece more is worth more than the cents that rounding the price of one may take
-		list := batch(t, 7)
+		hours, goods := in.All.Hours, batch(t, 7)
+		list := func(n int) List { l := goods(n); l.Hours = hours; return l }
 		n := rapid.IntRange(1, 60).Draw(t, "n")
 		in.One = list(1)
 		in.All = list(n)
