@@ -71,7 +71,11 @@ func printFits(w io.Writer, p plan.Plan, all []fit.Opening) {
 		if i > 0 {
 			fmt.Fprintln(w)
 		}
-		printFit(w, p.Show, o)
+		show := p.Show
+		if p.Piece.Units == unit.Imperial { // gaps and shims are finer than sizes
+			show = func(l unit.Length) string { return l.Format(unit.Inch64ths) }
+		}
+		printFit(w, show, o)
 	}
 }
 
@@ -90,15 +94,21 @@ func printFit(w io.Writer, show func(unit.Length) string, o fit.Opening) {
 	}
 	for _, m := range o.Measures {
 		off := ""
-		if m.Off.Round(unit.Millimetre/10) != 0 {
+		if m.Off.Abs() >= unit.Millimetre/10 {
 			off = fmt.Sprintf(", off %s", show(m.Off))
 		}
 		line(capital(m.Name), "%s%s", show(m.Measured), off)
 	}
 	if o.Measured {
-		line("Wider at the top", "%s", show(o.Taper))
-		line("Higher at the right", "%s", show(o.Slope))
-		line("Leans to the right", "%s", show(o.Lean))
+		signed := func(l unit.Length, more, less string) {
+			if l < 0 {
+				more = less
+			}
+			line(more, "%s", show(l.Abs()))
+		}
+		signed(o.Taper, "Wider at the top", "Wider at the bottom")
+		signed(o.Slope, "Higher at the right", "Higher at the left")
+		signed(o.Lean, "Leans to the right", "Leans to the left")
 	}
 	if f := o.Front; f != nil {
 		line("Front "+f.Letter, "%s × %s, %s", show(f.Width), show(f.Height), f.Verdict)
@@ -110,7 +120,11 @@ func printFit(w io.Writer, show func(unit.Length) string, o fit.Opening) {
 		}
 	}
 	if b := o.Box; b != nil {
-		line("Box", "%s wide (%s to %s), %s high, %s deep, %s", show(b.Width), show(b.Least), show(b.Most), show(b.Height), show(b.Depth), b.Verdict)
+		takes := show(b.Most)
+		if b.Least < b.Most {
+			takes = show(b.Least) + " to " + takes
+		}
+		line("Box", "%s wide (takes %s), %s high, %s deep, %s", show(b.Width), takes, show(b.Height), show(b.Depth), b.Verdict)
 		line("  space at each side", "%s", show(b.Side))
 	}
 	for _, k := range o.Packers {

@@ -40,19 +40,19 @@ func (f *fitting) box() {
 		if bx.Verdict == ToMake || bx.Verdict == AsIs {
 			bx.Verdict = ToPlane
 		}
-		by := over.RoundUp(tenth)
+		by := over.RoundUp(f.step())
 		f.out.Do = append(f.out.Do, fmt.Sprintf("The box is cut %s high, %s go in. Plane %s off its upper edges.", f.show(d.Height), f.show(bx.Highest), f.show(by)))
 	}
 	// The runners sit where the opening may be wider than at its narrowest.
 	at := s.WidthAt(d.Line)
-	bx.Side = ((at - width) / 2).Round(tenth)
+	bx.Side = ((at - width) / 2).Round(f.step())
 	proud := unit.Length(0)
 	play := unit.Length(0)
 	if d.Least == d.Most {
 		play = boxPlay / 2
 	}
 	if side := (at - width) / 2; side > d.Most+play+tenth/2 || side < d.Least-play-tenth/2 {
-		proud = (side - (d.Least+d.Most)/2).Round(tenth)
+		proud = (side - (d.Least+d.Most)/2).Round(f.step())
 		bx.Side -= proud
 	}
 	for i, side := range edgeNames[:2] {
@@ -91,7 +91,7 @@ func (f *fitting) keepBox(bx *Box) unit.Length {
 	over, under := d.Width-bx.Most, bx.Least-d.Width
 	switch {
 	case over > play+tenth:
-		each := (over / 2).RoundUp(tenth)
+		each := (over / 2).RoundUp(f.step())
 		if each <= boxPlane && d.Kind != "under-runner" {
 			bx.Verdict = ToPlane
 			f.out.Do = append(f.out.Do, fmt.Sprintf("The box is cut %s wide, at most %s go in. Plane %s off each side.", f.show(d.Width), f.show(bx.Most), f.show(each)))
@@ -105,7 +105,7 @@ func (f *fitting) keepBox(bx *Box) unit.Length {
 		return bx.Most
 	case under > play+tenth:
 		bx.Verdict = ToShim
-		f.boxFinding(finding.Care, under, bx.Least, fmt.Sprintf("Shim the runner at each side out by %s.", f.show(((bx.Least+bx.Most)/2-d.Width).Scale(0.5).Round(tenth))))
+		f.boxFinding(finding.Care, under, bx.Least, fmt.Sprintf("Shim the runner at each side out by %s.", f.show(((bx.Least+bx.Most)/2-d.Width).Scale(0.5).Round(f.step()))))
 	}
 	return d.Width
 }
@@ -151,7 +151,7 @@ func (f *fitting) isCut(letter string) bool {
 // spacers are the strips that things are set by.
 func (f *fitting) spacers() {
 	add := func(what string, l unit.Length) {
-		if l = l.Round(tenth); l > 0 {
+		if l = l.Round(f.step()); l > 0 {
 			f.out.Spacers = append(f.out.Spacers, Spacer{what, l})
 		}
 	}

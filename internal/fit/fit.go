@@ -125,8 +125,16 @@ type Screw struct {
 	Clear  unit.Length `json:"clear"` // left before the show face
 }
 
-// tenth is what packers, gaps and spacers are given to.
+// tenth is what is too little to plane or shim.
 const tenth = unit.Millimetre / 10
+
+// step is what packers, gaps and spacers are given to.
+func (f *fitting) step() unit.Length {
+	if f.in.Piece.Units == unit.Imperial {
+		return unit.Inch64
+	}
+	return tenth
+}
 
 // Make plans the fitting of every opening that takes a drawer or a door, and
 // of every other one that was measured.
@@ -193,7 +201,13 @@ type fitting struct {
 	out Opening
 }
 
-func (f *fitting) show(l unit.Length) string { return f.in.Show(l) }
+// show prints what is planed and shimmed, in inches more finely than sizes.
+func (f *fitting) show(l unit.Length) string {
+	if f.in.Piece.Units == unit.Imperial {
+		return l.Format(unit.Inch64ths)
+	}
+	return f.in.Show(l)
+}
 
 // part is the part of a letter.
 func (f *fitting) part(letter string) (build.Part, bool) {

@@ -112,12 +112,12 @@ func (f *fitting) keepFront(fr *Front, p build.Part) {
 		for k, at := range ends(i) {
 			g.Ends[k] = s.Margin(i, at)
 			if short := back[i] - g.Ends[k]; short > tenth {
-				g.Plane[k] = short.RoundUp(tenth)
+				g.Plane[k] = short.RoundUp(f.step())
 				g.Ends[k] += g.Plane[k]
 			}
 			in[i] = max(in[i], g.Plane[k])
 		}
-		g.Ends[0], g.Ends[1] = g.Ends[0].Round(tenth), g.Ends[1].Round(tenth)
+		g.Ends[0], g.Ends[1] = g.Ends[0].Round(f.step()), g.Ends[1].Round(f.step())
 		if most := max(g.Ends[0], g.Ends[1]) - back[i]; most > seen {
 			wide = append(wide, fmt.Sprintf("%s at the %s", f.show(max(g.Ends[0], g.Ends[1])), name))
 		}
