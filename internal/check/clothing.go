@@ -21,6 +21,12 @@ func InScope(height unit.Length, mass unit.Mass, volume unit.Volume) bool {
 	return height >= scopeHeight && mass >= scopeMass && volume >= scopeVolume
 }
 
+// ClosedVolume is what the space behind a door counts for: half of what it is
+// (regulator's guidance, as quoted elsewhere).
+func ClosedVolume(width, height, depth unit.Length) unit.Volume {
+	return unit.VolumeOf(width, height, depth) / 2
+}
+
 // clothing says whether a piece for clothing is of the size that the US rule
 // on tip-over is about. It never says that a piece passes: the test is
 // physical.
@@ -31,6 +37,9 @@ func clothing(in Input) []finding.Finding {
 	var volume unit.Volume
 	for _, o := range in.Model.Openings {
 		volume += o.Storage
+		if o.Fill == "door" {
+			volume += ClosedVolume(o.Width.Size, o.Height.Size, in.Piece.Case.Depth)
+		}
 	}
 	mass := Mass(in.Model, in.Shop)
 	if !InScope(in.Model.Outside.Z, mass, volume) {

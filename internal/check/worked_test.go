@@ -37,6 +37,23 @@ func TestScope(t *testing.T) {
 	}
 }
 
+// Three drawers of 30 × 16 in, 8-1/8 in to what obstructs them, count for
+// 6.667 ft³; a cupboard of 36 × 24 × 20 in for 5 ft³ (regulator's guidance, as
+// quoted elsewhere).
+func TestClothingVolume(t *testing.T) {
+	const foot3 = 0.3048 * 0.3048 * 0.3048
+	obstructed := unit.In(8.125) + unit.Inch // an inch is taken for what obstructs
+	near(t, "drawers", 3*float64(build.DrawerVolume(30*unit.Inch, 16*unit.Inch, obstructed))/foot3, 6.667, 0.0001)
+	near(t, "cupboard", float64(ClosedVolume(36*unit.Inch, 24*unit.Inch, 20*unit.Inch))/foot3, 5, 1e-9)
+}
+
+// One person's load: 23 kg is 51 lb (NIOSH load constant, from memory).
+func TestLiftAlone(t *testing.T) {
+	if lb := math.Round(float64(liftAlone / unit.Pound)); lb != 51 {
+		t.Errorf("%v kg is %v lb, want 51", float64(liftAlone), lb)
+	}
+}
+
 // 600 × 450 with diagonals of 751 and 749 is racked by 1.25 mm; square they
 // are 750 (geometry). Rack and RackOf undo each other.
 func TestRack(t *testing.T) {
