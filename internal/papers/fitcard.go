@@ -47,10 +47,16 @@ func (s *set) fitting() {
 func (s *set) measures(f *flow, all []openings.Opening) {
 	columns := []drawing.Column{
 		{Head: "Opening, planned", Share: 44, Bold: true},
-		{Head: "Wide: top", Share: 17, Bold: true}, {Head: "middle", Share: 17, Bold: true}, {Head: "bottom", Share: 17, Bold: true},
-		{Head: "High: left", Share: 17, Bold: true}, {Head: "middle", Share: 17, Bold: true}, {Head: "right", Share: 17, Bold: true},
-		{Head: "Diagonals from top left, right", Share: 26, Bold: true}, {Head: "Corners R", Share: 20, Bold: true},
-		{Head: "Box", Share: 42}, {Head: "Front", Share: 42},
+		{Head: "Wide: top", Share: 17, Bold: true},
+		{Head: "middle", Share: 17, Bold: true},
+		{Head: "bottom", Share: 17, Bold: true},
+		{Head: "High: left", Share: 17, Bold: true},
+		{Head: "middle", Share: 17, Bold: true},
+		{Head: "right", Share: 17, Bold: true},
+		{Head: "Diagonals from top left, right", Share: 26, Bold: true},
+		{Head: "Corners R", Share: 20, Bold: true},
+		{Head: "Box", Share: 42},
+		{Head: "Front", Share: 42},
 	}
 	var rows [][]string
 	for _, o := range all {
@@ -132,8 +138,13 @@ func (s *set) frontText(o openings.Opening) string {
 // setBy is the table of what things are set by.
 func (s *set) setBy(f *flow, all []openings.Opening) {
 	columns := []drawing.Column{
-		{Head: "Opening", Share: 30, Bold: true}, {Head: "Out of true", Share: 46}, {Head: "Gap and spacer: left, right", Share: 34, Bold: true}, {Head: "below, above", Share: 26, Bold: true},
-		{Head: "Packers", Share: 36, Bold: true}, {Head: "Spacers", Share: 72}, {Head: "Screws", Share: 74},
+		{Head: "Opening", Share: 30, Bold: true},
+		{Head: "Out of true", Share: 46},
+		{Head: "Gap and spacer: left, right", Share: 34, Bold: true},
+		{Head: "below, above", Share: 26, Bold: true},
+		{Head: "Packers", Share: 36, Bold: true},
+		{Head: "Spacers", Share: 72},
+		{Head: "Screws", Share: 74},
 	}
 	var rows [][]string
 	for _, o := range all {
@@ -317,7 +328,8 @@ func (s *set) measuredFront(o openings.Opening) drawing.View {
 		Title: o.Front.Letter + " in " + o.Name + ", as measured",
 		Items: []drawing.Item{
 			drawing.Stroke{Pen: drawing.PenMedium, Paths: []drawing.Path{drawing.OutlinePath(o.Outline)}},
-			drawing.Fill{Tone: drawing.Pale, Paths: []drawing.Path{front}}, drawing.Stroke{Pen: drawing.PenOutline, Paths: []drawing.Path{front}},
+			drawing.Fill{Tone: drawing.Pale, Paths: []drawing.Path{front}},
+			drawing.Stroke{Pen: drawing.PenOutline, Paths: []drawing.Path{front}},
 		},
 		Labels: []drawing.Label{{At: drawing.Pt{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}, Weight: drawing.Bold, Size: drawing.SizeLarge, Variants: [][]string{{o.Front.Letter, "seen from the front"}, {o.Front.Letter}}}},
 		Chains: []drawing.Chain{
