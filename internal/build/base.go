@@ -81,6 +81,17 @@ func (b *builder) base() {
 	if k.Hardware != "" {
 		h, _ = b.hardware(k.Hardware, "base.hardware")
 	}
+	if k.Kind != "plinth" && b.hull.open[sideBottom] && b.bottomThick == 0 {
+		b.problem("base", "the case is open below, so there is nothing to screw %s to. Leave the base out, or close the case below.", k.Kind)
+		return
+	}
+	if b.shell != nil && b.piece.Case.Shape == "free" {
+		b.note(finding.Finding{
+			ID: "base-of-free-shape", Level: finding.Care, Place: "base",
+			Says:   "The base is placed under the rectangle round the profile, not under its flats.",
+			Advice: "Check that every foot stands under a flat, and set it in until it does.", Source: "derived",
+		})
+	}
 	switch k.Kind {
 	case "legs":
 		b.legs(h)

@@ -2,6 +2,7 @@ package build
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"casewright/internal/piece"
@@ -92,6 +93,25 @@ func TestOutsideOverAll(t *testing.T) {
 	for _, at := range leg.Places {
 		if foot := at.Frame.At(0, leg.Width.Size/2, leg.Thickness.Size/2); foot.Z.Abs() > unit.Micrometre {
 			t.Errorf("a foot stands %s over the floor", foot.Z)
+		}
+	}
+}
+
+// Casters cannot be screwed to a case that has nothing below.
+func TestNothingToScrewTo(t *testing.T) {
+	for _, shape := range []string{"shape: l, corner: top-left", "shape: u"} {
+		p := decoded(t, `
+format: 1
+name: open below
+units: mm
+materials: {case: ply-18, back: ply-6}
+case: {kind: shell, `+shape+`, width: 500, height: 500, depth: 300, radius: 60, skin: 1.5 mm, form: yes}
+back: {fit: overlaid`+map[bool]string{true: ", bottom: no", false: ""}[strings.HasSuffix(shape, "u")]+`}
+base: {kind: casters, height: 75, hardware: caster}
+`)
+		_, err := quick(p)
+		if err == nil || !strings.Contains(err.Error(), "open below") {
+			t.Errorf("%s: %v", shape, err)
 		}
 	}
 }
