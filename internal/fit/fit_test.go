@@ -451,3 +451,57 @@ func FuzzMake(f *testing.F) {
 		}
 	})
 }
+
+// The card and the screw table say the same, in every demo.
+func TestScrewsAgreeWithTheTable(t *testing.T) {
+	rows := map[string]string{"front, from inside the box": "drawer fronts from inside the box", "pull, machine screw": "machine screws, pulls of "}
+	for _, name := range []string{"record-cabinet", "chest", "clinic-cabinet"} {
+		p, s := demo(t, name)
+		m, all, _ := fits(t, p, s, record.Record{})
+		for _, o := range all {
+			for _, k := range o.Screws {
+				if !slices.ContainsFunc(m.Screws, func(u build.ScrewUse) bool {
+					return strings.HasPrefix(u.Where, rows[k.For]) && u.Stack == k.Stack && u.Length == k.Length
+				}) {
+					t.Errorf("%s, %s: %s of %v in %v is not in the screw table", name, o.Name, k.For, k.Length, k.Stack)
+				}
+			}
+		}
+	}
+}
+
+// An inset door that is cut and banded, in an opening that narrows to the top
+// by 2: 1 mm is planed off each side at the top, through bands of 0.5, and
+// nothing off its ends.
+func TestDoorThatIsCut(t *testing.T) {
+	p, s := drawer(t, sideRunner, 500*mm, 2*mm)
+	p.Case.Height = 700 * mm
+	s.Bands = map[string]shop.Band{"veneer": {Thickness: mm / 2}}
+	s.Hardware["hinge"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Fixed: -2 * mm, Setback: 37 * mm}
+	p.Inside = piece.Opening{Door: &piece.Door{Hinge: "hinge", Front: "inset", Gap: 2 * mm, Thickness: 18 * mm, Edges: "veneer"}}
+	p.Materials["doors"] = "oak-18"
+	was, plain, _ := fits(t, p, s, record.Record{})
+	o := square("opening", plain[0].Width.MM(), plain[0].Height.MM())
+	for i, less := range []unit.Length{2 * mm, mm, 0} {
+		o.Widths[i] -= less
+	}
+	_, all, _ := fits(t, p, s, record.Record{Openings: []record.MeasuredOpening{o}, Cut: cutOf(was, build.RoleDoor)})
+	got := of(t, all, "opening")
+	if f := got.Front; f.Verdict != fit.ToPlane || f.Width != plain[0].Front.Width || f.Height != plain[0].Front.Height || f.Width != plain[0].Width-4*mm {
+		t.Errorf("door %+v", f)
+	}
+	for i, want := range [4][2]unit.Length{{0, mm}, {0, mm}, {}, {}} {
+		if g := got.Front.Gaps[i]; (g.Plane[0]-want[0]).Abs() > mm/10 || (g.Plane[1]-want[1]).Abs() > mm/10 {
+			t.Errorf("at the %s plane %v, want %v", g.Edge, g.Plane, want)
+		}
+	}
+	n := 0
+	for _, do := range got.Do {
+		if strings.Contains(do, "goes through the band of 0.5 mm") {
+			n++
+		}
+	}
+	if n != 2 {
+		t.Errorf("the bands of both sides are planed through; said: %q", got.Do)
+	}
+}
