@@ -21,8 +21,13 @@ func (s *set) changeNote() {
 		s.parties(f, "")
 	}
 	columns := []drawing.Column{
-		{Head: "Change", Share: 64, Bold: true}, {Head: "Asked on", Share: 24}, {Head: "Net", Share: 24, Right: true}, {Head: "Tax", Share: 22, Right: true},
-		{Head: "New price", Share: 27, Right: true, Bold: true}, {Head: "Later by", Share: 18, Right: true}, {Head: "Agreed", Share: 16},
+		{Head: "Change", Share: 64, Bold: true},
+		{Head: "Asked on", Share: 24},
+		{Head: "Net", Share: 24, Right: true},
+		{Head: "Tax", Share: 22, Right: true},
+		{Head: "New price", Share: 27, Right: true, Bold: true},
+		{Head: "Later by", Share: 18, Right: true},
+		{Head: "Agreed", Share: 16},
 	}
 	first := []string{"As quoted", "", p.All.Net.Format(), p.All.Tax.Format(), p.All.Total.Format(), "", ""}
 	rows := [][]string{first}
@@ -66,8 +71,12 @@ func (s *set) afterwards() {
 	st := drawing.TableStyle{Size: 3}
 	if len(a.Work) > 0 {
 		columns := []drawing.Column{
-			{Head: "Work, hours", Share: 70}, {Head: "Estimated", Share: 26, Right: true}, {Head: "Taken", Share: 24, Right: true, Bold: true}, {Head: "Difference", Share: 26, Right: true},
-			{Head: "Cost", Share: 28, Right: true}, {Head: "Finished", Share: 22},
+			{Head: "Work, hours", Share: 70},
+			{Head: "Estimated", Share: 26, Right: true},
+			{Head: "Taken", Share: 24, Right: true, Bold: true},
+			{Head: "Difference", Share: 26, Right: true},
+			{Head: "Cost", Share: 28, Right: true},
+			{Head: "Finished", Share: 22},
 		}
 		var rows [][]string
 		est, act, cost := int64(0), int64(0), unit.Money(0)

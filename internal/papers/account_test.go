@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"bytes"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -9,25 +10,48 @@ import (
 	"strings"
 	"testing"
 
+	"casewright/internal/drawing"
 	"casewright/internal/plan"
 	"casewright/internal/price"
 	"casewright/internal/record"
+	"casewright/internal/render/pdf"
 	"casewright/internal/unit"
 )
 
-// pdfText is what an independent reader (poppler) finds on the pages.
-func pdfText(t testing.TB, p plan.Plan) []string {
+// accounts composes only the papers that speak of money, and the delivery note.
+func accounts(t testing.TB, p plan.Plan, o Options) *set {
+	t.Helper()
+	s, err := newSet(p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.quote()
+	s.calculation()
+	s.changeNote()
+	s.afterwards()
+	s.buying()
+	s.delivery()
+	return s
+}
+
+// pdfText is what an independent reader (poppler) finds on the pages that
+// speak of money.
+func pdfText(t testing.TB, s *set) []string {
 	t.Helper()
 	tool, err := exec.LookPath("pdftotext")
 	if err != nil {
 		t.Skip("pdftotext of poppler-utils is not installed")
 	}
-	files, err := Files(p, Options{})
-	if err != nil {
+	var sheets []drawing.Sheet
+	for _, p := range s.papers() {
+		sheets = append(sheets, p.Sheets...)
+	}
+	var b bytes.Buffer
+	if err := pdf.Write(&b, sheets, pdf.Info{Title: "money"}); err != nil {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "papers.pdf")
-	if err := os.WriteFile(file, files[0].Data, 0o600); err != nil {
+	if err := os.WriteFile(file, b.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	got, err := exec.Command(tool, "-layout", "-enc", "UTF-8", file, "-").Output()
@@ -78,7 +102,7 @@ func amounts(t testing.TB, page, words string) []unit.Money {
 func TestMoneyAgreesOnAllPapers(t *testing.T) {
 	for _, name := range demoNames {
 		p := demo(t, name)
-		all := pdfText(t, p)
+		all := pdfText(t, accounts(t, p, Options{}))
 		quote, calc, buy := pagesOf(all, "Desk: quote"), pagesOf(all, "Desk: shop calculation"), pagesOf(all, "Yard: what to buy")
 		last := func(page, words string) unit.Money {
 			a := amounts(t, page, words)
@@ -161,7 +185,7 @@ func accounted(t testing.TB) plan.Plan {
 func TestChangeNoteAndAfterCalculation(t *testing.T) {
 	p := accounted(t)
 	for _, o := range variants {
-		s := compose(t, p, o)
+		s := accounts(t, p, o)
 		for i, pg := range s.pages {
 			if pg.name != "change note" && pg.name != "after-calculation" && pg.place != Delivery {
 				continue
@@ -177,7 +201,7 @@ func TestChangeNoteAndAfterCalculation(t *testing.T) {
 			}
 		}
 	}
-	all := pdfText(t, p)
+	all := pdfText(t, accounts(t, p, Options{}))
 	note, after := pagesOf(all, "Desk: change note"), pagesOf(all, "Desk: after-calculation")
 	quoted := amounts(t, note, "As quoted")
 	total := quoted[2]
@@ -207,7 +231,7 @@ func TestChangeNoteAndAfterCalculation(t *testing.T) {
 func TestDeliveryNoteClaimsNothing(t *testing.T) {
 	claims := regexp.MustCompile(`(?i)\b(compl(y|ies|iant|iance)|certified|conform\w*|meets|fulfil\w*|is safe|guarantee\w*)\b`)
 	for _, name := range demoNames {
-		s := composed(t, name, Options{})
+		s := accounts(t, demo(t, name), Options{})
 		text := strings.Join(strings.Fields(said(s, Delivery, "delivery note")), " ")
 		if m := claims.FindString(text); m != "" {
 			t.Errorf("%s: the delivery note says %q", name, m)
@@ -216,7 +240,7 @@ func TestDeliveryNoteClaimsNothing(t *testing.T) {
 			t.Errorf("%s: materials are declared that nobody entered", name)
 		}
 	}
-	s := compose(t, accounted(t), Options{})
+	s := accounts(t, accounted(t), Options{})
 	text := said(s, Delivery, "delivery note")
 	if !strings.Contains(text, "Oak plywood: formaldehyde class as printed: E1, lot 17-B") || strings.Contains(text, "new blade") {
 		t.Errorf("the label is not repeated:\n%s", text)
@@ -226,14 +250,14 @@ func TestDeliveryNoteClaimsNothing(t *testing.T) {
 func TestNoCustomerNoQuote(t *testing.T) {
 	p := demo(t, "record-cabinet")
 	p.Piece.Customer = nil
-	s := compose(t, p, Options{})
+	s := accounts(t, p, Options{})
 	for _, pg := range s.pages {
 		if pg.place == Delivery || pg.name == "quote" {
 			t.Errorf("%s of a piece without a customer", pg.name)
 		}
 	}
 	p.Price = price.Price{}
-	if i := slices.IndexFunc(compose(t, p, Options{}).pages, func(pg *page) bool { return pg.name == "shop calculation" }); i >= 0 {
+	if i := slices.IndexFunc(accounts(t, p, Options{}).pages, func(pg *page) bool { return pg.name == "shop calculation" }); i >= 0 {
 		t.Error("a calculation without rates")
 	}
 }
@@ -248,7 +272,7 @@ func TestTextOfTheQuote(t *testing.T) {
 	in.All.Pieces = 1
 	in.One = in.All
 	p.Price = price.Make(in)
-	s := compose(t, p, Options{})
+	s := accounts(t, p, Options{})
 	var lines []string
 	for _, pg := range s.pages {
 		if pg.name == "quote" {

@@ -218,8 +218,11 @@ func (s *set) calculation() {
 	f := s.flow(Desk, "shop calculation", false, head)
 	batch := p.All.Pieces > 1
 	columns := []drawing.Column{
-		{Head: "What", Share: 68}, {Head: "How much", Share: 25, Right: true}, {Head: "Each", Share: 17, Right: true},
-		{Head: p.Currency, Share: 21, Right: true, Bold: true}, {Head: "Because", Share: 47, Light: true},
+		{Head: "What", Share: 68},
+		{Head: "How much", Share: 25, Right: true},
+		{Head: "Each", Share: 17, Right: true},
+		{Head: p.Currency, Share: 21, Right: true, Bold: true},
+		{Head: "Because", Share: 47, Light: true},
 	}
 	if batch {
 		columns[3].Head = fmt.Sprintf("For %d, %s", p.All.Pieces, p.Currency)
@@ -280,8 +283,10 @@ func groupsOf(p price.Price) []groupLines {
 		name string
 		of   []price.Group
 	}{
-		{"goods", []price.Group{price.Goods}}, {"supplies and outside work", []price.Group{price.Supplies, price.Outside}},
-		{"work", []price.Group{price.Work}}, {"overhead and the rest", []price.Group{price.Overhead, price.Delivery, price.Contingency}},
+		{"goods", []price.Group{price.Goods}},
+		{"supplies and outside work", []price.Group{price.Supplies, price.Outside}},
+		{"work", []price.Group{price.Work}},
+		{"overhead and the rest", []price.Group{price.Overhead, price.Delivery, price.Contingency}},
 	} {
 		g := groupLines{name: t.name}
 		for _, l := range p.All.Lines {

@@ -141,8 +141,10 @@ func TestOverhead(t *testing.T) {
 
 func TestOffcutsAreCredited(t *testing.T) {
 	in := plain(100, shop.Rates{Wage: 1, Credit: 50})
-	in.All.Panels = []yard.Panel{{Name: "ply", Job: cutting.Job{Sheets: []cutting.Sheet{{W: unit.MM(2000), H: unit.MM(1000), Stock: -1, Price: 10000}}},
-		Result: cutting.Result{Layouts: []cutting.Layout{{Copies: 3, Offcuts: []cutting.Node{{W: unit.MM(1000), H: unit.MM(500)}}}}}}}
+	in.All.Panels = []yard.Panel{{
+		Name: "ply", Job: cutting.Job{Sheets: []cutting.Sheet{{W: unit.MM(2000), H: unit.MM(1000), Stock: -1, Price: 10000}}},
+		Result: cutting.Result{Layouts: []cutting.Layout{{Copies: 3, Offcuts: []cutting.Node{{W: unit.MM(1000), H: unit.MM(500)}}}}},
+	}}
 	// A quarter of the sheet at half its price, three times: 3 × 12.50.
 	if got := Make(in).All.Cost; got != 100-3750 {
 		t.Errorf("cost %s", got.Format())
@@ -202,7 +204,8 @@ func TestWasteIsLearned(t *testing.T) {
 	}{
 		{"purchase", 30, 30, 40, "oak: 40 board feet bought for 30 net is a waste of 25 % of the purchase; the shop says 30. Write waste-percent: 25 under woods.oak if that is usual."},
 		{"net", 25, 30, 40, "oak: 40 board feet bought for 30 net is a waste of 33 % added to the net; the shop says 25. Write waste-percent: 33 under woods.oak if that is usual."},
-		{"purchase", 26, 30, 40, ""}, {"purchase", 30, 30, 0, ""},
+		{"purchase", 26, 30, 40, ""},
+		{"purchase", 30, 30, 0, ""},
 	} {
 		if got := wasted("oak", shop.Wood{Waste: c.waste, WasteOf: c.of}, c.net, c.bought, "board foot"); got != c.want {
 			t.Errorf("%+v: %q", c, got)
