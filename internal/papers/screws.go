@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/check"
 	"casewright/internal/drawing"
+	"casewright/internal/wood"
 )
 
 // screws is the screw table.
@@ -14,12 +16,13 @@ func (s *set) screws(f *flow) {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Where", Share: 56},
+		{Head: "Where", Share: 52},
 		{Head: "Count", Share: 11, Right: true, Bold: true},
 		{Head: "Screw", Share: 34, Bold: true},
 		{Head: "", Share: 18, Light: true},
 		{Head: "Pilot", Share: 26},
 		{Head: "Hole in the upper part", Share: 26},
+		{Head: "Flat head sinks", Share: 22},
 		{Head: "Stop on the bit", Share: 26},
 		{Head: "Wood under head", Share: 26},
 		{Head: "Left before the face", Share: 26},
@@ -43,15 +46,19 @@ func (s *set) screws(f *flow) {
 			size = fmt.Sprintf("no. %d", u.Gauge)
 		}
 		length, other := s.draw.Size(u.Length)
+		sink := ""
+		if !strings.HasPrefix(u.Where, "machine") {
+			sink = s.fine2(check.Sink(u.Diameter, s.p.Shop.Units))
+		}
 		rows = append(rows, []string{
 			capital(u.Where), fmt.Sprint(u.Count * s.pieces()), size + " × " + length, other,
-			s.fine2(u.Pilot), s.fine2(u.Shank), s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), after(u.Source),
+			s.fine2(u.Pilot), s.fine2(u.Shank), sink, s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), after(u.Source),
 		})
 	}
 	st := drawing.TableStyle{Size: 2.9}
 	f.sub("Screws", min(drawing.TableHeight(f.r.W, columns, rows, st), 60))
 	f.table(columns, rows, st)
-	f.text("Lengths are stock lengths, rounded down so that the tip stays clear of the show face. Measure the stack where it is to be driven before you drill; if it is thinner than here, take the next shorter screw.", sizeNote, drawing.Regular)
+	f.text("Lengths are stock lengths, rounded down so that the tip stays clear of the show face. Measure the stack where it is to be driven before you drill; if it is thinner than here, take the next shorter screw. Flat heads: countersink of "+fmt.Sprintf("%.0f°", wood.Countersink(s.p.Shop.Units).Deg())+", so deep that the head lies 0.5 mm (1/64 in) under the face; a counterbore for a plug of 10 mm (3/8 in) takes as much from the wood under the head. Round heads stay on the face.", sizeNote, drawing.Regular)
 	for i, t := range sources {
 		sources[i] = fmt.Sprintf("%d: %s", i+1, t)
 	}
