@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"casewright/internal/app"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/papers"
 	"casewright/internal/plan"
@@ -30,6 +31,7 @@ type planCmd struct {
 	Out   string `help:"Folder for the papers; without it NAME-papers." placeholder:"DIR"`
 	Paper string `help:"Paper size; without it the shop's." enum:",a4,letter" default:"" placeholder:"a4|letter"`
 	Date  string `help:"Date to print; without it a line to write it on." placeholder:"TEXT"`
+	Start string `help:"Day on which the work begins; without it the piece's own." placeholder:"YYYY-MM-DD"`
 }
 
 func (planCmd) Help() string {
@@ -42,6 +44,12 @@ func (c planCmd) Run(ctx context.Context, std Streams) error {
 	job, err := c.load()
 	if err != nil {
 		return err
+	}
+	if c.Start != "" {
+		if !document.IsDate(c.Start) {
+			return fmt.Errorf("--start is “%s”, which is not a date; write it as year, month, day: 2027-03-01", c.Start)
+		}
+		job.Piece.Start = c.Start
 	}
 	watch := watching(std.Err)
 	p, err := job.Plan(ctx, plan.Options{}, watch.cutting)

@@ -15,7 +15,12 @@ import (
 // writeIn sets a table whose columns from first to last are to be written in:
 // they are ruled off, and the rows stand a page at a time.
 func (s *set) writeIn(f *flow, columns []drawing.Column, rows [][]string, first, last int) {
-	st := drawing.TableStyle{Size: 2.9}
+	s.writeInSize(f, columns, rows, first, last, 2.9)
+}
+
+// writeInSize is writeIn in type of a size.
+func (s *set) writeInSize(f *flow, columns []drawing.Column, rows [][]string, first, last int, size float64) {
+	st := drawing.TableStyle{Size: size}
 	total := 0.0
 	for _, c := range columns {
 		total += c.Share

@@ -64,7 +64,7 @@ func (f *flow) foot(h float64) drawing.Rect {
 
 func (f *flow) text(t string, size float64, w drawing.Weight) {
 	lines := drawing.Wrap(t, size, f.r.W, w)
-	f.need(min(float64(len(lines))*size*drawing.LineHeight, f.r.H))
+	f.need(float64(len(lines)) * size * drawing.LineHeight)
 	f.took(f.page.sheet.TextBlock(f.r, t, size, w))
 }
 

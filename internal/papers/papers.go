@@ -58,6 +58,7 @@ func Set(p plan.Plan, opt Options) ([]Paper, error) {
 // compose sets the papers in the order of the work.
 func (s *set) compose() {
 	s.desk()
+	s.order()
 	s.quote()
 	s.calculation()
 	s.changeNote()
@@ -65,6 +66,9 @@ func (s *set) compose() {
 	s.yard()
 	s.saw()
 	s.bench()
+	s.steps()
+	s.glueUps()
+	s.finishCard()
 	s.delivery()
 }
 

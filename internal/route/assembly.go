@@ -113,6 +113,10 @@ func (m *maker) contact(j build.Joint) (length unit.Length, area unit.Area, axis
 		t := min(bent.Thickness.Size, flat.Thickness.Size)
 		return bent.Width.Size, unit.AreaOf(bent.Width.Size, t), map[bool]int{true: 0, false: 2}[flat.Bent != nil]
 	}
+	if (a.Role == build.RoleRail || a.Role == build.RoleStile) && len(a.Places) > 0 { // a stick meets others with its end
+		lo, hi := extent(a, a.Places[0])
+		return a.Width.Size, unit.AreaOf(a.Width.Size, min(a.Thickness.Size, b.Thickness.Size)), longest3(lo, hi)
+	}
 	for _, pa := range a.Places {
 		la, ha := extent(a, pa)
 		for _, pb := range b.Places {
@@ -134,9 +138,6 @@ func (m *maker) contact(j build.Joint) (length unit.Length, area unit.Area, axis
 				if d[k] < d[axis] {
 					axis = k
 				}
-			}
-			if j.Kind == "mortise and tenon" { // the tenon's reach is part of what they share
-				axis = longest3(la, ha)
 			}
 			wide := min(sorted[1], min(a.Thickness.Size, b.Thickness.Size).MM()*1.5)
 			return unit.MM(sorted[2]), unit.Area(sorted[2] * wide / 1e6), axis

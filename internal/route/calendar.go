@@ -109,7 +109,6 @@ func end(times []Times) Moment {
 // are empty where neither a start nor a day of delivery is given.
 type Calendar struct {
 	Start      string  `json:"start,omitempty"`
-	End        string  `json:"end,omitempty"` // ready to be used: nothing waits any more
 	Delivery   string  `json:"delivery,omitempty"`
 	DeliverBy  string  `json:"deliver_by,omitempty"`
 	LatestDay  string  `json:"latest_start,omitempty"` // to begin on, for DeliverBy

@@ -225,11 +225,30 @@ func (m *maker) glueUp(a assembly) {
 // atATime is how many alike assemblies the clamps allow at a time: one where
 // the shop lists none or they do not reach.
 func (m *maker) atATime(u GlueUp) int {
-	_, have := m.clampFor(u.Longest)
-	if have < 0 || u.Count == 0 {
+	_, need, have := m.tightest(u)
+	if have < 0 || need == 0 {
 		return 1
 	}
-	return min(max(1, have/u.Count), max(1, u.Repeat))
+	return min(max(1, have/need), max(1, u.Repeat))
+}
+
+// tightest is the opening for which the shop has the fewest clamps against
+// those needed: a clamp that opens wide also does for what is narrow. have is
+// -1 where the shop lists none.
+func (m *maker) tightest(u GlueUp) (opens unit.Length, need, have int) {
+	for _, c := range u.Clamps {
+		n := 0
+		for _, d := range u.Clamps {
+			if d.Opens >= c.Opens {
+				n += d.Count
+			}
+		}
+		_, h := m.clampFor(c.Opens)
+		if need == 0 || h*need < have*n {
+			opens, need, have = c.Opens, n, h
+		}
+	}
+	return opens, need, have
 }
 
 // clock writes the ticks of one go.
@@ -297,12 +316,12 @@ func (m *maker) open(u GlueUp) {
 			Figure: figure(u.Need) + " min", Limit: figure(u.Glue.Assembly) + " min", Advice: advice, Source: u.Glue.Source,
 		})
 	}
-	if _, have := m.clampFor(u.Longest); have >= 0 && have < u.Count {
+	if opens, need, have := m.tightest(u); have >= 0 && have < need {
 		m.say(finding.Finding{
 			ID: "clamps-short", Level: finding.Care, Place: u.Name,
-			Says:   fmt.Sprintf("%s wants %s that open %s or more; the shop has %d.", capital(u.Name), times(u.Count, "clamp"), m.Show(u.Longest), have),
-			Figure: fmt.Sprint(u.Count), Limit: fmt.Sprint(have),
-			Advice: fmt.Sprintf("Borrow %d, join two bars for one long one, use thicker cauls, or weights.", u.Count-have), Source: "clamps of the shop; pressure × area over force, and one clamp to each spacing",
+			Says:   fmt.Sprintf("%s wants %s that open %s or more; the shop has %d.", capital(u.Name), times(need, "clamp"), m.Show(opens), have),
+			Figure: fmt.Sprint(need), Limit: fmt.Sprint(have),
+			Advice: fmt.Sprintf("Borrow %d, join two bars for one long one, use thicker cauls, or weights.", need-have), Source: "clamps of the shop; pressure × area over force, and one clamp to each spacing",
 		})
 	}
 	if t := m.Shop.Working.Temperature; u.Glue.Coldest > 0 && t < u.Glue.Coldest && t != 0 {

@@ -275,7 +275,7 @@ func TestRecordTakesOver(t *testing.T) {
 // meets the day of delivery; begun later it is late, and says so.
 func TestDeliverBy(t *testing.T) {
 	in := input(t, "record-cabinet", nil)
-	in.Piece.DeliverBy = "2027-04-30"
+	in.Piece.Start, in.Piece.DeliverBy = "", "2027-04-30"
 	c := route.Make(in).Calendar
 	if c.Start == "" || c.Start != c.LatestDay || c.Delivery > "2027-04-30" || c.Delivery < "2027-04-26" {
 		t.Errorf("%+v", c)
@@ -350,6 +350,7 @@ func TestClampsOfTheShop(t *testing.T) {
 // with the figure.
 func TestColdShop(t *testing.T) {
 	in := input(t, "chest", nil)
+	in.Shop.Glues = map[string]shop.Glue{"yellow": {Class: "pva-yellow"}}
 	in.Shop.Working.Temperature, in.Shop.Working.Humidity = 9, 75
 	r := route.Make(in)
 	for _, id := range []string{"glue-cold", "finish-cold", "finish-damp"} {
