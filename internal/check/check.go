@@ -4,7 +4,6 @@
 package check
 
 import (
-	"cmp"
 	"slices"
 
 	"casewright/internal/build"
@@ -46,7 +45,7 @@ func All(in Input) []finding.Finding {
 	for _, check := range each {
 		out = append(out, check(in)...)
 	}
-	slices.SortStableFunc(out, func(a, b finding.Finding) int { return cmp.Compare(b.Level, a.Level) })
+	finding.Sort(out)
 	return out
 }
 

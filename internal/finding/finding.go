@@ -3,6 +3,11 @@
 // are about.
 package finding
 
+import (
+	"cmp"
+	"slices"
+)
+
 // Level is how much a finding matters, least first.
 type Level int
 
@@ -30,3 +35,8 @@ type Finding struct {
 
 // MarshalText writes the level as its word.
 func (l Level) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// Sort puts the gravest findings first; within a level they keep their order.
+func Sort(fs []Finding) {
+	slices.SortStableFunc(fs, func(a, b Finding) int { return cmp.Compare(b.Level, a.Level) })
+}
