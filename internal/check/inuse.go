@@ -23,11 +23,15 @@ func inUse(in Input) []finding.Finding {
 	for _, o := range in.Model.Openings {
 		drawers = drawers || o.Fill == "drawer"
 	}
+	advice := "Fix it to the wall with an anchor that suits the wall. Heavy things low, nothing to climb for on top."
+	if drawers {
+		advice += " One drawer open at a time."
+	}
 	switch {
 	case in.Piece.Base != nil && in.Piece.Base.Kind == "casters":
 		say("in-use-casters", "On casters it cannot be fixed to a wall.", "Lock the casters where it stands. Push it low, never with a drawer or door open; let no child ride on it.", "common practice; local rules go before it")
 	case drawers || in.Model.Outside.Z >= tall:
-		say("in-use-anchor", fmt.Sprintf("It is %s high and can be pulled over.", in.Show(in.Model.Outside.Z)), "Fix it to the wall with an anchor that suits the wall. Heavy things low, one drawer open at a time, nothing to climb for on top.", "common practice; local rules and the anchor's own sheet go before it")
+		say("in-use-anchor", fmt.Sprintf("It is %s high and can be pulled over.", in.Show(in.Model.Outside.Z)), advice, "common practice; local rules and the anchor's own sheet go before it")
 	}
 	for i := range in.Model.Parts {
 		if p := &in.Model.Parts[i]; p.Solid && acrossOf(p) > 6*unit.Inch {

@@ -146,7 +146,11 @@ func sags(in Input, p *build.Part, span unit.Length, perMetre float64, loadBy st
 	if f.Figure == "" {
 		f.Figure, f.Limit = fine(in, got), fine(in, limit)
 	}
-	f.Advice = stiffer(in, p, span, float64(got)/float64(limit))
+	over := float64(got) / float64(limit)
+	if f.Level == finding.Stop { // good for the long run too
+		over = float64(long) / float64(aws)
+	}
+	f.Advice = stiffer(in, p, span, over)
 	return f, true
 }
 
