@@ -376,7 +376,7 @@ func TestNamesTheMeasureThatIsWrong(t *testing.T) {
 		v, _ := q.measure()
 		which := rapid.IntRange(0, 7).Draw(t, "which")
 		by := rapid.Float64Range(12, 60).Draw(t, "by")
-		if rapid.Bool().Draw(t, "short") {
+		if rapid.Bool().Draw(t, "short") && by < v[which]/8 { // shorter still, and round corners would have no room
 			by = -by
 		}
 		v[which] += by
