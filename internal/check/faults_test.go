@@ -415,6 +415,34 @@ var faults = []struct {
 		w := (load*464*165/room + own) * 9.80665 / 464 // N/mm
 		return in, fmt.Sprintf("%.1f mm", 5*w*math.Pow(464, 4)/(384*12300*20*12*12*12/12))
 	}},
+	{"kitchen shelf too thin", "clinic-cabinet", "shelf-sags-kitchen", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		g.p.Use.For = "kitchen"
+		in := g.build()
+		p := part(in, "shelf")
+		t := float64(30+r.IntN(5)) / 10
+		p.Thickness.Size = unit.MM(t)
+		const q, e = 718.2e-6, 9697.0 // ANSI/KCMA 15 lb/ft²; birch plywood along the grain
+		l := 374.4                    // the shelf is shorter than its opening
+		return in, fmt.Sprintf("%.3f in", 5*q*l*l*l*l/(384*e*t*t*t/12)/25.4)
+	}},
+	{"short screws in leg plates", "record-cabinet", "leg-screws-pull", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		g.p.Use.LoadKg = float64(200 + 20*r.IntN(10))
+		in := g.build()
+		use(in, "leg plate").Length = 8 * mm
+		kg := g.p.Use.LoadKg
+		for _, p := range in.Model.Parts {
+			kg += weight(in, p) * float64(p.Count)
+		}
+		out := 150 * math.Tan(8*math.Pi/180) * math.Sqrt2
+		return in, fmt.Sprintf("%.0f N", kg/3*9.80665*out/(75*2.0/3)/2)
+	}},
+	{"solid front too wide", "chest", "wide-solid-front", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		in := g.build()
+		in.Model.Findings = nil
+		p := part(in, "drawer front")
+		p.Width.Size = unit.Length(9+r.IntN(4)) * unit.Inch
+		return in, p.Width.Size.Format(unit.Inch32nds)
+	}},
 	{"too few kerfs", "record-cabinet", "bend-closes-short", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 		n := 6 + r.IntN(5)
 		g.p.Case.Kerfs = n
