@@ -272,6 +272,7 @@ func TestTextOfTheQuote(t *testing.T) {
 	in.All.Pieces = 1
 	in.One = in.All
 	p.Price = price.Make(in)
+	p.Route.Calendar.Days = 20
 	s := accounts(t, p, Options{})
 	var lines []string
 	for _, pg := range s.pages {

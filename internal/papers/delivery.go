@@ -31,7 +31,11 @@ func (s *set) delivery() {
 	f.table(columns, rows, drawing.TableStyle{Size: 3.2})
 	s.points(f, "Carrying", "", carrying(mass))
 	s.points(f, "What it carries", "As entered and as the boxes of the fittings say; nobody has tested this piece.", append(s.limits(), c.Limits...))
-	s.points(f, "Fixing to the wall", "ASTM F2057-23 and 16 CFR 1261 for storage for clothes; else common practice. The restraint's own instruction, local codes and licensed practice come first.", s.anchoring())
+	source := "ASTM F2057-23 and 16 CFR 1261 for storage for clothes; else common practice. The restraint's own instruction, local codes and licensed practice come first."
+	if s.p.Piece.Use.Against == "free" {
+		source = "Common practice. Local codes come first."
+	}
+	s.points(f, "Fixing to the wall", source, s.anchoring())
 	s.points(f, "Care", "", s.care())
 	s.points(f, "Materials, as entered", "This repeats what labels and the maker say. Nothing was tested or judged for it.", s.declared())
 	s.signatures(f, "Handed over", "Received in good order")
@@ -139,6 +143,13 @@ func (s *set) care() []string {
 		return c.Care
 	}
 	out := []string{"Keep it out of the sun and away from heaters. Wood moves with the seasons: drawers and doors may run tighter in the damp half of the year.", "Nothing hot or wet stands on it without a mat."}
+	cure := 0.0
+	for _, x := range s.p.Route.Finishes {
+		cure = max(cure, x.Class.Cure)
+	}
+	if cure > 0 {
+		out = append(out, fmt.Sprintf("The finish goes on hardening for up to %s days after the last coat; until then only dry cloths, and nothing left standing on it.", decimals(cure, 0)))
+	}
 	if t, ok := careWords[s.p.Piece.Finish.Kind]; ok {
 		out = append(out, t+" The label of the finish comes first.")
 	}

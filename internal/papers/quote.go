@@ -165,6 +165,11 @@ func (s *set) terms(f *flow) {
 	if len(without) > 0 {
 		out = append(out, "Not included: "+strings.Join(lowered(without), "; ")+".")
 	}
+	if c := s.p.Route.Calendar; s.p.Piece.DeliverBy != "" {
+		out = append(out, "To be delivered by "+s.p.Piece.DeliverBy+".")
+	} else if c.Days > 0 {
+		out = append(out, fmt.Sprintf("Planned to take %s from the first day of work to delivery, drying and free days counted.", count(c.Days, "day")))
+	}
 	t := s.p.Shop.Terms
 	out = append(out, fmt.Sprintf("This quote holds for %d days from its date.", max(1, t.Valid)))
 	out = append(out, "Sizes are as drawn; wood is a grown material, and colour and figure differ from board to board.")
