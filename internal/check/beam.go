@@ -69,13 +69,6 @@ func (b Beam) stress(moment float64) unit.Stress {
 	return unit.Stress(moment * b.Thickness.MM() / 2 / b.inertia())
 }
 
-// Longest is the span at which the first sag under an even pressure in pascals
-// is span/ratio: the width does not matter.
-func Longest(thickness unit.Length, e unit.Stress, pressure, ratio float64) unit.Length {
-	// 5 p L³ / (384 E t³/12) = 1/ratio, p in N/mm².
-	return mmOf(math.Cbrt(384 * float64(e) * cube(thickness.MM()) / 12 / (5 * pressure / 1e6 * ratio)))
-}
-
 // PlateSag is the first deflection in the middle of a thin plate held, not
 // fixed, on four sides, under an even pressure in pascals: 0.1422 p b⁴ /
 // (E t³ (1 + 2.21 (b/a)³)) with b the shorter side. A fit from memory, which

@@ -425,6 +425,15 @@ var faults = []struct {
 		l := 374.4                    // the shelf is shorter than its opening
 		return in, fmt.Sprintf("%.3f in", 5*q*l*l*l*l/(384*e*t*t*t/12)/25.4)
 	}},
+	{"top that stands out too far", "chest", "top-overhangs", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		top := *g.p.Case.Top
+		top.Sides = unit.Length(16+r.IntN(5)) * unit.Inch
+		g.p.Case.Top = &top
+		in := g.build()
+		l, t := top.Sides.MM(), 19.05
+		const e = 10300.0 // black cherry, FPL-GTR-190 table 5-3a
+		return in, fmt.Sprintf("%.3f in", 27.2155*9.80665*l*l*l/(3*e*300*t*t*t/12)/25.4)
+	}},
 	{"short screws in leg plates", "record-cabinet", "leg-screws-pull", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		g.p.Use.LoadKg = float64(200 + 20*r.IntN(10))
 		in := g.build()

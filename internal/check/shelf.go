@@ -124,6 +124,10 @@ func sags(in Input, p *build.Part, span unit.Length, perMetre float64, loadBy st
 		Says: fmt.Sprintf("%s spans %s and sags %s under %.0f kg, %s in the long run.",
 			capital(p.Name)+" "+p.Letter, in.Show(span), fine(in, first), perMetre/gravity*span.Metres(), fine(in, long)),
 	}
+	if stiff := b; p.Name == "fixed shelf" {
+		stiff.Support = Fixed
+		f.Says += fmt.Sprintf(" Its joints, if they hold it stiff, make that %s.", fine(in, stiff.Sag(perMetre)))
+	}
 	by := "; E from " + e.source + "; " + loadBy
 	limit, got := seen, first
 	switch {
