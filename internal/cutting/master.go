@@ -35,6 +35,7 @@ const dualScale = 1 << 40
 type master struct {
 	p      *problem
 	demand []int
+	stock  []int // of each sheet
 	price  pricer
 	rows   int // one for each type, then one for each sheet with limited stock
 	row    []int
@@ -50,6 +51,12 @@ type master struct {
 	bound  float64
 	done   bool
 	steps  int
+
+	// Pricing looks between the program's duals and center, the duals of the
+	// best bound so far: the way there is shorter (Wentges 1997).
+	center []float64
+	at     []float64
+	smooth float64
 }
 
 // A column of the program: a pattern, or the slack of a row.
@@ -70,7 +77,11 @@ func newMaster(p *problem, demand []int, price pricer) *master {
 			m.rows++
 		}
 	}
+	for _, s := range p.sheets {
+		m.stock = append(m.stock, s.stock)
+	}
 	m.big = 4 * max(m.top, 1)
+	m.center, m.at = make([]float64, m.rows), make([]float64, m.rows)
 	m.inv = make([][]float64, m.rows)
 	m.x = make([]float64, m.rows)
 	m.y = make([]float64, m.rows)
@@ -123,56 +134,92 @@ func (m *master) step() {
 	if m.steps++; m.steps%64 == 1 {
 		m.duals() // afresh, against rounding
 	}
-	types := len(m.p.types)
-	for r := range m.rows { // slacks first: they cost nothing to price
+	if m.slack() { // slacks first: they cost nothing to price
+		return
+	}
+	alpha := m.smooth
+	for {
+		in, better := m.priceAt(alpha)
+		if in != nil {
+			m.add(*in)
+		}
+		if better {
+			m.smooth = smoothing
+		}
+		if in != nil {
+			return
+		}
+		if alpha == 0 {
+			m.done = true
+			return
+		}
+		alpha, m.smooth = 0, 0 // look at the duals themselves, until the bound rises again
+	}
+}
+
+// slack brings in a slack that improves the program, if there is one.
+func (m *master) slack() bool {
+	for r := range m.rows {
 		sign, gain := -1.0, -m.y[r]
-		if r >= types {
+		if r >= len(m.p.types) {
 			sign, gain = 1, m.y[r]
 		}
 		if gain > 1e-7*max(m.top, 1) {
 			m.enter(column{pat: -1, row: r, sign: sign})
-			return
+			return true
 		}
 	}
+	return false
+}
+
+// smoothing is the weight of the center in pricing.
+const smoothing = 0.6
+
+// priceAt prices at the duals, drawn to the center by alpha, raises the bound
+// by what it sees, and returns the pattern that improves the program most, or
+// nil.
+func (m *master) priceAt(alpha float64) (in *pattern, better bool) {
 	scale := dualScale / max(m.top, 1e-9)
+	for r := range m.rows {
+		m.at[r] = alpha*m.center[r] + (1-alpha)*m.y[r]
+	}
+	low, over, shrink := 0.0, 0.0, 1.0
 	for i := range m.worth {
-		m.worth[i] = int64(max(0, min(m.y[i], m.big)) * scale)
+		m.worth[i] = int64(max(0, min(m.at[i], m.big)) * scale)
+		low += float64(m.worth[i]) * float64(m.demand[i])
 	}
-	var in []pattern
-	var gains []float64
-	low, over := 0.0, 0.0
-	shrink := 1.0
-	for i, w := range m.worth {
-		low += float64(w) * float64(m.demand[i])
-	}
+	top := 1e-9 * max(m.top, 1)
 	for s, sh := range m.p.sheets {
 		z, pat := m.price.best(s, m.worth, m.demand)
 		c := math.Floor(float64(sh.price) * scale)
-		y := 0.0
 		if m.row[s] >= 0 {
-			y = m.y[m.row[s]] * scale
-			over += float64(sh.stock) * max(0, float64(z)-c)
+			over += float64(m.stock[s]) * max(0, float64(z)-c)
 		} else if float64(z) > c {
 			shrink = min(shrink, c/float64(z))
 		}
-		if gain := float64(z) - c + y; gain > 1e-9*dualScale {
-			in, gains = append(in, pat), append(gains, gain)
+		if g := m.gain(pat); g > top {
+			top, in = g, &pat
 		}
 	}
 	// Scaling all worths down by shrink makes them feasible for sheets without
 	// a limit; the overrun of the limited ones only shrinks with them.
-	m.bound = max(m.bound, (low*shrink-over)/scale)
-	if len(in) == 0 {
-		m.done = true
-		return
+	if b := (low*shrink - over) / scale; b > m.bound {
+		m.bound, better = b, true
+		copy(m.center, m.at)
 	}
-	first := 0
-	for i := range gains {
-		if gains[i] > gains[first] {
-			first = i
-		}
+	return in, better
+}
+
+// gain is what one more unit of a pattern lowers the program's value by.
+func (m *master) gain(pat pattern) float64 {
+	g := -float64(m.p.sheets[pat.sheet].price)
+	for _, u := range pat.use {
+		g += m.y[u.typ] * float64(u.n)
 	}
-	m.add(in[first])
+	if r := m.row[pat.sheet]; r >= 0 {
+		g += m.y[r]
+	}
+	return g
 }
 
 // add makes a pattern known and brings it into the basis.
@@ -183,26 +230,7 @@ func (m *master) add(pat pattern) {
 
 // enter does one simplex pivot.
 func (m *master) enter(c column) {
-	for k := range m.rows {
-		m.d[k] = 0
-	}
-	if c.pat >= 0 {
-		p := m.pats[c.pat]
-		for k := range m.rows {
-			v := 0.0
-			for _, u := range p.use {
-				v += m.inv[k][u.typ] * float64(u.n)
-			}
-			if r := m.row[p.sheet]; r >= 0 {
-				v += m.inv[k][r]
-			}
-			m.d[k] = v
-		}
-	} else {
-		for k := range m.rows {
-			m.d[k] = m.inv[k][c.row] * c.sign
-		}
-	}
+	m.direction(c)
 	out := -1
 	var ratio float64
 	for k := range m.rows {
@@ -218,18 +246,48 @@ func (m *master) enter(c column) {
 		m.done = true // cannot be: every price is positive
 		return
 	}
-	gain := c.price // reduced price of the column
-	if c.pat >= 0 {
-		p := m.pats[c.pat]
-		for _, u := range p.use {
-			gain -= m.y[u.typ] * float64(u.n)
-		}
-		if r := m.row[p.sheet]; r >= 0 {
-			gain -= m.y[r]
-		}
-	} else {
-		gain -= m.y[c.row] * c.sign
+	m.pivot(c, out, ratio)
+	for k := range m.x {
+		m.x[k] = max(0, m.x[k])
 	}
+}
+
+// direction is column c in terms of the basis.
+func (m *master) direction(c column) {
+	for k := range m.rows {
+		v := 0.0
+		if c.pat < 0 {
+			v = m.inv[k][c.row] * c.sign
+		} else {
+			v = m.along(m.inv[k], m.pats[c.pat])
+		}
+		m.d[k] = v
+	}
+}
+
+// along is the product of a row with a pattern's column.
+func (m *master) along(row []float64, p pattern) float64 {
+	v := 0.0
+	for _, u := range p.use {
+		v += row[u.typ] * float64(u.n)
+	}
+	if r := m.row[p.sheet]; r >= 0 {
+		v += row[r]
+	}
+	return v
+}
+
+// reduced is the reduced price of a column.
+func (m *master) reduced(c column) float64 {
+	if c.pat >= 0 {
+		return -m.gain(m.pats[c.pat])
+	}
+	return c.price - m.y[c.row]*c.sign
+}
+
+// pivot brings column c, whose direction is set, into place out of the basis.
+func (m *master) pivot(c column, out int, ratio float64) {
+	gain := m.reduced(c)
 	piv := m.inv[out]
 	f := 1 / m.d[out]
 	for r := range piv {
@@ -246,7 +304,7 @@ func (m *master) enter(c column) {
 				row[r] -= g * v
 			}
 		}
-		m.x[k] = max(0, m.x[k]-ratio*g)
+		m.x[k] -= ratio * g
 	}
 	m.x[out] = ratio
 	m.basis[out] = c

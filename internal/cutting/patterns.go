@@ -71,18 +71,7 @@ func (n *planner) relax(ctx context.Context, demand []int, moves int, known []pa
 }
 
 // pays reports whether a pattern improves the program, by the duals as they are.
-func (m *master) pays(pat pattern) bool {
-	gain := -float64(m.p.sheets[pat.sheet].price)
-	for _, u := range pat.use {
-		if m.demand[u.typ] > 0 {
-			gain += m.y[u.typ] * float64(u.n)
-		}
-	}
-	if r := m.row[pat.sheet]; r >= 0 {
-		gain += m.y[r]
-	}
-	return gain > 1e-9*max(m.top, 1)
-}
+func (m *master) pays(pat pattern) bool { return m.gain(pat) > 1e-9*max(m.top, 1) }
 
 // bound is what the linear program proves; with thinned tables, nothing.
 func (n *planner) bound(m *master) bound {

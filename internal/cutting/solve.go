@@ -63,6 +63,12 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	repeats := p.flat() || p.pieces() > len(p.types)*3/2
 	if !repeats { // patterns of unlike parts seldom go whole: search first
 		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
+	} else if p.flat() && s.unproven(a.bound) {
+		if len(p.sheets) == 1 {
+			s.searchBars(ctx, a.bound, min(budget.Iterations, barMoves), tell)
+		} else {
+			s.run(ctx, a.bound, min(budget.Iterations, barMoves), tell)
+		}
 	}
 	whole := false // the pattern model has its full tables
 	if s.unproven(a.bound) {
@@ -80,6 +86,18 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			a.bound.raise(n.bound(m))
 			if s.unproven(a.bound) && repeats {
 				s.offer(n.round(ctx, m, most))
+			}
+			if s.unproven(a.bound) && p.flat() && len(p.sheets) <= maxDiveSheets {
+				tell()
+				d := n.newDive(m, s.rng)
+				for stop := n.spent + min(budget.Iterations/2, diveMoves); s.unproven(a.bound); {
+					bins := d.find(ctx, s.bestValue-1, stop-n.spent)
+					if bins == nil {
+						break
+					}
+					s.offer(bins)
+				}
+				s.rng = d.rng
 			}
 			s.iter += n.spent
 		}
@@ -108,8 +126,12 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 // moves.
 const (
 	firstMoves  = 30_000
+	barMoves    = 20_000
 	modelMoves  = 30_000
 	coarseMoves = 100_000
+	diveMoves   = 1_500_000
+
+	maxDiveSheets = 12 // kinds of bars
 )
 
 // unproven reports whether all parts have a place but it is not proven the best.
