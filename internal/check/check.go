@@ -45,6 +45,10 @@ func All(in Input) []finding.Finding {
 	for _, check := range each {
 		out = append(out, check(in)...)
 	}
+	// A bottom whose sag is worked out needs no rule of thumb.
+	if slices.ContainsFunc(out, func(f finding.Finding) bool { return f.ID == "drawer-bottom-sags" }) {
+		out = slices.DeleteFunc(out, func(f finding.Finding) bool { return f.ID == "thin-bottom" })
+	}
 	finding.Sort(out)
 	return out
 }
