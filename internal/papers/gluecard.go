@@ -84,6 +84,9 @@ func (s *set) repeatText(g route.GlueUp) string {
 	if g.Repeat == 1 {
 		return "once"
 	}
+	if g.Rounds == 1 {
+		return fmt.Sprintf("%d such, all in the clamps together", g.Repeat)
+	}
 	return fmt.Sprintf("%d such, %d times in the clamps", g.Repeat, g.Rounds)
 }
 
@@ -119,8 +122,13 @@ func tickText(m float64) string {
 // clampTable is what is pressed where, and by how many clamps.
 func (s *set) clampTable(g route.GlueUp) ([]drawing.Column, [][]string) {
 	columns := []drawing.Column{
-		{Head: "Clamps on", Share: 60, Bold: true}, {Head: "Lines", Share: 10, Right: true}, {Head: "Each long", Share: 26, Right: true}, {Head: "Force on each", Share: 34, Right: true},
-		{Head: "Apart at most", Share: 26, Right: true}, {Head: "Opens to", Share: 28, Right: true}, {Head: "Clamps", Share: 13, Right: true, Bold: true},
+		{Head: "Clamps on", Share: 60, Bold: true},
+		{Head: "Lines", Share: 10, Right: true},
+		{Head: "Each long", Share: 26, Right: true},
+		{Head: "Force on each", Share: 34, Right: true},
+		{Head: "Apart at most", Share: 26, Right: true},
+		{Head: "Opens to", Share: 28, Right: true},
+		{Head: "Clamps", Share: 13, Right: true, Bold: true},
 	}
 	var rows [][]string
 	for _, c := range g.Clamps {

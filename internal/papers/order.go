@@ -20,8 +20,16 @@ func (s *set) order() {
 	f := s.flow(Desk, "order of work", true, fmt.Sprintf("%s, %s h of work, from %s to %s", capital(count(len(r.Steps), "step")), hoursText(c.Work), c.On(r.Steps[0].Start), s.dayOf(len(r.Steps))))
 	f.text(s.calendarLine(), 3.2, drawing.Regular)
 	columns := []drawing.Column{
-		{Head: "No.", Share: 8, Right: true, Bold: true}, {Head: "Step", Share: 74, Bold: true}, {Head: "Parts", Share: 50}, {Head: "Not before", Share: 24}, {Head: "Set up", Share: 13, Right: true},
-		{Head: "Run", Share: 13, Right: true}, {Head: "People", Share: 12, Right: true}, {Head: "Begin", Share: 30}, {Head: "Then wait", Share: 44}, {Head: "Done", Share: 10},
+		{Head: "No.", Share: 8, Right: true, Bold: true},
+		{Head: "Step", Share: 74, Bold: true},
+		{Head: "Parts", Share: 50},
+		{Head: "Not before", Share: 24},
+		{Head: "Set up", Share: 13, Right: true},
+		{Head: "Run", Share: 13, Right: true},
+		{Head: "People", Share: 12, Right: true},
+		{Head: "Begin", Share: 30},
+		{Head: "Then wait", Share: 44},
+		{Head: "Done", Share: 10},
 	}
 	var rows [][]string
 	for _, st := range r.Steps {
@@ -100,8 +108,14 @@ func waitText(st route.Step) string {
 // hoursTable adds up by operation: first guess, the shop's own, the record's.
 func (s *set) hoursTable(f *flow) {
 	columns := []drawing.Column{
-		{Head: "Operation", Share: 56, Bold: true}, {Head: "Counted by", Share: 40}, {Head: "In one piece", Share: 22, Right: true}, {Head: "Set up, h", Share: 20, Right: true},
-		{Head: "Each piece, h", Share: 24, Right: true}, {Head: "In all, h", Share: 20, Right: true, Bold: true}, {Head: "Taken, h", Share: 22, Right: true}, {Head: "Times from", Share: 66},
+		{Head: "Operation", Share: 56, Bold: true},
+		{Head: "Counted by", Share: 40},
+		{Head: "In one piece", Share: 22, Right: true},
+		{Head: "Set up, h", Share: 20, Right: true},
+		{Head: "Each piece, h", Share: 24, Right: true},
+		{Head: "In all, h", Share: 20, Right: true, Bold: true},
+		{Head: "Taken, h", Share: 22, Right: true},
+		{Head: "Times from", Share: 66},
 	}
 	var rows [][]string
 	var all route.Minutes
@@ -130,6 +144,8 @@ func (s *set) steps() {
 		return
 	}
 	f := s.flow(Bench, "step by step", true, "What to do, why, and how to see that it is right")
+	ops := s.minds()
+	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	columns := []drawing.Column{
 		{Head: "No.", Share: 8, Right: true, Bold: true}, {Head: "Step", Share: 42, Bold: true}, {Head: "What", Share: 88}, {Head: "Why", Share: 62}, {Head: "Check", Share: 66}, {Head: "Done", Share: 10},
 	}
@@ -138,12 +154,6 @@ func (s *set) steps() {
 		rows = append(rows, []string{fmt.Sprint(st.N), st.Title, st.What, st.Why, st.Check, ""})
 	}
 	f.table(columns, rows, drawing.TableStyle{Size: 2.9})
-	ops := s.minds()
-	f.need(min(cautionRoom(f.r.W, ops...), f.r.H))
-	if h := cautionRoom(f.r.W, ops...); h <= f.r.H {
-		s.cautions(f.page.sheet, drawing.Rect{X: f.r.X, Y: f.r.Y, W: f.r.W, H: h}, ops...)
-		f.took(drawing.Rect{X: f.r.X, Y: f.r.Y + h, W: f.r.W})
-	}
 }
 
 // minds are the kinds of work on the steps whose cautions stand on no other

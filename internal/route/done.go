@@ -112,7 +112,7 @@ func (m *maker) assembly() {
 		put("Doors on", doors, m.screws("door", "hinge"), "Hang the doors, set gaps, fit pulls and catches.", "They are the last thing to be scratched.", "Gaps even, no rub, closes by itself the last of the way if the hinge does.")
 	}
 	if shelves := without(m.roles(build.RoleShelf), whole); len(shelves) > 0 {
-		put("Pins and shelves in", shelves, float64(m.count(shelves)*4), "Pins into their holes, shelves on them.", "", "No shelf rocks.")
+		put("Pins and shelves in", shelves, float64(m.count(shelves)*4), "Pins into their holes, shelves on them.", "Last of all, so that no shelf lies on a coat that is still soft.", "No shelf rocks.")
 	}
 	var rest []string
 	for _, p := range m.Model.Parts {
@@ -121,7 +121,7 @@ func (m *maker) assembly() {
 		}
 	}
 	if len(rest) > 0 {
-		put("Fit what is left", rest, float64(m.count(rest)), "Fit "+m.names(rest)+" as drawn.", "", "Nothing of the parts list is left on the bench.")
+		put("Fit what is left", rest, float64(m.count(rest)), "Fit "+m.names(rest)+" as drawn.", "What has no place of its own in the order is easiest fitted when everything round it is there.", "Nothing of the parts list is left on the bench.")
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/geom"
 	"casewright/internal/saw"
 	"casewright/internal/unit"
 	"casewright/internal/yard"
@@ -158,10 +159,36 @@ func (m *maker) joinery() {
 	m.drill(shell, "Drill and groove the shell while it is flat", "A kerfed panel is too weak to lie under a drill or router, and a bent one has no flat face to work from.")
 	m.mortises(shell, "Cut mortises in the shell while it is flat")
 	m.drill(rest, "Drill and groove the parts of the case", "Square parts have their reference faces still; curves, chamfers and trimming come later.")
-	m.mortises(without(rest, nil), "Cut the joints of "+map[bool]string{true: "frame and case", false: "the case"}[m.Piece.Frame != nil])
+	curved := m.pick(curvedStile)
+	m.innerEdges(curved)
+	m.mortises(rest, "Cut the joints of "+map[bool]string{true: "frame and case", false: "the case"}[m.Piece.Frame != nil])
 	m.drill(boxes, "Groove and rebate the drawer boxes", "All grooves for bottoms are cut at one setting, so the bottoms line up round the corner.")
 	m.corners(boxes)
-	m.chamfers(rest)
+	m.chamfers(without(rest, curved))
+}
+
+// curvedStile says that a stile runs along a bent corner: rails between meet
+// its shaped inner edge.
+func curvedStile(p build.Part) bool {
+	if p.Role != build.RoleStile {
+		return false
+	}
+	return len(p.Outline) > 4 || slices.ContainsFunc(p.Outline, func(v geom.Vertex) bool { return v.Bulge != 0 })
+}
+
+// innerEdges shapes what joints are cut into. Here alone shaping comes before
+// joints: the other edge and the ends stay square to measure from.
+func (m *maker) innerEdges(letters []string) {
+	if len(letters) == 0 {
+		return
+	}
+	m.add(Step{
+		Op: Shape, Title: "Shape the inner edge of " + m.names(letters), Parts: letters, Units: float64(m.count(letters)),
+		What:  "Saw the inner curve outside the line and trim it to the full-size template. The outer edge and the ends stay square.",
+		Why:   "Rails meet this edge, so it must be there before their joints are cut into it; everything is still measured from the outer edge.",
+		Check: "Pairs lie together and match; the straight between the curves is parallel to the outer edge.",
+		Mind:  []Work{Routing},
+	})
 }
 
 // mortises cuts mortises, tenons and what goes with them.
@@ -215,7 +242,7 @@ func (m *maker) chamfers(letters []string) {
 	n := 0
 	for _, l := range letters {
 		p := m.parts[l]
-		if m.features([]string{l}, shaped) > 0 || p.Role == build.RoleLeg || p.Role == build.RoleStile && len(p.Outline) > 4 {
+		if m.features([]string{l}, shaped) > 0 || p.Role == build.RoleLeg {
 			have = append(have, l)
 			n += p.Count
 		}

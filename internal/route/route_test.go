@@ -9,6 +9,7 @@ import (
 
 	"casewright/internal/build"
 	"casewright/internal/finding"
+	"casewright/internal/geom"
 	"casewright/internal/piece"
 	"casewright/internal/record"
 	"casewright/internal/route"
@@ -77,7 +78,7 @@ func TestEverythingInItsOrder(t *testing.T) {
 				}
 			}
 			done[s.N] = true
-			if s.What == "" || s.Check == "" || s.Title == "" || s.Source == "" {
+			if s.What == "" || s.Why == "" || s.Check == "" || s.Title == "" || s.Source == "" {
 				t.Errorf("%s: step %d says too little: %+v", name, s.N, s)
 			}
 		}
@@ -115,7 +116,11 @@ func TestReferencesSurvive(t *testing.T) {
 					t.Errorf("%s, part %s: %s (steps %d, %d)", name, p.Letter, what, a, b)
 				}
 			}
-			order("jointed after it was shaped", first(r, p.Letter, route.JointCut), first(r, p.Letter, route.Shape))
+			if curved := slices.ContainsFunc(p.Outline, func(v geom.Vertex) bool { return v.Bulge != 0 }); curved && p.Role == build.RoleStile {
+				order("jointed before the edge that rails meet was shaped", first(r, p.Letter, route.Shape), first(r, p.Letter, route.JointCut))
+			} else {
+				order("jointed after it was shaped", first(r, p.Letter, route.JointCut), first(r, p.Letter, route.Shape))
+			}
 			order("drilled after it was kerfed", first(r, p.Letter, route.Drill, route.JointCut), first(r, p.Letter, route.Kerf))
 			order("kerfed after it was bent", first(r, p.Letter, route.Kerf), lastOf(r, p.Letter, route.BendOp))
 			order("cut to size before it was milled", lastOf(r, p.Letter, route.Mill), first(r, p.Letter, route.Size))

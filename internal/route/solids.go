@@ -161,7 +161,7 @@ func (m *maker) edgeGlue(w yard.Wood) {
 	if len(w.Glued) == 0 {
 		return
 	}
-	a := assembly{name: "panels of " + w.Key + " " + w.Class, kind: "edge joint", letters: w.Glued, widest: true}
+	a := assembly{name: w.Key + " " + w.Class + " panels", kind: "edge joint", letters: w.Glued, widest: true}
 	seams := 0
 	for _, l := range w.Glued {
 		p := m.parts[l]
