@@ -256,7 +256,7 @@ func (u *GlueUp) clock(a assembly, atATime int) {
 	joints := (u.Joints + u.Stages - 1) / u.Stages
 	at := 0.0
 	tick := func(what string) { u.Clock = append(u.Clock, Tick{at, what}) }
-	tick(fmt.Sprintf("Clamps open to size, pads and cauls laid out, parts lettered side up, a wet rag at hand. First spread: the clock starts."))
+	tick("Clamps open to size, pads and cauls laid out, parts lettered side up, a wet rag at hand. First spread: the clock starts.")
 	first := true
 	for joints > 0 {
 		n := min(joints, max(1, u.AtOnce))

@@ -386,6 +386,24 @@ func TestAreasAgainstParts(t *testing.T) {
 	}
 }
 
+// TestNothing: no input makes it panic; there is always a delivery.
+func TestNothing(t *testing.T) {
+	r := route.Make(route.Input{})
+	if len(r.Steps) != 1 || r.Steps[0].Op != route.Deliver || r.Calendar.Days != 1 {
+		t.Errorf("%+v", r)
+	}
+	in := input(t, "record-cabinet", nil)
+	in.Setups, in.Woods, in.Panels = nil, nil, nil
+	route.Make(in)
+	in = input(t, "chest", nil)
+	in.Model.Joints, in.Model.Hardware, in.Model.Openings, in.Model.Screws = nil, nil, nil, nil
+	for i := range in.Model.Parts {
+		in.Model.Parts[i].Places = nil
+	}
+	in.Shop = shop.Shop{}
+	route.Make(in)
+}
+
 // TestSameAgain: the same input gives the same route.
 func TestSameAgain(t *testing.T) {
 	in := input(t, "chest", nil)
