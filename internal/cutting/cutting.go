@@ -60,9 +60,10 @@ const (
 type Job struct {
 	Sheets      []Sheet
 	Items       []Item
+	Matched     []Matched // pieces cut side by side in order; a piece is in one group at most
 	Kerf        unit.Length
 	Objective   Objective
-	StripsFirst bool // rip the panel into strips edge to edge, crosscut those, rip once more: three stages
+	StripsFirst bool // rip the panel into strips edge to edge, crosscut those, rip once more: three stages; matched groups are cut up after those
 	LeastOffcut struct{ W, H unit.Length }
 	Seed        uint64
 }
@@ -115,6 +116,7 @@ type Placed struct {
 	Item       int
 	X, Y, W, H unit.Length
 	Turned     bool
+	Group      int `json:",omitempty"` // number of its matched group, from 1; 0: none
 }
 
 // Layout is one pattern of cuts and how many sheets are cut alike.

@@ -206,8 +206,7 @@ func (d *drafter) give(t int) int {
 // rest drafts what is left over.
 func (d *drafter) rest(x, y, w, h unit.Length) Node {
 	n := Node{X: x, Y: y, W: w, H: h, Kind: Waste}
-	least := d.job.LeastOffcut
-	if least.W > 0 && least.H > 0 && (w >= least.W && h >= least.H || w >= least.H && h >= least.W) {
+	if d.job.keeps(w, h) {
 		n.Kind = Offcut
 		d.lay.Offcuts = append(d.lay.Offcuts, n)
 	}

@@ -93,7 +93,7 @@ func (j Job) check() error {
 			return fmt.Errorf("cutting: more than %d pieces in all; split the job", MaxPieces)
 		}
 	}
-	return nil
+	return j.checkMatched()
 }
 
 // fits reports whether an item fits a usable area, turned or not.

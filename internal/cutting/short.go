@@ -26,6 +26,7 @@ type Shortfall struct {
 	Axis  Axis        // where on the sheet it does
 	Sheet int         // the sheet it was measured against; -1: none
 	Join  Join        // how it would fit, if joined
+	Group int         `json:",omitempty"` // number of the matched group that finds no place as a whole, from 1; 0: none
 	Least *Change     // the least change of one size that makes it fit; nil: one change is not enough
 }
 
@@ -117,6 +118,9 @@ func misfit(job *Job, i int) Shortfall {
 func (s Shortfall) Says(job Job, show func(unit.Length) string) string {
 	it := job.Items[s.Item]
 	name := label(it.ID, it.Label)
+	if s.Group > 0 {
+		return s.groupSays(job, show)
+	}
 	if s.Sheet < 0 {
 		return fmt.Sprintf("%d of %s find no place: the panels in stock are used up.", s.Count, name)
 	}
@@ -130,8 +134,23 @@ func (s Shortfall) Says(job Job, show func(unit.Length) string) string {
 		name, show(it.W), show(it.H), label(sh.ID, sh.Label), show(s.Over), s.Axis, show(room))
 }
 
+// groupSays tells of a piece whose matched group finds no place.
+func (s Shortfall) groupSays(job Job, show func(unit.Length) string) string {
+	g := job.Matched[s.Group-1]
+	if s.Sheet < 0 {
+		return fmt.Sprintf("The matched parts %s find no place together: the panels in stock are used up.", g.name(job))
+	}
+	sh := job.Sheets[s.Sheet]
+	w, h := g.size(&job)
+	return fmt.Sprintf("The matched parts %s, %s × %s together, are too large for every panel: %s is short by %s %s.",
+		g.name(job), show(w), show(h), label(sh.ID, sh.Label), show(s.Over), s.Axis)
+}
+
 // Advice is what would make the part fit.
 func (s Shortfall) Advice(job Job, show func(unit.Length) string) string {
+	if s.Group > 0 && s.Sheet >= 0 {
+		return "Cut the group in two where the break shows least, or buy a larger panel."
+	}
 	if s.Sheet < 0 {
 		return "Buy another panel, or make fewer."
 	}

@@ -16,6 +16,9 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	if err := job.check(); err != nil {
 		return Result{}, err
 	}
+	if len(job.Matched) > 0 {
+		return solveMatched(ctx, job, budget)
+	}
 	if budget.Iterations <= 0 {
 		budget.Iterations = DefaultIterations
 	}

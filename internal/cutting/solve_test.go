@@ -195,7 +195,7 @@ func TestOffcutFirst(t *testing.T) {
 func TestStripsFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
-		job.StripsFirst = true
+		job.StripsFirst, job.Matched = true, nil
 		for i := range job.Sheets {
 			job.Sheets[i].Trim = cutting.Trim{}
 		}
@@ -351,6 +351,45 @@ func TestAnyJobIsSound(t *testing.T) {
 	})
 }
 
+// Four drawer fronts from one strip, in order: 4 x 440 + 3 x 3 = 1769 long.
+func TestMatchedFronts(t *testing.T) {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{{ID: "ash ply", W: mm(2440), H: mm(600), Stock: -1}},
+		Items: []cutting.Item{
+			{ID: "A", W: mm(440), H: mm(180), Qty: 2},
+			{ID: "B", W: mm(440), H: mm(200), Qty: 2},
+			{ID: "C", W: mm(660), H: mm(200), Qty: 3},
+		},
+		Matched: []cutting.Matched{{Items: []int{1, 0, 0, 1}, Axis: cutting.Along, Label: "fronts"}},
+		Kerf:    mm(3),
+	}
+	r := solve(t, job, 0)
+	if err := verify.Result(job, r); err != nil {
+		t.Fatal(err)
+	}
+	// 1769 and 660 with a kerf are 2432 of 2440: all seven from one panel.
+	if r.Value != 1 || !r.Proven || len(r.Short) > 0 {
+		t.Errorf("%d sheets, proven %t, short %+v", r.Value, r.Proven, r.Short)
+	}
+	job.Sheets[0].W = mm(1768)
+	r = solve(t, job, 0)
+	if err := verify.Result(job, r); err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Short) != 4 || r.Short[0].Over != mm(1) || r.Short[0].Group != 1 {
+		t.Fatalf("%+v", r.Short)
+	}
+	show := func(l unit.Length) string { return fmt.Sprintf("%.0f mm", l.MM()) }
+	const want = "The matched parts fronts, 1769 mm × 200 mm together, are too large for every panel: ash ply is short by 1 mm along the grain."
+	if got := r.Short[0].Says(job, show); got != want {
+		t.Error(got)
+	}
+	job.Matched[0].Items = []int{1, 1, 1}
+	if _, err := cutting.Solve(context.Background(), job, cutting.Budget{}); err == nil || !strings.Contains(err.Error(), "name more pieces of part 2 (B)") {
+		t.Error(err)
+	}
+}
+
 func drawJob(t *rapid.T) cutting.Job {
 	length := func(lo, hi int, what string) unit.Length {
 		return unit.Length(rapid.IntRange(lo, hi).Draw(t, what)) * unit.Millimetre / 10
@@ -371,6 +410,18 @@ func drawJob(t *rapid.T) cutting.Job {
 			ID: "p", W: length(20, 1500, "w"), H: length(20, 1500, "h"),
 			Qty: rapid.IntRange(0, 4).Draw(t, "qty"), Turn: rapid.Bool().Draw(t, "turn"),
 		})
+	}
+	var free []int // pieces that may still be matched
+	for i, it := range job.Items {
+		for range it.Qty {
+			free = append(free, i)
+		}
+	}
+	for n := rapid.IntRange(0, 2).Draw(t, "groups"); n > 0 && len(free) > 1; n-- {
+		free = rapid.Permutation(free).Draw(t, "matched")
+		k := rapid.IntRange(2, min(3, len(free))).Draw(t, "of")
+		job.Matched = append(job.Matched, cutting.Matched{Items: slices.Clone(free[:k]), Axis: cutting.Axis(n % 2)})
+		free = free[k:]
 	}
 	return job
 }

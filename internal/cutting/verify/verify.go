@@ -63,7 +63,7 @@ func Result(job cutting.Job, r cutting.Result) error {
 	if r.Proven && (r.Value != r.Bound || len(r.Short) > 0) {
 		return fmt.Errorf("told proven with value %d, bound %d, %d short", r.Value, r.Bound, len(r.Short))
 	}
-	return nil
+	return matched(job, r)
 }
 
 // Layout checks one sheet: sizes and grain of its parts, trims, kerfs between
@@ -222,6 +222,7 @@ func tree(job cutting.Job, l cutting.Layout) error {
 	}
 	n := 0
 	for _, p := range l.Parts {
+		p.Group = 0
 		if seen[p] == 0 {
 			return fmt.Errorf("%s is not in the tree of cuts", job.Items[p.Item].ID)
 		}

@@ -126,3 +126,39 @@ func TestBarFaultsAreFound(t *testing.T) {
 		}
 	}
 }
+
+// Pieces of a matched group must follow one another.
+func TestMatchedFaultsAreFound(t *testing.T) {
+	for want, spoil := range map[string]func(*cutting.Job, *cutting.Result){
+		"out of order":     func(j *cutting.Job, _ *cutting.Result) { j.Matched[0].Items = []int{1, 0} },
+		"does not follow":  func(j *cutting.Job, _ *cutting.Result) { j.Matched[0].Axis = cutting.Across },
+		"1 are cut":        func(_ *cutting.Job, r *cutting.Result) { ungroup(r) },
+		"not in the job":   func(j *cutting.Job, _ *cutting.Result) { j.Matched = nil },
+		"0 are cut and 0 ": func(j *cutting.Job, _ *cutting.Result) { j.Matched = append(j.Matched, j.Matched[0]) },
+	} {
+		job, _ := sound(t)
+		job.Matched = []cutting.Matched{{Items: []int{0, 1}, Axis: cutting.Along}}
+		r, err := cutting.Solve(context.Background(), job, cutting.Budget{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := Result(job, r); err != nil {
+			t.Fatal(err)
+		}
+		spoil(&job, &r)
+		if err := Result(job, r); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", want, err)
+		}
+	}
+}
+
+func ungroup(r *cutting.Result) {
+	for i := range r.Layouts {
+		for k := range r.Layouts[i].Parts {
+			if p := &r.Layouts[i].Parts[k]; p.Group > 0 {
+				p.Group = 0
+				return
+			}
+		}
+	}
+}
