@@ -49,6 +49,7 @@ var cautions = map[Work][]Caution{
 		{"Guard, riving knife and anti-kickback device in place for every through cut.", "29 CFR 1910.213(c)"},
 		{"Riving knife within 8 mm of the blade, thicker than its plate, thinner than its kerf.", "HSE woodworking sheet 16"},
 		{"Push stick of at least 450 mm for the last 300 mm of a cut. Never reach over the blade.", "HSE woodworking sheet 16"},
+		{"No blade smaller than 60 % of the largest the saw takes; it must stop within 10 s.", "HSE woodworking sheet 16 and saw page"},
 		{"Never cross-cut against the rip fence without a stop block: the piece turns, jams and comes back.", Common},
 		{"Hearing and eye protection, dust extraction at the saw. Wood dust harms the lungs; limits are those of your country.", "29 CFR 1910.1000; HSE sheet 23"},
 		{"Blade change and set-up with the plug out.", "29 CFR 1910.213(b)"},

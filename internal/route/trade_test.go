@@ -2,6 +2,7 @@ package route_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"casewright/internal/build"
@@ -58,6 +59,11 @@ func TestCoverage(t *testing.T) {
 	near(t, "ft² per gallon at 4 mils", route.Coverage(unit.In(0.004))/perGallon, 401.04, 0.01)
 	near(t, "m² per litre at 100 µm", route.Coverage(100*unit.Micrometre), 10, 1e-9)
 	near(t, "400 ft² per gallon", 400*perGallon, 9.817, 0.001)
+	// Oil-based stain on smooth wood 200 to 400 ft² to the gallon, on rough 100
+	// to 200: 4.9 to 9.8 and 2.4 to 4.9 m² to the litre (FPL-GTR-190 p. 16-19).
+	for ft2, want := range map[float64]float64{400: 9.8, 200: 4.9, 100: 2.4} {
+		near(t, "stain, m² per litre", ft2*perGallon, want, 0.06)
+	}
 }
 
 // TestRack: 600 × 450, diagonals 751 and 749: out of square by 1.25 mm; the
@@ -139,5 +145,42 @@ func TestCautionsHaveSources(t *testing.T) {
 				t.Errorf("%s: %+v", w, c)
 			}
 		}
+	}
+}
+
+// TestFiguresInCautions: the figures of the HSE's woodworking sheet 16 (push
+// stick of 450 mm for the last 300 mm, knife within 8 mm, smallest blade 60 %,
+// stop in 10 s), the lifting limits of NIOSH (23 kg, 51 lb; from memory) and
+// the dust limits of US and UK.
+func TestFiguresInCautions(t *testing.T) {
+	for w, figures := range map[route.Work][]string{
+		route.TableSaw: {"450 mm", "300 mm", "within 8 mm", "60 %", "10 s"}, route.Lifting: {"23 kg (51 lb)", "25 kg", "16 kg"},
+		route.Sanding: {"1 to 5 mg/m³"}, route.Milling: {"305 mm (12 in)", "3 mm (1/8 in)"},
+	} {
+		all := ""
+		for _, c := range route.Cautions(w) {
+			all += c.Says + "\n"
+		}
+		for _, f := range figures {
+			if !strings.Contains(all, f) {
+				t.Errorf("%s: no word of %s", w, f)
+			}
+		}
+	}
+}
+
+// TestGluesAndFinishes: the low figures are planned with, and a label of the
+// shop takes their place.
+func TestGluesAndFinishes(t *testing.T) {
+	c, ok := route.ClassOf("shellac", shop.Shop{})
+	if !ok || c.Recoat != 2 || c.Coverage != 8 || c.Oily {
+		t.Errorf("%+v", c)
+	}
+	c, _ = route.ClassOf("oil", shop.Shop{Coats: map[string]shop.Coat{"oil": {Name: "tung oil", Coats: 5, Recoat: 36, Coverage: 14}}})
+	if c.Name != "tung oil" || c.Coats != 5 || c.Recoat != 36 || c.Coverage != 14 || c.Cure != 30 || !c.Oily {
+		t.Errorf("%+v", c)
+	}
+	if _, ok := route.ClassOf("none", shop.Shop{}); ok {
+		t.Error("none is a finish")
 	}
 }
