@@ -8,6 +8,7 @@ import (
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
 	"casewright/internal/render/dxf"
+	"casewright/internal/render/glb"
 	"casewright/internal/render/pdf"
 	"casewright/internal/render/svg"
 )
@@ -20,7 +21,7 @@ type File struct {
 }
 
 // Files gives a full set in a fixed order: the papers and templates as PDF,
-// every drawing as SVG, the outline of every part and every layout as DXF, the
+// every drawing as SVG, the piece in space as binary glTF, the outline of every part and every layout as DXF, the
 // parts as CSV, the findings as text, and the plan as JSON. The same plan and
 // options give the same bytes.
 func Files(p plan.Plan, opt Options) ([]File, error) {
@@ -62,6 +63,11 @@ func Files(p plan.Plan, opt Options) ([]File, error) {
 	if err := s.outlines(add); err != nil {
 		return nil, err
 	}
+	var scene bytes.Buffer
+	if err := glb.Write(&scene, p.Model, p.Piece.Name); err != nil {
+		return nil, fmt.Errorf("model.glb: %w", err)
+	}
+	add("model.glb", scene.Bytes())
 	add("parts.csv", PartsCSV(p))
 	add("findings.txt", FindingsText(p))
 	whole, err := json.MarshalIndent(p, "", "  ")
