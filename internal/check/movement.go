@@ -2,10 +2,12 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/finding"
+	"casewright/internal/geom"
 	"casewright/internal/piece"
 	"casewright/internal/unit"
 	"casewright/internal/wood"
@@ -86,8 +88,13 @@ func movement(in Input) []finding.Finding {
 			continue
 		}
 		role := p.Role
-		if role == build.RoleBoxEnd { // boxes move as one
+		switch {
+		case role == build.RoleBoxEnd: // boxes move as one
 			role = build.RoleBoxSide
+		case withSides(in, &p):
+			role = movesWithSides
+		case p.Name == "shelf":
+			role = looseShelf
 		}
 		w := byRole[role]
 		if w == nil {
@@ -120,6 +127,66 @@ func movement(in Input) []finding.Finding {
 	return out
 }
 
+// Solid parts that have advice of their own beside those of their role.
+const (
+	movesWithSides build.Role = "moves with the sides"
+	looseShelf     build.Role = "loose shelf"
+)
+
+// withSides says that a part is joined to solid sides or dividers only, and
+// moves the same way as they do: their grain runs upward and its own from side
+// to side, so the widths of both run from front to back and no grain crosses.
+// A slab that lies on the case is not meant.
+func withSides(in Input, p *build.Part) bool {
+	switch {
+	case p.Role == build.RoleTop && in.Piece.Case.Top == nil, p.Role == build.RoleBottom, p.Name == "fixed shelf":
+	default:
+		return false
+	}
+	met := false
+	for _, j := range in.Model.Joints {
+		other := j.A
+		if other == p.Letter {
+			other = j.B
+		} else if j.B != p.Letter {
+			continue
+		}
+		s := partOf(in.Model, other)
+		if s == nil || s.Role != build.RoleSide && s.Role != build.RoleDivider && s.Role != build.RoleShell {
+			continue
+		}
+		if !s.Solid || len(s.Places) == 0 || len(p.Places) == 0 || !along(acrossDir(p, p.Places[0]), acrossDir(s, s.Places[0])) {
+			return false
+		}
+		met = true
+	}
+	return met
+}
+
+// solidSides are the sides of a case, if all of them are solid.
+func solidSides(in Input) []*build.Part {
+	var out []*build.Part
+	for i := range in.Model.Parts {
+		p := &in.Model.Parts[i]
+		if p.Role != build.RoleSide || len(p.Places) == 0 {
+			continue
+		}
+		if !p.Solid {
+			return nil
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// acrossDir is the way across the grain of a part, in its plane.
+func acrossDir(p *build.Part, at build.Place) geom.Dir {
+	if p.Grain == build.GrainWidth {
+		return at.Frame.U
+	}
+	return at.Frame.V
+}
+
 // acrossOf is the size of a part across its grain.
 func acrossOf(p *build.Part) unit.Length {
 	if p.Grain == build.GrainWidth {
@@ -132,10 +199,21 @@ func advice(in Input, r build.Role, m swing) string {
 	by, grows, falls := fine(in, m.whole.Change), fine(in, m.grows), fine(in, m.falls)
 	slot := fine(in, m.whole.Change+2*slotRoom)
 	switch r {
+	case movesWithSides:
+		return "The solid sides move with it, for the widths of both run from front to back: it may be glued to them over its whole width. What is fixed to it along its width and does not move so, such as a runner or the side of a plinth, is held at the front only."
+	case looseShelf:
+		return fmt.Sprintf("It lies loose; leave %s of room behind it for the damp month.", fine(in, m.grows+slotRoom))
 	case build.RoleTop:
+		more := ""
+		if len(solidSides(in)) > 0 {
+			more = " Solid sides move with it: then the play is more than it needs."
+		}
 		return fmt.Sprintf("Hold it with buttons or in slots, fixed only along the front. At the back a slot is %s longer than the screw is thick; a button stands %s off its shoulder and reaches %s into its groove.",
-			slot, fine(in, m.falls+slotRoom), fine(in, m.whole.Change+2*slotRoom))
+			slot, fine(in, m.falls+slotRoom), fine(in, m.whole.Change+2*slotRoom)) + more
 	case build.RoleSide:
+		if !slices.ContainsFunc(in.Model.Openings, func(o build.Opening) bool { return o.Fill == "drawer" }) {
+			return fmt.Sprintf("Whatever is fixed to it from front to back and does not move so is held at the front only, in slots %s longer than the screw is thick behind. From the shop it grows %s and shrinks %s.", slot, grows, falls)
+		}
 		return fmt.Sprintf("Let runner frames float: glue them at the front only, slot the rest, %s of play at the back. From the shop it grows %s and shrinks %s.", by, grows, falls)
 	case build.RoleBoxSide:
 		return "The boxes grow in height by " + grows + " from the shop: the runner's space above must take it."
