@@ -84,17 +84,19 @@ func (g *good) panel(key string, change func(*shop.Panel)) {
 
 // weight is a part's mass from its outline and a density, in kilograms.
 func weight(in check.Input, p build.Part) float64 {
-	density := map[string]float64{"cherry": 560, "maple": 605, "birch-1/4": 680, "birch-15": 680, "birch-6": 680, "birch-12": 680, "oak-18": 600, "oak-6": 600, "white-oak": 762}[p.Material]
+	density := map[string]float64{"cherry": 560, "maple": 605, "birch-1/4": 680, "birch-15": 680, "birch-6": 680, "birch-12": 680, "oak-18": 600, "oak-6": 600, "cherry-ply-1/4": 600, "white-oak": 762}[p.Material]
 	return float64(p.Outline.Area()) * p.Thickness.Size.Metres() * density
 }
 
-// faults are the ways to spoil a demo piece: which check must find it, how
-// grave it is, and the figure worked out apart from the check.
-var faults = []struct {
+// fault is a way to spoil a demo piece: which check must find it, how grave it
+// is, and the figure worked out apart from the check.
+type fault struct {
 	name, demo, id string
 	level          finding.Level
 	spoil          func(g *good, r *rand.Rand) (check.Input, string)
-}{
+}
+
+var faults = []fault{
 	{"screw through the face", "record-cabinet", "screw-tip", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()
 		u := use(in, "leg plate")

@@ -1,0 +1,135 @@
+package check_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+
+	"casewright/internal/build"
+	"casewright/internal/check"
+	"casewright/internal/finding"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+)
+
+// body is one weight in kilograms at a place behind the front edge of the
+// plinth and above the floor, in millimetres.
+type body struct{ kg, y, z float64 }
+
+// bodies weighs a chest part by part, apart from the check: centroids by the
+// shoelace formula. Drawers of the rows that are open have come out by out.
+func bodies(in check.Input, out float64, open func(row string) bool) []body {
+	front := in.Model.Outside.Y.MM()
+	for _, p := range in.Model.Parts {
+		if p.Role == build.RolePlinth {
+			for _, at := range p.Places {
+				for _, c := range []unit.Length{0, p.Length.Size} {
+					front = min(front, at.Frame.At(c, 0, 0).Y.MM(), at.Frame.At(c, 0, p.Thickness.Size).Y.MM())
+				}
+			}
+		}
+	}
+	var all []body
+	for _, p := range in.Model.Parts {
+		var a, u, v float64
+		ps := p.Outline.Flatten(mm / 10)
+		for i, q := range ps {
+			n := ps[(i+1)%len(ps)]
+			c := q.X.MM()*n.Y.MM() - n.X.MM()*q.Y.MM()
+			a, u, v = a+c, u+(q.X.MM()+n.X.MM())*c, v+(q.Y.MM()+n.Y.MM())*c
+		}
+		u, v = u/(3*a), v/(3*a)
+		for _, at := range p.Places {
+			w := v
+			if at.Frame.Mirror {
+				w = p.Width.Size.MM() - v
+			}
+			c := at.Frame.At(unit.MM(u), unit.MM(w), p.Thickness.Size/2)
+			b := body{weight(in, p), c.Y.MM() - front, c.Z.MM()}
+			row := strings.Join(strings.Fields(at.Name + " - -")[:2], " ")
+			if drawer := strings.HasPrefix(p.Name, "box ") || p.Name == "drawer front"; drawer && open(row) {
+				b.y -= out
+			}
+			all = append(all, b)
+		}
+	}
+	return all
+}
+
+// rowOf is the middle and the upper edge of the front of a drawer, by its row,
+// closed, and the share of the load that it gets.
+func rowOf(in check.Input, row string) (face, middle, top, share float64) {
+	all := 0.0
+	for _, o := range in.Model.Openings {
+		h := o.Height.Size.MM()
+		all += h
+		if o.Name == row {
+			middle, top, share = o.Z.MM()+h/2, o.Z.MM()+h, h
+		}
+	}
+	return in.Piece.Base.InsetY.MM(), middle, top, share / all
+}
+
+func every(string) bool { return true }
+
+func none(string) bool { return false }
+
+// holds is the moment about the front edge with the floor raised behind.
+func holds(bs []body, tilt float64) (m float64) {
+	for _, b := range bs {
+		m += b.kg * (b.y*math.Cos(tilt) - b.z*math.Sin(tilt))
+	}
+	return m * 9.80665 / 1000
+}
+
+// shallow makes the chest less deep, with shorter boxes and runners.
+func (g *good) shallow(depth, box unit.Length) {
+	g.p.Case.Depth = depth
+	g.hardware("under-runner", func(h *shop.Hardware) { h.Lengths = []unit.Length{box} })
+	for i := range g.p.Inside.Rows {
+		d := *g.p.Inside.Rows[i].Drawer
+		d.BoxDepth = box
+		g.p.Inside.Rows[i].Drawer = &d
+	}
+}
+
+func init() {
+	faults = append(faults, []fault{
+		{"chest half as deep, pushed", "chest", "tips-pushed", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+			g.shallow(8*unit.Inch+unit.Length(r.IntN(3))*unit.Inch/2, 6*unit.Inch)
+			in := g.build()
+			return in, fmt.Sprintf("%.0f N", holds(bodies(in, 0, none), 0)*1000/in.Model.Outside.Z.MM())
+		}},
+		{"chest half as deep, a child on a drawer", "chest", "tips-child", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+			g.shallow(8*unit.Inch+unit.Length(r.IntN(5))*unit.Inch/2, 6*unit.Inch)
+			in := g.build()
+			tilt := math.Atan(0.43 / (in.Model.Outside.Y - in.Piece.Case.Top.Front - in.Piece.Case.Top.Back).In())
+			face, _, top, _ := rowOf(in, "row 1")
+			bs := append(bodies(in, 6*25.4, every), body{60 * 0.45359237, face - 6*25.4, top})
+			return in, fmt.Sprintf("%.0f N m", -holds(bs, tilt))
+		}},
+		{"all drawers full", "chest", "tips-all-open", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+			g.p.Use.LoadKg = float64(60 + 10*r.IntN(6))
+			in := g.build()
+			bs := bodies(in, 15*25.4, every)
+			for _, o := range in.Model.Openings {
+				face, middle, _, share := rowOf(in, o.Name)
+				bs = append(bs, body{g.p.Use.LoadKg * share, face - 7.5*25.4, middle})
+			}
+			return in, fmt.Sprintf("%.0f N m", -holds(bs, 0))
+		}},
+		{"one drawer full of tools", "chest", "tips-one-open", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
+			g.p.Use.LoadKg = float64(280 + 20*r.IntN(5))
+			in := g.build()
+			for _, o := range in.Model.Openings {
+				face, middle, _, share := rowOf(in, o.Name)
+				bs := append(bodies(in, 15*25.4, func(row string) bool { return row == o.Name }), body{g.p.Use.LoadKg * share, face - 7.5*25.4, middle})
+				if m := holds(bs, 0); m <= 0 {
+					return in, fmt.Sprintf("%.0f N m", -m)
+				}
+			}
+			panic("it stands")
+		}},
+	}...)
+}
