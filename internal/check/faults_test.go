@@ -454,6 +454,18 @@ var faults = []fault{
 		p.Width.Size = unit.Length(9+r.IntN(4)) * unit.Inch
 		return in, p.Width.Size.Format(unit.Inch32nds)
 	}},
+	{"back as thin as card", "record-cabinet", "thin-back", finding.Note, func(g *good, r *rand.Rand) (check.Input, string) {
+		g.panel("oak-6", func(p *shop.Panel) { p.Thickness = unit.Length(25+r.IntN(15)) * mm / 10 })
+		in := g.build()
+		b := part(in, "back")
+		return in, in.Show(min(b.Length.Size, b.Width.Size))
+	}},
+	{"opening out of parallel", "record-cabinet", "opening-parallel", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		n := 7 + r.IntN(10)
+		w, h := 464*mm, 165*mm
+		g.r.Openings = []record.MeasuredOpening{{Opening: "column 1 row 1", Widths: []unit.Length{w, w + unit.Length(n)*mm/20, w + unit.Length(n)*mm/10}, Heights: []unit.Length{h, h, h}}}
+		return g.build(), fmt.Sprintf("%.1f mm", float64(n)/10)
+	}},
 	{"too few kerfs", "record-cabinet", "bend-closes-short", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 		n := 6 + r.IntN(5)
 		g.p.Case.Kerfs = n

@@ -12,7 +12,7 @@ import (
 // Rules for doors and wide solid parts.
 const (
 	solidFrontMost = 8 * unit.Inch // wider solid fronts: frame and panel, common practice
-	slender        = 80            // length over thickness of a door that stays flat, common practice
+	slender        = 80            // length over thickness of a door that stays flat, and the shorter side of a back; common practice
 )
 
 // hingeSteps are the heights up to which two hinges and more do (as quoted in
@@ -25,7 +25,22 @@ var hingeSteps = []struct {
 // kgPerHinge is one more hinge for each step of weight beyond the first two.
 const kgPerHinge = 7
 
-// sizes looks at doors, fronts and panels against their thickness.
+// thinBack is a panel held at its edges only and large for its thickness: it
+// bows and drums.
+func thinBack(in Input, p *build.Part) (finding.Finding, bool) {
+	short, limit := min(p.Length.Size, p.Width.Size), slender*p.Thickness.Size
+	if p.Role != build.RoleBack || p.Solid || short <= limit {
+		return finding.Finding{}, false
+	}
+	return finding.Finding{
+		ID: "thin-back", Level: finding.Note, Place: partPlace(p),
+		Says:   fmt.Sprintf("%s %s is %s thick and %s across its shorter side: held at its edges only, it bows and drums.", capital(p.Name), p.Letter, fine(in, p.Thickness.Size), in.Show(short)),
+		Figure: in.Show(short), Limit: in.Show(limit),
+		Advice: fmt.Sprintf("Make it %s thick, or screw it to shelves and dividers that are fixed, as well.", up(in, short/slender)), Source: "80 times the thickness, common practice, no source",
+	}, true
+}
+
+// sizes looks at doors, fronts and backs against their thickness.
 func sizes(in Input) []finding.Finding {
 	var out []finding.Finding
 	said := func(id, place string) bool {
@@ -38,6 +53,9 @@ func sizes(in Input) []finding.Finding {
 	}
 	for i := range in.Model.Parts {
 		p := &in.Model.Parts[i]
+		if f, ok := thinBack(in, p); ok {
+			out = append(out, f)
+		}
 		if p.Role != build.RoleDoor && p.Role != build.RoleFront {
 			continue
 		}

@@ -340,23 +340,10 @@ func tipsChild(in Input, feet stance, parts []standing, open []pulled) (finding.
 		return finding.Finding{}, false
 	}
 	t, raised := unit.Angle(0), ""
-	if in.Piece.Use.For == "clothing" || in.Piece.Use.Carpet {
+	if raisedBehind(in) {
 		t, raised = Tilt(rearBlock, feet.deep()), ", raised behind by 0.43 in"
 	}
-	least, worst, which := math.Inf(1), []Weight(nil), ""
-	for _, d := range open {
-		if d.out == 0 {
-			continue
-		}
-		now := []pulled{d}
-		if in.Piece.Use.For == "clothing" {
-			now = slices.DeleteFunc(slices.Clone(open), func(p pulled) bool { return p.out == 0 })
-		}
-		ws := append(opened(parts, now, false), Weight{childMass, 0, d.front, d.high})
-		if m := Moment(ws, feet.front, t); m < least {
-			least, worst, which = m, ws, d.opening.Name
-		}
-	}
+	least, worst, which := childOn(in, feet, parts, open, t)
 	if worst == nil || least > 0 {
 		return finding.Finding{}, false
 	}
@@ -371,6 +358,29 @@ func tipsChild(in Input, feet stance, parts []standing, open []pulled) (finding.
 	return f, true
 }
 
+// raisedBehind says that the piece is judged with a block under its back feet.
+func raisedBehind(in Input) bool { return in.Piece.Use.For == "clothing" || in.Piece.Use.Carpet }
+
+// childOn sits a child on each drawer in turn and gives the least moment, the
+// weights of that case, nil without drawers, and the opening.
+func childOn(in Input, feet stance, parts []standing, open []pulled, t unit.Angle) (least float64, worst []Weight, which string) {
+	least = math.Inf(1)
+	for _, d := range open {
+		if d.out == 0 {
+			continue
+		}
+		now := []pulled{d}
+		if in.Piece.Use.For == "clothing" {
+			now = slices.DeleteFunc(slices.Clone(open), func(p pulled) bool { return p.out == 0 })
+		}
+		ws := append(opened(parts, now, false), Weight{childMass, 0, d.front, d.high})
+		if m := Moment(ws, feet.front, t); m < least {
+			least, worst, which = m, ws, d.opening.Name
+		}
+	}
+	return least, worst, which
+}
+
 // fallen is a finding on a piece that does not stand, with what would make it
 // stand: by how much to move the front feet, how much ballast at the back, and
 // what an anchor at the top has to hold.
@@ -383,7 +393,7 @@ func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding
 		ID: id, Level: finding.Care, Place: in.Piece.Name,
 		Figure: fmt.Sprintf("%.0f N m", m*gravity/1000), Limit: "0 N m", Source: "statics, sum of moments about the front feet",
 	}
-	hold := m * gravity / (in.Model.Outside.Z.MM() * cos)
+	hold := float64(pulls(in, -m, t))
 	advice := fmt.Sprintf("Fix the top to the wall, the anchor and its wall good for more than %.0f N (%.0f lbf); or bring the front feet forward by %s", hold, hold/float64(unit.PoundForce), up(in, forward))
 	if arm := (feet.back - feet.front) * cos; arm > 0 {
 		advice += fmt.Sprintf("; or put %.0f kg over the back feet", math.Ceil(m/arm))
@@ -393,6 +403,45 @@ func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding
 	}
 	f.Advice = estimate + advice + "."
 	return f
+}
+
+// pulls is what an anchor at the top has to hold against a moment, as Moment
+// gives it; 0 where the piece stands.
+func pulls(in Input, moment float64, t unit.Angle) unit.Force {
+	if arm := in.Model.Outside.Z.MM() * math.Cos(t.Rad()); arm > 0 {
+		return unit.Force(max(0, -moment) * gravity / arm)
+	}
+	return 0
+}
+
+// Anchor is what a wall anchor at the top has to hold by statics, in the worst
+// of the cases that are judged: each drawer or door open and loaded, all of
+// them, a child on one. It is an estimate and 0 where none of them tips the
+// piece; jerks and swinging are not in it.
+func Anchor(in Input) unit.Force {
+	feet, ok := stanceOf(in)
+	if !ok {
+		return 0
+	}
+	open, parts := drawersOut(in), weighed(in)
+	var most unit.Force
+	for _, d := range open {
+		most = max(most, pulls(in, Moment(opened(parts, []pulled{d}, true), feet.front, 0), 0))
+	}
+	for _, loaded := range []bool{false, true} {
+		most = max(most, pulls(in, Moment(opened(parts, open, loaded), feet.front, 0), 0))
+	}
+	if in.Piece.Use.NoChild {
+		return most
+	}
+	t := unit.Angle(0)
+	if raisedBehind(in) {
+		t = Tilt(rearBlock, feet.deep())
+	}
+	if least, ws, _ := childOn(in, feet, parts, open, t); ws != nil {
+		most = max(most, pulls(in, least, t))
+	}
+	return most
 }
 
 // tipsPushed compares the push at the top that tips the empty piece, closed,

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"testing"
 
 	"casewright/internal/build"
 	"casewright/internal/check"
@@ -91,6 +92,35 @@ func (g *good) shallow(depth, box unit.Length) {
 		d := *g.p.Inside.Rows[i].Drawer
 		d.BoxDepth = box
 		g.p.Inside.Rows[i].Drawer = &d
+	}
+}
+
+// What the anchor of the chest has to hold is the worst of what tips it over
+// the height of the chest: with its 40 kg that is a child on the uppermost
+// drawer, all open, raised behind; under 200 kg it is full drawers.
+func TestAnchor(t *testing.T) {
+	for _, c := range []struct{ load float64 }{{40}, {200}} {
+		p, s := demo(t, "chest")
+		g := &good{t: t, p: p, s: s}
+		g.p.Use.LoadKg = c.load
+		in := g.build()
+		tilt := math.Atan(0.43 / (in.Model.Outside.Y - in.Piece.Case.Top.Front - in.Piece.Case.Top.Back).In())
+		face, _, top, _ := rowOf(in, "row 1")
+		child := holds(append(bodies(in, 15*25.4, every), body{60 * 0.45359237, face - 15*25.4, top}), tilt) / math.Cos(tilt)
+		full := bodies(in, 15*25.4, every)
+		for _, o := range in.Model.Openings {
+			_, middle, _, share := rowOf(in, o.Name)
+			full = append(full, body{c.load * share, face - 7.5*25.4, middle})
+		}
+		want := -min(child, holds(full, 0)) / in.Model.Outside.Z.Metres()
+		if got := float64(check.Anchor(in)); math.Abs(got-want) > 0.005*want {
+			t.Errorf("%v kg: the anchor holds %.1f N, want %.1f", c.load, got, want)
+		}
+	}
+	p, s := demo(t, "clinic-cabinet")
+	g := &good{t: t, p: p, s: s}
+	if got := check.Anchor(g.build()); got != 0 {
+		t.Errorf("the clinic cabinet stands by itself, its anchor holds %v", got)
 	}
 }
 
