@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -202,5 +203,26 @@ func TestPasses(t *testing.T) {
 	}
 	if s, l := passes(box, unit.MM(900), unit.MM(440)); s != 0 {
 		t.Errorf("short by %v of %v", s, l)
+	}
+}
+
+// Design rules allow no pull on screws in end grain, and the check says so with
+// its source: pocket screws from a stile into the end of a rail.
+func TestScrewsInEndGrain(t *testing.T) {
+	p, s := open(t, "record-cabinet")
+	in, err := inputOf(p, s, record.Record{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	letter := map[string]string{}
+	for _, q := range in.Model.Parts {
+		letter[q.Name] = q.Letter
+	}
+	j := build.Joint{Kind: "pocket screw", A: letter["outer stile"], B: letter["top rail"], With: "2 screws"}
+	for _, r := range sheet(t, "fasteners") {
+		f, ok := endGrain(in, j)
+		if allowed := num(t, r["value"]) != 0; ok == allowed || !strings.Contains(f.Source, "NDS 2018 12.2.2") {
+			t.Errorf("%s: allowed %v, found %+v", r["source"], allowed, f)
+		}
 	}
 }
