@@ -36,7 +36,7 @@ func newPlanner(p *problem) *planner {
 		return nil
 	}
 	n.thin = g.thin
-	n.price, n.cost = g, 1+g.cost()/2000+len(p.types)*len(p.types)/2000
+	n.price, n.cost = g, 1+g.cost()/6000+len(p.types)*len(p.types)/4000
 	return n
 }
 

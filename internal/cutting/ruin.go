@@ -15,7 +15,7 @@ import (
 const memory = 50
 
 // blink is the chance of 2^-32 that a place is overlooked.
-const blink = 1 << 25
+const blink = 1 << 27
 
 type search struct {
 	p       *problem

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// DefaultIterations is the search budget when none is given: it takes well
-// under a second for a furniture job that is not proven at once.
-const DefaultIterations = 50_000
+// DefaultIterations is the search budget when none is given: it takes about a
+// second for a furniture job that is not proven before.
+const DefaultIterations = 300_000
 
 // Solve lays the job's items out on its sheets. It returns an error only for a
 // job that makes no sense; parts that do not fit are told in Result.Short.
@@ -64,14 +64,14 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		}
 	}
 	repeats := p.flat() || p.pieces() > len(p.types)*3/2
-	if !repeats { // patterns of unlike parts seldom go whole: search first
+	switch {
+	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
+		s.searchBars(ctx, a.bound, min(budget.Iterations, barMoves), tell)
+	case repeats && p.pieces() > manyPieces: // patterns do best, and moves are slow
+	case repeats:
+		s.run(ctx, a.bound, min(budget.Iterations, barMoves), tell)
+	default: // patterns of unlike parts seldom go whole
 		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
-	} else if p.flat() && s.unproven(a.bound) {
-		if len(p.sheets) == 1 {
-			s.searchBars(ctx, a.bound, min(budget.Iterations, barMoves), tell)
-		} else {
-			s.run(ctx, a.bound, min(budget.Iterations, barMoves), tell)
-		}
 	}
 	whole := false // the pattern model has its full tables
 	if s.unproven(a.bound) {
@@ -83,7 +83,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			}
 			most := min(budget.Iterations/3, modelMoves)
 			if repeats {
-				most *= 8
+				most *= 4
 			}
 			m := n.relax(ctx, demand, most, nil)
 			a.bound.raise(n.bound(m))
@@ -130,6 +130,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 const (
 	firstMoves  = 30_000
 	barMoves    = 20_000
+	manyPieces  = 150
 	modelMoves  = 30_000
 	coarseMoves = 100_000
 	diveMoves   = 1_500_000
