@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"casewright/internal/price"
+	"casewright/internal/route"
 	"casewright/internal/unit"
 )
 
@@ -12,7 +13,7 @@ func hours(p Plan) []price.Hours {
 	var out []price.Hours
 	for _, h := range p.Route.Hours {
 		out = append(out, price.Hours{
-			Operation: string(h.Op), Name: h.Name, Setup: int64(h.Setup), Run: h.Each, Unit: h.Unit, Units: h.Units, Spent: int64(h.Actual), Done: h.Done,
+			Operation: string(h.Op), Name: h.Name, Setup: int64(h.Setup), SetupEach: route.RateOf(h.Op, p.Shop).Setup, Run: h.Each, Unit: h.Unit, Units: h.Units, Spent: int64(h.Actual), Done: h.Done,
 		})
 	}
 	return out

@@ -101,8 +101,12 @@ func lesson(h Hours, pieces int, w WorkAfter) string {
 	if run <= 0 {
 		return fmt.Sprintf("%s took %s against %s planned, less than its setups alone. Write shorter setups under times.%s.", upper(h.Name), clock(w.Actual), clock(w.Estimated), h.Operation)
 	}
-	return fmt.Sprintf("%s took %s against %s planned: %s min for each %s instead of %s. Write run: %s under times.%s in the shop.",
-		upper(h.Name), clock(w.Actual), clock(w.Estimated), hundredth(run), h.Unit, hundredth(h.Run/h.Units), hundredth(run), h.Operation)
+	write := "run: " + hundredth(run)
+	if h.SetupEach > 0 { // an entry of the shop takes the place of both guesses
+		write = fmt.Sprintf("{setup: %s, run: %s}", hundredth(h.SetupEach), hundredth(run))
+	}
+	return fmt.Sprintf("%s took %s against %s planned: %s min for each %s instead of %s. Write %s under times.%s in the shop.",
+		upper(h.Name), clock(w.Actual), clock(w.Estimated), hundredth(run), h.Unit, hundredth(h.Run/h.Units), write, h.Operation)
 }
 
 // goods compares the bills with the list, stock by stock. What has no bill

@@ -8,6 +8,7 @@ type Hours struct {
 	Operation string  // the word of the shop's times and of the record
 	Name      string  // as it is read
 	Setup     int64   // for all setups
+	SetupEach float64 // for one of them; the shop's own times name it beside the run
 	Run       float64 // for one piece
 	Unit      string  // what the shop counts the run by
 	Units     float64 // of them in one piece

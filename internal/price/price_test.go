@@ -155,7 +155,7 @@ func TestChangesAndAfter(t *testing.T) {
 	in := plain(100000, shop.Rates{Wage: 6000, Overhead: 2400000, Billable: 1200, Margin: percent(20)})
 	in.Shop.Tax = &shop.Tax{Name: "VAT", Percent: 20}
 	in.All.Hours = []Hours{
-		{Operation: "sand", Name: "sanding", Setup: 60, Run: 240, Unit: "m²", Units: 8, Spent: 460, Done: true},
+		{Operation: "sand", Name: "sanding", Setup: 60, SetupEach: 30, Run: 240, Unit: "m²", Units: 8, Spent: 460, Done: true},
 		{Operation: "fit", Name: "fitting", Run: 60, Unit: "front", Units: 4, Spent: 30},
 		{Operation: "mill", Name: "milling", Run: 60, Unit: "part", Units: 4},
 	}
@@ -184,7 +184,7 @@ func TestChangesAndAfter(t *testing.T) {
 		t.Errorf("margin %.3f %%, want %.3f", got, want)
 	}
 	// (460 − 60) / 8 = 50 min for each m², planned 30.
-	want := "Sanding took 7.67 h against 5 h planned: 50 min for each m² instead of 30. Write run: 50 under times.sand in the shop."
+	want := "Sanding took 7.67 h against 5 h planned: 50 min for each m² instead of 30. Write {setup: 30, run: 50} under times.sand in the shop."
 	if len(p.After.Lessons) != 1 || p.After.Lessons[0] != want {
 		t.Errorf("lessons %q", p.After.Lessons)
 	}
