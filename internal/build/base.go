@@ -424,14 +424,17 @@ func (b *builder) plinth() {
 		front.feature(Feature{Kind: Chamfer, Face: FaceReference, Region: front.strip(s.front, t), Depth: t, Angle: unit.Deg(45), For: "mitre"})
 		s.side.feature(Feature{Kind: Chamfer, Face: FaceReference, Region: s.side.strip(s.far, t), Depth: t, Angle: unit.Deg(45), For: "mitre"})
 		b.joint(Joint{Kind: "mitre", A: front.Letter, B: s.side.Letter, Depth: t, With: "glue and corner blocks"})
-		b.joint(Joint{Kind: "butt", A: back.Letter, B: s.side.Letter, With: "glue and screws"})
+		b.joint(Joint{Kind: "butt", A: back.Letter, B: s.side.Letter, With: "glue and corner blocks"})
 	}
 	n := max(2, int((2*(wide.Size+deep.Size)+299*unit.Millimetre)/(300*unit.Millimetre)))
-	floor := b.caseMark()
+	floor, note := b.caseMark(), ""
 	if b.bottom != nil {
 		floor = b.bottom.Letter
+		if move, how := b.movesOf(b.bottom, b.bottom.Width.Size); move > 0 && b.bottom.Grain == GrainLength {
+			note = fmt.Sprintf("tight along the front; behind in slots %s longer than the screw is thick, for the bottom %s and the sides of the plinth do not", b.show(move+2*slotSpare), b.seasons(move, how))
+		}
 	}
-	b.joint(Joint{Kind: "screwed", A: front.Letter, B: floor, With: fmt.Sprintf("%d screws through corner blocks", n)})
+	b.joint(Joint{Kind: "screwed", A: front.Letter, B: floor, With: fmt.Sprintf("%d screws through corner blocks", n), Note: note})
 	b.screws(screwing{
 		where: "plinth to case, through corner blocks", count: n, fastened: From("corner block", b.metric(20*unit.Millimetre, 3*unit.Inch/4)),
 		holding: b.floorThick(), material: b.material("case").key,

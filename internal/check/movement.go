@@ -200,7 +200,7 @@ func advice(in Input, r build.Role, m swing) string {
 	slot := fine(in, m.whole.Change+2*slotRoom)
 	switch r {
 	case movesWithSides:
-		return "The solid sides move with it, for the widths of both run from front to back: it may be glued to them over its whole width. What is fixed to it along its width and does not move so, such as a runner or the side of a plinth, is held at the front only."
+		return fmt.Sprintf("The solid sides move with it, for the widths of both run from front to back: it may be glued to them over its whole width. What runs from front to back under it and does not move so, such as a runner or the side of a plinth, is held at the front only; screws behind sit in slots %s longer than they are thick.", slot)
 	case looseShelf:
 		return fmt.Sprintf("It lies loose; leave %s of room behind it for the damp month.", fine(in, m.grows+slotRoom))
 	case build.RoleTop:

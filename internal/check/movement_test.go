@@ -80,6 +80,35 @@ func TestMovesWithSides(t *testing.T) {
 	}
 }
 
+// The solid bottom of the chest moves on its plinth, whose sides do not:
+// 16 × 0.00248 × 5 = 0.1984 in (FPL-GTR-190 table 13-5), and 1/16 in each way.
+func TestBottomMovesOnItsPlinth(t *testing.T) {
+	p, s := open(t, "chest")
+	in, err := inputOf(p, s, record.Record{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := false
+	for _, f := range movement(in) {
+		found = found || strings.Contains(f.Says, "Bottom B") && strings.Contains(f.Advice, "slots 0.323 in longer")
+	}
+	if !found {
+		t.Error("nothing says how long the slots are")
+	}
+	for _, j := range in.Model.Joints {
+		a := partOf(in.Model, j.A)
+		if a == nil || a.Role != build.RolePlinth {
+			continue
+		}
+		if j.Kind == "screwed" && !strings.Contains(j.Note, "behind in slots") {
+			t.Errorf("the plinth holds the bottom: %+v", j)
+		}
+		if _, ok := endGrain(in, j); ok || strings.Contains(j.With, "screws") && j.Kind == "butt" {
+			t.Errorf("screws in end grain: %+v", j)
+		}
+	}
+}
+
 // shelved is the chest with one fixed shelf and no drawers.
 func shelved(p *piece.Piece) {
 	p.Inside = piece.Opening{Rows: []piece.Opening{{Height: 20 * unit.Inch, Shelves: &piece.Shelves{Fixed: []unit.Length{6 * unit.Inch}, Joint: "housing"}}, {Shelves: &piece.Shelves{Fixed: []unit.Length{6 * unit.Inch}, Joint: "housing"}}}}

@@ -85,9 +85,13 @@ func (m *maker) assembly() {
 	}
 	if b := m.Piece.Base; b != nil {
 		parts := m.roles(build.RoleLeg, build.RolePlinth, build.RoleBlock)
+		how := ""
+		if b.Kind == "plinth" && slices.ContainsFunc(m.Model.Parts, func(p build.Part) bool { return p.Role == build.RoleBottom && p.Solid }) {
+			how = " Tight along the front; behind in slots, not tight: the solid bottom moves, the sides of the plinth do not."
+		}
 		m.add(Step{
 			Op: Assemble, Title: "Put it on its " + b.Kind, Parts: append(slices.Clone(parts), whole...), Units: max(m.screws("leg", "plate", "caster", "foot", "plinth"), 4), People: people,
-			What:  "Turn the piece on its back or top, on blankets; screw on " + b.Kind + " with the screws of the table, stop on the bit.",
+			What:  "Turn the piece on its back or top, on blankets; screw on " + b.Kind + " with the screws of the table, stop on the bit." + how,
 			Why:   "The base goes on before drawers and doors: it is lightest now.",
 			Check: "On a flat floor it does not rock; the case is level both ways.",
 			Mind:  []Work{Screwing, Lifting},
