@@ -276,6 +276,43 @@ func TestRecordTakesOver(t *testing.T) {
 	}
 }
 
+// TestGuessesAreSaid: hours that are nobody's own are told as first guesses,
+// those of the shop and those in the record are not.
+func TestGuessesAreSaid(t *testing.T) {
+	said := func(r route.Route) string {
+		for _, f := range r.Findings {
+			if f.ID == "times-guessed" {
+				return f.Figure
+			}
+		}
+		return ""
+	}
+	in := input(t, "chest", nil)
+	r := route.Make(in)
+	var all route.Minutes
+	own := map[string]shop.Time{}
+	for i, h := range r.Hours {
+		all += h.Estimated
+		if i == 0 {
+			in.Record.Hours = []record.Spent{{Operation: string(h.Op), Hours: 1, Done: true}}
+			continue
+		}
+		own[string(h.Op)] = shop.Time{Setup: 5, Run: 2}
+	}
+	if got, want := said(r), fmt.Sprintf("%.1f h", float64(all)/60); got != want {
+		t.Errorf("%q are guessed, want %q", got, want)
+	}
+	first := r.Hours[0].Estimated
+	in.Shop.Times = own
+	if got := said(route.Make(in)); got != "" {
+		t.Errorf("%q are guessed, want none", got)
+	}
+	in.Record.Hours = nil
+	if got, want := said(route.Make(in)), fmt.Sprintf("%.1f h", float64(first)/60); got != want {
+		t.Errorf("%q are guessed, want %q", got, want)
+	}
+}
+
 // TestDeliverBy: without a start, the work begins on the latest day that
 // meets the day of delivery; begun later it is late, and says so.
 func TestDeliverBy(t *testing.T) {

@@ -17,6 +17,7 @@ func (m *maker) route() Route {
 	r.Calendar = m.calendar(r.Hours)
 	m.renumber(&r)
 	m.hands(r)
+	m.guessed(r.Hours)
 	r.Findings = once(m.finds)
 	return r
 }
@@ -207,6 +208,30 @@ func (m *maker) hands(r Route) {
 		ID: "second-hands", Level: finding.Note, Place: "calendar",
 		Says:   fmt.Sprintf("The calendar has %s for %d people: %s.", times(len(names), "step"), most, strings.Join(names, ", ")),
 		Figure: fmt.Sprint(most), Limit: fmt.Sprint(max(1, m.Shop.Working.People)), Advice: "Ask somebody for those days, or use a cart, a hoist and longer straps.", Source: Common,
+	})
+}
+
+// guessed says how much of the time is nobody's but the table's: calendar and
+// price rest on it. What the record has timed is known.
+func (m *maker) guessed(hours []Hours) {
+	var all, guess Minutes
+	n := 0
+	for _, h := range hours {
+		all += h.Estimated
+		if _, own := m.Shop.Times[string(h.Op)]; own || h.Done || h.Estimated == 0 {
+			continue
+		}
+		n++
+		guess += h.Estimated
+	}
+	if guess == 0 {
+		return
+	}
+	m.say(finding.Finding{
+		ID: "times-guessed", Level: finding.Note, Place: "times",
+		Says:   fmt.Sprintf("%.1f of %.1f h of work, in %s, are first guesses; calendar and price rest on them.", float64(guess)/60, float64(all)/60, times(n, "operation")),
+		Figure: fmt.Sprintf("%.1f h", float64(guess)/60), Limit: "times of the shop",
+		Advice: "Before you promise a day or a price, go over the hours by operation and put your own minutes under times in the shop; write down what this piece takes.", Source: Common,
 	})
 }
 
