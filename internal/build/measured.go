@@ -107,7 +107,7 @@ func (b *builder) checkOpening(c cell, m measured, gap, parallel unit.Length) {
 			Advice: fmt.Sprintf("Shim the packer at the wide end, or plane it at the narrow one, by %s in all.", b.show(m.spreadW-parallel)), Source: "the runner's entry in the shop",
 		})
 	}
-	if m.rack > gap/2 && m.rack > 0 {
+	if m.rack >= gap/2+unit.Millimetre/20 { // less does not show in the figures
 		b.once(finding.Finding{
 			ID: "opening-square", Level: finding.Care, Place: c.name,
 			Says:   fmt.Sprintf("%s leans by %s over its height; half the gap is %s", c.name, b.show(m.rack), b.show(gap/2)),
