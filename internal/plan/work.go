@@ -36,7 +36,7 @@ func uses(p Plan) []price.Use {
 	sanded := price.Use{Kind: "abrasive", Times: 1}
 	for _, f := range p.Route.Finishes {
 		out = append(out, price.Use{
-			Kind: "finish", Class: f.Class.Key, Area: f.Area, Times: f.Coats, Amount: f.Litres / n, Unit: "litre",
+			Kind: "finish", Class: f.Class.Key, Name: f.Class.Name, Area: f.Area, Times: f.Coats, Amount: f.Litres / n, Unit: "litre",
 			Why: fmt.Sprintf("%s: %.2f m² of one piece, %d coats", f.Name, float64(f.Area), f.Coats),
 		})
 		sanded.Area += f.Area * unit.Area(max(len(f.Solid), len(f.Veneered)))

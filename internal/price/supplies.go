@@ -18,6 +18,7 @@ import (
 type Use struct {
 	Kind   string    // glue, finish, abrasive: the words of the shop's supplies
 	Class  string    // of a finish
+	Name   string    // what to ask for, where the shop has none of it
 	Area   unit.Area // served once: a coat, a face with glue, a grit
 	Times  int       // coats, grits
 	Amount float64   // in Unit, where the work has worked it out; 0: not known
@@ -31,12 +32,18 @@ func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int)
 	n := float64(pieces)
 	var out []yard.Line
 	var order []string // supplies in the order in which they are first used
+	wanted := map[string]shop.Supply{}
 	needs, whys := map[string]float64{}, map[string][]string{}
 	for _, u := range uses {
 		key, x, ok := supplyOf(s, u.Kind, u.Class)
 		if !ok {
-			continue
+			if u.Amount <= 0 || u.Name == "" {
+				continue
+			}
+			// It is used, so it is on the list, though nobody knows its price.
+			key, x = u.Name, shop.Supply{Name: u.Name, Unit: u.Unit, Pack: 1}
 		}
+		wanted[key] = x
 		need := 0.0
 		switch {
 		case u.Amount > 0 && u.Unit == x.Unit: // as glue-ups and coats have it
@@ -54,7 +61,7 @@ func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int)
 		whys[key] = append(whys[key], u.Why)
 	}
 	for _, key := range order {
-		l := supply(key, s.Supplies[key], needs[key], strings.Join(whys[key], "; "))
+		l := supply(key, wanted[key], needs[key], strings.Join(whys[key], "; "))
 		l.Measured = true
 		out = append(out, l)
 	}

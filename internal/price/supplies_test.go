@@ -53,6 +53,15 @@ func TestSuppliesAreMeasured(t *testing.T) {
 	}
 }
 
+// A finish that the shop has none of is bought all the same, without a price.
+func TestWhatTheShopHasNotIsOnTheList(t *testing.T) {
+	uses := []Use{{Kind: "finish", Class: "shellac", Name: "shellac", Amount: 1.3, Unit: "litre"}, {Kind: "finish", Class: "shellac", Name: "shellac", Amount: 0.2, Unit: "litre"}}
+	all := Supplied(piece.Piece{}, shop.Shop{}, build.Model{}, uses, 2)
+	if l := supplyLine(t, all, "shellac"); len(all) != 1 || l.Need != 3 || l.Count != 3 || l.Each != 0 {
+		t.Errorf("%+v", all)
+	}
+}
+
 // A chest for clothes of 46 in gets a restraint, a label and an interlock,
 // priced or not (scope of ASTM F2057-23: from 27 in up); lower, or for books,
 // it does not.
