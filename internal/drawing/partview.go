@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/geom"
@@ -229,8 +230,10 @@ func FlatSection(b build.Bend, leg unit.Length, o Options) View {
 }
 
 // CornerTemplate is the quarter of a rounded corner to be cut out as a
-// template, at full size: the outline of radius r with legs of straight edge.
-func CornerTemplate(r, leg unit.Length, name string) View {
+// template, at full size: the outline of radius r with legs of straight edge, the
+// radius in the leading unit and in the other.
+func CornerTemplate(r, leg unit.Length, name string, o Options) View {
+	leading, other := o.Size(r)
 	a := (r + leg).MM()
 	path := Path{Nodes: []Node{
 		{Pt: Pt{0, 0}}, {Pt: Pt{leg.MM(), 0}, Bulge: geom.QuarterBulge}, {Pt: Pt{a, r.MM()}}, {Pt: Pt{a, a}},
@@ -245,6 +248,6 @@ func CornerTemplate(r, leg unit.Length, name string) View {
 			Stroke{PenOutline, []Path{path}},
 			Segment(PenCentre, c.Add(-a*0.12, 0), Pt{a, c.Y}), Segment(PenCentre, c.Add(0, a*0.12), Pt{c.X, 0}),
 		},
-		Labels: []Label{{At: Pt{leg.MM() * 0.5, a * 0.6}, Variants: [][]string{{name, "R " + r.Format(unit.TenthMM)}}}},
+		Labels: []Label{{At: Pt{leg.MM() * 0.5, a * 0.6}, Variants: [][]string{{name, "R " + leading + " " + o.Units.String(), strings.TrimSuffix(other, ")") + " " + o.Units.Other().String() + ")"}}}},
 	}
 }

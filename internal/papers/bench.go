@@ -48,12 +48,16 @@ func (s *set) assembly() {
 // joints lists how parts meet.
 func (s *set) joints(f *flow) {
 	columns := []drawing.Column{
-		{Head: "Joint", Share: 34, Bold: true}, {Head: "Part", Share: 44}, {Head: "with part", Share: 44}, {Head: "Deep", Share: 26}, {Head: "Held by", Share: 54}, {Head: "Note", Share: 54}, {Head: "Done", Share: 12},
+		{Head: "Joint", Share: 32, Bold: true}, {Head: "Part", Share: 38}, {Head: "with part", Share: 38}, {Head: "Deep", Share: 24}, {Head: "Held by", Share: 66}, {Head: "Note", Share: 62}, {Head: "Done", Share: 12},
 	}
 	n := map[string]int{}
 	var rows [][]string
 	for _, j := range s.p.Model.Joints {
-		row := []string{capital(j.Kind), s.named(j.A), s.named(j.B), s.figs(j.Depth), j.With, j.Note, ""}
+		deep := s.figs(j.Depth)
+		if strings.Contains(j.With, j.Kind) { // a loose tenon's length, which its size says
+			deep = ""
+		}
+		row := []string{capital(j.Kind), s.named(j.A), s.named(j.B), deep, strings.TrimPrefix(j.With, "1 × "), j.Note, ""}
 		k := strings.Join(row, "\x00")
 		if n[k] == 0 {
 			rows = append(rows, row)
@@ -65,5 +69,5 @@ func (s *set) joints(f *flow) {
 			row[0] = fmt.Sprintf("%d × %s", c, strings.ToLower(row[0][:1])+row[0][1:])
 		}
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.9})
+	f.tight(columns, rows, drawing.TableStyle{Size: 2.9})
 }

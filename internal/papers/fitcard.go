@@ -292,7 +292,10 @@ func (s *set) frontCards(f *flow, all []openings.Opening) {
 		return
 	}
 	columns := min(3, len(views))
-	const space, least = 6.0, 48.0
+	if len(views) == 4 { // all in one row
+		columns = 4
+	}
+	const space, least = 6.0, 36.0
 	var scales []drawing.Scale
 	for i := 0; i < len(views); i += columns {
 		f.need(least)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/drawing"
@@ -62,13 +61,3 @@ func radii(o geom.Outline) []unit.Length {
 }
 
 func (s *set) rounded(op build.Opening) bool { return op.Corners != [4]unit.Length{} }
-
-// same shortens four alike words to one.
-func same(rs []string) string {
-	for _, r := range rs {
-		if r != rs[0] {
-			return strings.Join(rs, ", ") + " (from top left, clockwise)"
-		}
-	}
-	return rs[0]
-}

@@ -1,6 +1,8 @@
 package papers
 
 import (
+	"strings"
+
 	"casewright/internal/drawing"
 )
 
@@ -35,7 +37,7 @@ func (f *flow) next() {
 	again := f.page != nil
 	f.page, f.r = f.s.add(f.place, f.name, f.across)
 	head := f.head
-	if again {
+	if again && !strings.HasSuffix(head, ", continued") {
 		head += ", continued"
 	}
 	f.r = f.page.sheet.Head(f.r, head)
@@ -91,6 +93,35 @@ func (f *flow) table(columns []drawing.Column, rows [][]string, st drawing.Table
 		}
 	}
 }
+
+// tight sets a table in somewhat smaller type where that saves a page.
+func (f *flow) tight(columns []drawing.Column, rows [][]string, st drawing.TableStyle) {
+	full := room(f.page.paper).H - 12
+	pages := func(size float64) int {
+		n, left := 1, f.r.H
+		head := drawing.TableHeight(f.r.W, columns, nil, drawing.TableStyle{Size: size})
+		h := head
+		for i := range rows {
+			one := drawing.TableHeight(f.r.W, columns, rows[i:i+1], drawing.TableStyle{Size: size}) - head
+			if h+one > left && h > head {
+				n, left, h = n+1, full, head
+			}
+			h += one
+		}
+		return n
+	}
+	want := st
+	for size := st.Size; size >= leastType; size -= 0.05 {
+		if pages(size) < pages(st.Size) {
+			want.Size = size
+			break
+		}
+	}
+	f.table(columns, rows, want)
+}
+
+// leastType is the smallest type of a table.
+const leastType = 2.45
 
 // blockHeight is the height of a text set by TextBlock.
 func blockHeight(t string, size, width float64, w drawing.Weight) float64 {

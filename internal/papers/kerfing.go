@@ -54,7 +54,6 @@ func (s *set) kerfing(q saw.Sequence) {
 		rows = append(rows, append(row, "□"))
 	}
 	f.table(columns, rows, drawing.TableStyle{Size: 4.4, Rows: true})
-	s.account(f, q)
 }
 
 // kerfNames shortens the names of a part's bends to small letters ("top left

@@ -66,13 +66,13 @@ type partMap struct {
 
 // leastMap is the least height of a map: more for parts that are nearly
 // square, which would come out small.
-const leastMap = 46.0
+const leastMap = 44.0
 
 func leastHeight(p build.Part) float64 {
 	if p.Length.Size <= 0 {
 		return leastMap
 	}
-	return min(max(leastMap, 28+70*float64(p.Width.Size)/float64(p.Length.Size)), 88)
+	return min(max(leastMap, 26+58*float64(p.Width.Size)/float64(p.Length.Size)), 88)
 }
 
 var mapStyle = drawing.TableStyle{Size: 2.7}
@@ -140,14 +140,14 @@ func (s *set) mapHead(p build.Part) string {
 // features are the lines of a part's table: alike ones in a row share one.
 func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 	columns := []drawing.Column{
-		{Head: "What", Share: 20},
-		{Head: "Side", Share: 27},
-		{Head: "From near end", Share: 29, Right: true, Bold: true},
-		{Head: "From lower edge", Share: 27, Right: true, Bold: true},
-		{Head: "From face", Share: 21, Right: true, Bold: true},
+		{Head: "What", Share: 19},
+		{Head: "Side", Share: 26},
+		{Head: "From near end", Share: 27, Right: true, Bold: true},
+		{Head: "From lower edge", Share: 25, Right: true, Bold: true},
+		{Head: "From face", Share: 18, Right: true, Bold: true},
 		{Head: "Size", Share: 25, Right: true},
-		{Head: "Deep", Share: 22, Right: true},
-		{Head: "For", Share: 25},
+		{Head: "Deep", Share: 19, Right: true},
+		{Head: "For", Share: 36},
 	}
 	var rows [][]string
 	for _, g := range gather(p.Features) {

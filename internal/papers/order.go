@@ -17,7 +17,7 @@ func (s *set) order() {
 		return
 	}
 	c := r.Calendar
-	f := s.flow(Desk, "order of work", true, fmt.Sprintf("%s, %s h of work, from %s to %s", capital(count(len(r.Steps), "step")), hoursText(c.Work), c.On(r.Steps[0].Start), s.dayOf(len(r.Steps))))
+	f := s.flow(Desk, "order of work", true, fmt.Sprintf("%s, %s h of work, from %s to %s", capital(count(len(r.Steps), "step")), hoursText(r.For(s.pieces())), c.On(r.Steps[0].Start), s.dayOf(len(r.Steps))))
 	f.text(s.calendarLine(), 3.2, drawing.Regular)
 	columns := []drawing.Column{
 		{Head: "No.", Share: 8, Right: true, Bold: true},
@@ -29,7 +29,7 @@ func (s *set) order() {
 		{Head: "People", Share: 12, Right: true},
 		{Head: "Begin", Share: 30},
 		{Head: "Then wait", Share: 44},
-		{Head: "Done", Share: 10},
+		{Head: "Done", Share: 11},
 	}
 	var rows [][]string
 	for _, st := range r.Steps {
@@ -38,8 +38,8 @@ func (s *set) order() {
 			c.On(st.Start) + ", " + st.Start.Clock(), waitText(st), "",
 		})
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.7})
-	f.text("Set up and run in minutes. A later step may be begun while an earlier one dries: the list follows the clock.", sizeNote, drawing.Regular)
+	f.tight(columns, rows, drawing.TableStyle{Size: 2.7})
+	f.text("Set up and run in whole minutes, each step rounded up. A later step may be begun while an earlier one dries: the list follows the clock.", sizeNote, drawing.Regular)
 	s.hoursTable(f)
 }
 
@@ -147,13 +147,13 @@ func (s *set) steps() {
 	ops := s.minds()
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	columns := []drawing.Column{
-		{Head: "No.", Share: 8, Right: true, Bold: true}, {Head: "Step", Share: 42, Bold: true}, {Head: "What", Share: 88}, {Head: "Why", Share: 62}, {Head: "Check", Share: 66}, {Head: "Done", Share: 10},
+		{Head: "No.", Share: 8, Right: true, Bold: true}, {Head: "Step", Share: 40, Bold: true}, {Head: "What", Share: 92}, {Head: "Why", Share: 60}, {Head: "Check", Share: 66}, {Head: "Done", Share: 11},
 	}
 	var rows [][]string
 	for _, st := range r.Steps {
 		rows = append(rows, []string{fmt.Sprint(st.N), st.Title, st.What, st.Why, st.Check, ""})
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.9})
+	f.tight(columns, rows, drawing.TableStyle{Size: 2.8})
 }
 
 // minds are the kinds of work on the steps whose cautions stand on no other

@@ -46,10 +46,7 @@ func (s *set) parts() {
 	if !small {
 		f = s.flow(Desk, "parts list", true, head+", continued")
 	}
-	if tight := (drawing.TableStyle{Size: 2.5}); drawing.TableHeight(f.r.W, columns, rows, st) > f.r.H && drawing.TableHeight(f.r.W, columns, rows, tight) <= f.r.H {
-		st = tight // saves a page
-	}
-	f.table(columns, rows, st)
+	f.tight(columns, rows, st)
 }
 
 func (s *set) partsTable() ([]drawing.Column, [][]string) {
@@ -153,7 +150,7 @@ func (s *set) bands(p build.Part) string {
 // sums says where each size comes from. Sizes that are given as they stand
 // share a line; openings that come out alike are named together.
 func (s *set) sums() {
-	f := s.flow(Desk, "where each size comes from", false, "Where each size comes from, in "+s.draw.Units.String())
+	f := s.flow(Desk, "where each size comes from", false, "Where each size comes from, in "+s.unitWord())
 	columns := []drawing.Column{
 		{Head: "", Share: 8, Bold: true},
 		{Head: "Part", Share: 33},
@@ -184,7 +181,7 @@ func (s *set) sums() {
 	if len(rows) == 0 {
 		f.text("No sums are known for this piece.", drawing.SizeText, drawing.Regular)
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.7})
+	f.tight(columns, rows, drawing.TableStyle{Size: 2.7})
 }
 
 // sumRows are the lines for one part or opening.

@@ -223,11 +223,11 @@ func (s *set) calculation() {
 	f := s.flow(Desk, "shop calculation", false, head)
 	batch := p.All.Pieces > 1
 	columns := []drawing.Column{
-		{Head: "What", Share: 68},
+		{Head: "What", Share: 72},
 		{Head: "How much", Share: 25, Right: true},
 		{Head: "Each", Share: 17, Right: true},
 		{Head: p.Currency, Share: 21, Right: true, Bold: true},
-		{Head: "Because", Share: 47, Light: true},
+		{Head: "Because", Share: 54, Light: true},
 	}
 	if batch {
 		columns[3].Head = fmt.Sprintf("For %d, %s", p.All.Pieces, p.Currency)
@@ -241,7 +241,7 @@ func (s *set) calculation() {
 		}
 		rows = append(rows, append(row, why))
 	}
-	st := drawing.TableStyle{Size: 2.6}
+	st := drawing.TableStyle{Size: 2.5}
 	for _, g := range groupsOf(p) {
 		for _, l := range g.all {
 			much := ""
@@ -272,8 +272,7 @@ func (s *set) calculation() {
 	columns[0].Head, columns[1].Head, columns[2].Head = "The sum of it", "", ""
 	f.need(drawing.TableHeight(f.r.W, columns, rows, st))
 	f.table(columns, rows, st)
-	f.text(s.marginText(), 3, drawing.Regular)
-	f.text(price.Rounding+" The last payment takes what rounding leaves.", sizeNote, drawing.Regular)
+	f.text(s.marginText()+" "+price.Rounding+" The last payment takes what rounding leaves.", sizeNote, drawing.Regular)
 }
 
 // groupLines are the lines of one table, for all pieces and for one alone.

@@ -23,6 +23,7 @@ func (s *set) saw() {
 			s.settings(q)
 		}
 	}
+	s.accounts()
 }
 
 // operations of a sequence, for its cautions.
@@ -92,6 +93,13 @@ func (s *set) settings(q saw.Sequence) {
 	if keep := oneKeep(q); keep != "" {
 		f.text("The part lies "+keep+".", sawWords, drawing.Regular)
 	}
+	said := map[string]bool{}
+	for _, st := range q.Setups {
+		if at := sameNote(q, st.Note); len(at) > 1 && !said[st.Note] {
+			said[st.Note] = true
+			f.text("Settings "+list(at)+": "+strings.TrimSuffix(st.Note, ".")+".", sawSmall, drawing.Bold)
+		}
+	}
 	ops := s.operations(q)
 	h := cautionRoom(f.r.W, ops...)
 	s.cautions(f.page.sheet, f.foot(h), ops...)
@@ -102,8 +110,6 @@ func (s *set) settings(q saw.Sequence) {
 		f.took(rest)
 		f.r.Y, f.r.H = f.r.Y-gap, f.r.H+gap
 	}
-	f.r.Y, f.r.H = f.r.Y+gap, f.r.H-gap
-	s.account(f, q)
 }
 
 // oneKeep is the side of the kerf that is kept, when it is the same in every
@@ -115,6 +121,18 @@ func oneKeep(q saw.Sequence) string {
 		}
 	}
 	return q.Setups[0].Keep
+}
+
+// sameNote is which settings a note is for; one that is for several is said
+// once, above them.
+func sameNote(q saw.Sequence, note string) []string {
+	var at []string
+	for _, st := range q.Setups {
+		if note != "" && st.Note == note {
+			at = append(at, fmt.Sprint(st.N))
+		}
+	}
+	return at
 }
 
 // sawBlock is one setting as it stands on the paper.
@@ -165,24 +183,25 @@ func (s *set) block(q saw.Sequence, st saw.Setup, width float64) sawBlock {
 	for _, t := range s.cutTexts(st.Cuts) {
 		add(sawWords, false, t)
 	}
-	if oneKeep(q) == "" {
-		add(sawSmall, false, "The part lies "+st.Keep+".")
-	}
 	if len(st.Parts) > 0 {
 		add(sawSmall, true, "Finished: "+list(st.Parts)+".")
 	}
-	add(sawSmall, false, "Check: "+s.dual(st.Check)+", "+st.CheckWhat+".")
+	check := "Check: " + s.dual(st.Check) + ", " + st.CheckWhat + "."
+	if oneKeep(q) == "" {
+		check = capital(st.Keep) + ". " + check
+	}
+	add(sawSmall, false, check)
 	if st.Turn != "" {
 		add(sawSmall, true, capital(st.Turn)+".")
 	}
-	if st.Note != "" {
+	if st.Note != "" && len(sameNote(q, st.Note)) == 1 {
 		add(sawSmall, true, capital(strings.TrimSuffix(st.Note, "."))+".")
 	}
 	h := 0.0
 	for _, l := range b.lines {
 		h += blockHeight(l.text, l.size, b.width, l.weight()) + 0.5
 	}
-	b.height = max(h, sawSetting+sawOther+4) + 4
+	b.height = max(h, sawSetting+sawOther+4) + 3
 	return b
 }
 
@@ -277,26 +296,37 @@ func (b sawBlock) draw(sheet *drawing.Sheet, r drawing.Rect) drawing.Rect {
 	return drawing.Rect{X: r.X, Y: y, W: r.W, H: r.Bottom() - y}
 }
 
-// account proves that nothing is lost: parts, kerfs, trims, offcuts and waste
-// make up every panel and strip.
-func (s *set) account(f *flow, q saw.Sequence) {
-	if len(q.Account) == 0 {
+// accounts proves that nothing is lost: parts, kerfs, trims, offcuts and waste
+// make up every panel, strip and kerfed part.
+func (s *set) accounts() {
+	var rows [][]string
+	for _, q := range s.p.Setups {
+		if len(q.Account) > 0 {
+			rows = append(rows, []string{capital(q.Title)})
+			rows = append(rows, s.account(q)...)
+		}
+	}
+	if len(rows) == 0 {
 		return
 	}
-	columns := []drawing.Column{{Head: "Of", Share: 40}}
+	f := s.flow(Saw, "what becomes of it", false, "What becomes of every panel and strip, in "+s.unitWord())
+	columns := []drawing.Column{{Head: "Of", Share: 56}}
 	for _, h := range []string{"Parts, strips", "Kerfs", "Trims", "Offcut", "Waste", "Sum", "Whole"} {
-		columns = append(columns, drawing.Column{Head: h, Share: 20, Right: true})
+		columns = append(columns, drawing.Column{Head: h, Share: 18, Right: true})
 	}
 	columns[7].Bold = true
+	f.tight(columns, rows, drawing.TableStyle{Size: 2.8})
+}
+
+// account is the lines of one sequence.
+func (s *set) account(q saw.Sequence) [][]string {
 	var rows [][]string
 	for _, a := range q.Account {
-		row := []string{capital(a.Of)}
+		row := []string{"   " + capital(a.Of)}
 		for _, l := range []unit.Length{a.Parts, a.Kerfs, a.Trims, a.Offcut, a.Waste} {
 			row = append(row, blank(s.fig(l)))
 		}
 		rows = append(rows, append(row, s.fig(a.Sum()), s.fig(a.Whole)))
 	}
-	st := drawing.TableStyle{Size: 2.8}
-	f.sub("What becomes of every panel and strip, in "+s.draw.Units.String(), min(drawing.TableHeight(f.r.W, columns, rows, st), 150))
-	f.table(columns, rows, st)
+	return rows
 }

@@ -76,17 +76,17 @@ func (s *set) fullSize() []template {
 		r := k.first.Design.Result
 		add(fmt.Sprintf("bend %d", i+1), "the bent panel on edge: lay the bend on it; "+s.bendNames(k), drawing.BendSection(k.first, leg, o))
 		if r.Turn.Deg() > 89.9 && r.Turn.Deg() < 90.1 && r.KerfedRadius > 0 && !r.Spec.Outside {
-			add(fmt.Sprintf("form for bend %d", i+1), "the hollow side, for a form or a block that fills the corner", drawing.CornerTemplate(r.KerfedRadius, leg, "form"))
+			add(fmt.Sprintf("form for bend %d", i+1), "the hollow side, for a form or a block that fills the corner", drawing.CornerTemplate(r.KerfedRadius, leg, "form", o))
 		}
 	}
 	seen := map[string]bool{}
 	corner := func(name, use string, radius unit.Length, what string) {
-		name += " R " + s.fig(radius)
+		name += " R " + s.size(radius)
 		if radius <= 0 || seen[name] {
 			return
 		}
 		seen[name] = true
-		add(name, use, drawing.CornerTemplate(radius, leg, what))
+		add(name, use, drawing.CornerTemplate(radius, leg, what, o))
 	}
 	for _, op := range s.p.Model.Openings {
 		for _, c := range op.Corners {

@@ -199,3 +199,11 @@ func (s *set) fine2(l unit.Length) string {
 	}
 	return decimals(l.MM(), 1) + " (" + decimals(l.In(), 3) + ")"
 }
+
+// unitWord names the leading unit in a head.
+func (s *set) unitWord() string {
+	if s.draw.Units == unit.Imperial {
+		return "inches"
+	}
+	return s.draw.Units.String()
+}

@@ -43,14 +43,14 @@ func (s *set) buying() {
 	}
 	f := s.flow(Yard, "what to buy", false, head)
 	columns := []drawing.Column{
-		{Head: "What", Share: 70},
-		{Head: "Buy", Share: 13, Right: true, Bold: true},
-		{Head: "", Share: 20},
-		{Head: "Needed", Share: 14, Right: true},
+		{Head: "What", Share: 66},
+		{Head: "Buy", Share: 10, Right: true, Bold: true},
+		{Head: "", Share: 29},
+		{Head: "Needed", Share: 18, Right: true},
 		{Head: "Spare", Share: 12, Right: true},
 		{Head: "Each", Share: 15, Right: true},
 		{Head: "Price", Share: 16, Right: true},
-		{Head: "Bought: what, where, lot", Share: 42},
+		{Head: "Bought: what, where, lot", Share: 36},
 	}
 	var rows [][]string
 	var why []string
@@ -64,10 +64,7 @@ func (s *set) buying() {
 			blank(l.Each.Format()), blank(l.Price.Format()), "",
 		})
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 2.8})
-	if total > 0 {
-		f.text(fmt.Sprintf("Sum of what has a price: %s.", s.money(total)), 3.2, drawing.Bold)
-	}
+	f.table(columns, rows, drawing.TableStyle{Size: 2.5})
 	if len(why) > 0 {
 		f.text("Panels by their layouts; glue, finish and abrasive measured from joints, areas, coats and grits; the rest: "+strings.Join(why, "; ")+".", sizeNote, drawing.Regular)
 	}
@@ -94,7 +91,7 @@ func blank(t string) string {
 // plural is a unit of the buying list after a count.
 func plural(u string, n float64) string {
 	if n == 1 {
-		return u
+		return packed(u)
 	}
 	switch {
 	case u == "":
@@ -102,11 +99,19 @@ func plural(u string, n float64) string {
 	case u == "board foot":
 		return "board feet"
 	case strings.HasPrefix(u, "pack of"):
-		return "packs" + strings.TrimPrefix(u, "pack")
+		return "packs" + strings.TrimPrefix(packed(u), "pack")
 	case u == "m³" || u == "km" || u == "g" || u == "kg" || u == "m":
 		return u
 	}
 	return u + "s"
+}
+
+// packed puts what a pack holds into the plural: pack of 50 discs.
+func packed(u string) string {
+	if holds := strings.Fields(strings.TrimPrefix(u, "pack of ")); len(holds) == 2 && strings.HasPrefix(u, "pack of ") && holds[0] != "1" {
+		return "pack of " + holds[0] + " " + plural(holds[1], 2)
+	}
+	return u
 }
 
 // boards lists solid wood by thickness class.
@@ -148,7 +153,7 @@ func (s *set) boards(f *flow) {
 		}
 	}
 	t := "Net is finished length and width at the rough thickness. To buy: " + strings.Join(waste, "; ")
-	f.text(t+". A board must be as long as the longest part and as wide as the widest that is not glued up.", sizeNote, drawing.Regular)
+	f.text(t+". A board must be as long as the longest part and as wide as the widest that is not glued up. Moisture at most two per cent over the shop's, common practice, no source: let wood lie in the shop until it has come down.", sizeNote, drawing.Regular)
 }
 
 // measured is the place to write what the goods were when they came.
@@ -170,12 +175,11 @@ func (s *set) measured(f *flow) {
 		return
 	}
 	columns := []drawing.Column{
-		{Head: "Measured on arrival", Share: 44}, {Head: "", Share: 48}, {Head: "1", Share: 16}, {Head: "2", Share: 16}, {Head: "3", Share: 16}, {Head: "4", Share: 16}, {Head: "Lot, remarks", Share: 32},
+		{Head: "Measured on arrival", Share: 58}, {Head: "", Share: 44}, {Head: "1", Share: 16}, {Head: "2", Share: 16}, {Head: "3", Share: 16}, {Head: "4", Share: 16}, {Head: "Lot, remarks", Share: 32},
 	}
-	st := drawing.TableStyle{Size: 2.9}
-	f.sub("Measure panels with a caliper at four points, boards with a moisture meter; put the figures into the record", drawing.TableHeight(f.r.W, columns, rows, st))
-	s.writeIn(f, columns, rows, 2, 5)
-	f.text("The limit of two per cent over the shop's moisture is common practice, no source. Let wood lie in the shop until it has come down.", sizeNote, drawing.Regular)
+	st := drawing.TableStyle{Size: 2.8}
+	f.sub("On arrival: caliper at four points, moisture meter; put the figures into the record", drawing.TableHeight(f.r.W, columns, rows, st))
+	s.writeInSize(f, columns, rows, 2, 5, st.Size)
 }
 
 // slug is a name as part of a file name.
