@@ -229,7 +229,7 @@ func (m *maker) guessed(hours []Hours) {
 	}
 	m.say(finding.Finding{
 		ID: "times-guessed", Level: finding.Note, Place: "times",
-		Says:   fmt.Sprintf("%.1f of %.1f h of work, in %s, are first guesses; calendar and price rest on them.", float64(guess)/60, float64(all)/60, times(n, "operation")),
+		Says:   fmt.Sprintf("First guesses make up %.1f of %.1f h of work, in %s; calendar and price rest on them.", float64(guess)/60, float64(all)/60, times(n, "operation")),
 		Figure: fmt.Sprintf("%.1f h", float64(guess)/60), Limit: "times of the shop",
 		Advice: "Before you promise a day or a price, go over the hours by operation and put your own minutes under times in the shop; write down what this piece takes.", Source: Common,
 	})
