@@ -82,6 +82,6 @@ type Machine struct {
 	Kind  string // table, track or hand-guide
 	Kerf  unit.Length
 	Reach unit.Length // farthest fence setting, or the length of the rail
-	Least unit.Length // nearest setting that is safe to work at
+	Least unit.Length // nearest setting the maker works at
 	Base  unit.Length // hand-held: edge of the saw's base to the near side of the kerf
 }

@@ -40,7 +40,7 @@ type Saw struct {
 	Bevel  unit.Angle  `yaml:"bevel,omitempty" default:"15 deg" min:"0 deg" max:"45 deg" doc:"angle of alternate bevels"`
 	Depth  unit.Length `yaml:"depth,omitempty" default:"55 mm" doc:"deepest cut"`
 	Reach  unit.Length `yaml:"reach,omitempty" default:"700 mm" doc:"table saw: farthest fence setting; track saw: length of the rail"`
-	Least  unit.Length `yaml:"least,omitempty" default:"20 mm" doc:"nearest fence setting that is safe to work at"`
+	Least  unit.Length `yaml:"least,omitempty" default:"20 mm" doc:"nearest fence setting you work at"`
 	Base   unit.Length `yaml:"guide-offset,omitempty" doc:"hand-held: edge of the saw's base to the near side of the kerf"`
 	Breaks bool        `yaml:"breaks-down,omitempty" doc:"full panels are cut on this one"`
 	Blades []Blade     `yaml:"blades,omitempty" doc:"other blades at hand"`
