@@ -2,6 +2,7 @@ package papers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/check"
@@ -118,6 +119,10 @@ func (s *set) anchoring() []string {
 		"One restraint near each end of the back, high up, into the wood of the case and not into the back panel; straps taut, screws as its instruction says.",
 		"Wall fixings must suit the wall: into studs, or plugs made for it. Look for wires and pipes before drilling; if in doubt have it done by a licensed trade.",
 		"Heaviest things in the lowest drawers. Nothing that draws a child on top. Nobody climbs, sits or hangs on it.",
+	}
+	if pull := check.Anchor(check.Input{Piece: p, Shop: s.p.Shop, Record: s.p.Record, Model: s.p.Model, Show: s.p.Show}); pull > 0 {
+		out = slices.Insert(out, 2, fmt.Sprintf("By statics alone the restraints have to hold more than %.0f N (%.0f lbf) between them; jerks come on top. Estimate only: take ones rated for several times that.",
+			float64(pull), float64(pull/unit.PoundForce)))
 	}
 	if drawers {
 		out = append(out, "Open one drawer at a time.")
