@@ -106,11 +106,21 @@ func (s *set) moreFindings(f *flow, r drawing.Rect, rest []finding.Finding) {
 	f = s.flow(Desk, "views and findings", true, "What to look at")
 	const space = 8
 	w := (f.r.W - space) / 2
+	high := func(size float64) (h float64) {
+		for _, fd := range rest {
+			h += findingHeight(fd, w, size)
+		}
+		return h
+	}
+	size := sizeFind
+	if least := 1.9 * f.r.H; high(sizeFind) > least && high(sizeTight) <= least { // saves a page
+		size = sizeTight
+	}
 	for len(rest) > 0 {
 		for col := range 2 {
 			r := drawing.Rect{X: f.r.X + float64(col)*(w+space), Y: f.r.Y, W: w, H: f.r.H}
-			for first := true; len(rest) > 0 && (first || r.H >= findingHeight(rest[0], w, sizeFind)); first = false {
-				r = s.finding(f.page.sheet, r, rest[0], sizeFind)
+			for first := true; len(rest) > 0 && (first || r.H >= findingHeight(rest[0], w, size)); first = false {
+				r = s.finding(f.page.sheet, r, rest[0], size)
 				rest = rest[1:]
 			}
 		}
