@@ -46,11 +46,11 @@ func (s *set) delivery() {
 func (s *set) points(f *flow, head, source string, lines []string) {
 	h := 0.0
 	for _, t := range lines {
-		h += blockHeight("• "+t, 3.1, f.r.W, drawing.Regular) + 1
+		h += blockHeight("• "+t, 2.9, f.r.W, drawing.Regular) + 1
 	}
 	f.sub(head, min(h, 40))
 	for _, t := range lines {
-		f.text("• "+t, 3.1, drawing.Regular)
+		f.text("• "+t, 2.9, drawing.Regular)
 		f.r.Y, f.r.H = f.r.Y-gap+1, f.r.H+gap-1
 	}
 	if source != "" {
