@@ -66,7 +66,7 @@ func (b *builder) pull(key, path string, front *Part, x, y unit.Length, alongX b
 	if l, ok := wood.MachineLength(stack, 5*unit.Millimetre, 10*unit.Millimetre, b.shop.Units); ok {
 		kind := screwKind(b.shop.Units, 8)
 		b.countScrews(ScrewUse{
-			Where: "machine screws, pulls of " + what, Count: len(offsets), Gauge: gaugeOf(kind), Diameter: kind.Diameter,
+			Where: "machine screws, pulls of " + what, Count: len(offsets), Machine: true, Gauge: gaugeOf(kind), Diameter: kind.Diameter,
 			Stack: stack, Length: l, Shank: d, Stop: stack, Source: "common practice, no source",
 		})
 	}

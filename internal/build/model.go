@@ -228,6 +228,7 @@ type ScrewUse struct {
 	Where    string      `json:"where"`
 	Count    int         `json:"count"`
 	Gauge    int         `json:"gauge,omitempty"`
+	Machine  bool        `json:"machine,omitempty"` // a machine screw, into metal
 	Diameter unit.Length `json:"diameter"`
 	Stack    unit.Length `json:"stack"`     // wood and metal from under the head to the show face
 	Clear    unit.Length `json:"clearance"` // left before the show face

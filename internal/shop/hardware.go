@@ -21,6 +21,7 @@ var fits = map[string]struct{ needs, takes []string }{
 	"foot":          {[]string{"height"}, []string{"length", "width", "thickness", "screws", "gauge", "diameter", "depth"}},
 	"pull":          {nil, []string{"centres", "diameter", "depth", "length", "width", "thickness", "screws", "gauge", "height"}},
 	"screw":         {[]string{"gauge", "length"}, []string{"diameter"}},
+	"machine-screw": {[]string{"gauge", "length"}, []string{"diameter"}},
 	"dowel":         {[]string{"diameter", "length"}, []string{"depth"}},
 	"loose-tenon":   {[]string{"length", "width", "thickness"}, []string{"depth"}},
 }

@@ -108,7 +108,7 @@ type Band struct {
 // Hardware is a bought fitting with the clearances its box states. Kind says
 // which fields matter; the others are left out.
 type Hardware struct {
-	Kind  string     `yaml:"kind" need:"true" one:"side-runner|under-runner|corner-runner|wooden-runner|cup-hinge|pin|leg-plate|caster|foot|pull|screw|dowel|loose-tenon" doc:"what it is"`
+	Kind  string     `yaml:"kind" need:"true" one:"side-runner|under-runner|corner-runner|wooden-runner|cup-hinge|pin|leg-plate|caster|foot|pull|screw|machine-screw|dowel|loose-tenon" doc:"what it is"`
 	Name  string     `yaml:"name,omitempty" doc:"what to ask for"`
 	Price unit.Money `yaml:"price,omitempty" doc:"of one, of a pair of runners, or of a pack where pack says how many are in it"`
 	Pack  int        `yaml:"pack,omitempty" default:"1" min:"1" max:"10000" doc:"how many in a pack"`

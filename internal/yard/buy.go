@@ -207,7 +207,7 @@ func fittings(g Goods) []Line {
 			l.Made, l.Why = true, "made here; bought ones go under hardware"
 		}
 		switch h.Kind { // small things get lost, and break
-		case "pin", "screw", "dowel", "loose-tenon", "":
+		case "pin", "screw", "machine-screw", "dowel", "loose-tenon", "":
 			l.Spare = ceil(l.Need*g.Shop.Habits.Spares/100, 1)
 		case "side-runner", "under-runner", "corner-runner", "wooden-runner":
 			l.Unit = "pair"
@@ -237,11 +237,14 @@ func (l *Line) pack(size int) {
 // screws adds up the screw table by size, in the packs of the shop where it
 // has a screw of that size.
 func screws(g Goods) []Line {
-	type size struct{ diameter, length unit.Length }
+	type size struct {
+		diameter, length unit.Length
+		machine          bool
+	}
 	need := map[size]int{}
 	gauge := map[size]int{}
 	for _, u := range g.Model.Screws {
-		k := size{u.Diameter, u.Length}
+		k := size{u.Diameter, u.Length, u.Machine}
 		need[k] += u.Count * g.Pieces
 		gauge[k] = u.Gauge
 	}
@@ -253,21 +256,28 @@ func screws(g Goods) []Line {
 		if sizes[i].diameter != sizes[j].diameter {
 			return sizes[i].diameter < sizes[j].diameter
 		}
-		return sizes[i].length < sizes[j].length
+		if sizes[i].length != sizes[j].length {
+			return sizes[i].length < sizes[j].length
+		}
+		return sizes[j].machine
 	})
 	var out []Line
 	for _, k := range sizes {
+		kind, what := "screw", "Wood screw"
+		if k.machine {
+			kind, what = "machine-screw", "Machine screw"
+		}
 		name := g.Show(k.diameter)
 		if gauge[k] > 0 {
 			name = fmt.Sprintf("no. %d", gauge[k])
 		}
 		l := Line{
-			Sort: ScrewPacks, What: fmt.Sprintf("Wood screw %s × %s", name, g.Show(k.length)), Key: "screw", Unit: "piece",
+			Sort: ScrewPacks, What: fmt.Sprintf("%s %s × %s", what, name, g.Show(k.length)), Key: kind, Unit: "piece",
 			Need: float64(need[k]), Why: "screw table",
 		}
 		l.Spare = ceil(l.Need*g.Shop.Habits.Spares/100, 1)
 		pack := 1
-		if key, h, ok := screwOf(g.Shop, k.diameter, k.length); ok {
+		if key, h, ok := screwOf(g.Shop, kind, k.diameter, k.length); ok {
 			l.Key, l.Each, pack = key, h.Price, h.Pack
 			if h.Name != "" {
 				l.What = h.Name
@@ -282,11 +292,11 @@ func screws(g Goods) []Line {
 // screwOf finds the shop's screw of a size: as long, and as thick as a
 // millimetre size and the gauge nearest to it differ (a no. 8 of 4.17 mm is
 // sold as 4 mm).
-func screwOf(s shop.Shop, diameter, length unit.Length) (string, shop.Hardware, bool) {
+func screwOf(s shop.Shop, kind string, diameter, length unit.Length) (string, shop.Hardware, bool) {
 	const alike, same = unit.Millimetre / 4, unit.Millimetre / 2
 	for _, key := range sorted(s.Hardware) {
 		h := s.Hardware[key]
-		if h.Kind != "screw" || (h.Length-length).Abs() > same {
+		if h.Kind != kind || (h.Length-length).Abs() > same {
 			continue
 		}
 		d := h.Diameter
