@@ -200,7 +200,7 @@ func TestLeastRadius(t *testing.T) {
 			if !s.Outside {
 				first = max(1, int(k.phi*k.h/k.wide()))
 			}
-			for n := first; n <= 200; n++ {
+			for n := first; n <= maxCount; n++ {
 				s.Count = n
 				r, err := Evaluate(s)
 				if err != nil {
