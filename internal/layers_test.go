@@ -16,7 +16,7 @@ import (
 // lower layers only, so that the way of the data is the way of the imports.
 var layers = [][]string{
 	{"unit"},
-	{"geom", "finding"},
+	{"geom", "finding", "table"},
 	{"wood", "bend", "cutting", "opening", "document"},
 	{"cutting/verify", "shop", "piece", "record"},
 	{"cutting/benchfile", "saw", "build"},

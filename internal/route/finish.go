@@ -9,6 +9,7 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/finding"
 	"casewright/internal/shop"
+	"casewright/internal/table"
 	"casewright/internal/unit"
 )
 
@@ -30,11 +31,11 @@ type Class struct {
 	Source   string  `json:"source"`
 }
 
-func classOf(r *row) Class {
+func classOf(r *table.Row) Class {
 	return Class{
-		Key: r.text("key"), Name: r.text("name"), Coats: int(r.number("coats")), Fewest: int(r.number("coats_low")), Most: int(r.number("coats_high")),
-		Recoat: r.number("recoat_high_h"), Soonest: r.number("recoat_low_h"), Cure: r.number("cure_high_d"), Coverage: r.number("coverage_low"),
-		Last: int(r.number("last_grit")), Raises: r.text("raises_grain") == "yes", Oily: r.text("oily") == "yes", Cleaner: r.text("cleaned_with"), Source: r.text("source"),
+		Key: r.Text("key"), Name: r.Text("name"), Coats: int(r.Number("coats")), Fewest: int(r.Number("coats_low")), Most: int(r.Number("coats_high")),
+		Recoat: r.Number("recoat_high_h"), Soonest: r.Number("recoat_low_h"), Cure: r.Number("cure_high_d"), Coverage: r.Number("coverage_low"),
+		Last: int(r.Number("last_grit")), Raises: r.Text("raises_grain") == "yes", Oily: r.Text("oily") == "yes", Cleaner: r.Text("cleaned_with"), Source: r.Text("source"),
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"casewright/internal/build"
 	"casewright/internal/shop"
+	"casewright/internal/table"
 	"casewright/internal/unit"
 	"casewright/internal/wood"
 )
@@ -29,11 +30,11 @@ type Glue struct {
 	Source   string  `json:"source"`
 }
 
-func glueOf(r *row) Glue {
+func glueOf(r *table.Row) Glue {
 	return Glue{
-		Class: r.text("key"), Name: r.text("name"), Open: r.number("open_low"), Assembly: r.number("assembly_low"), Most: r.number("assembly_high"),
-		Clamp: r.number("clamp_high"), Full: r.number("full_h"), Coldest: r.number("coldest_c"), Spread: r.number("spread_high"),
-		Contact: r.text("contact") == "yes", Source: r.text("source"),
+		Class: r.Text("key"), Name: r.Text("name"), Open: r.Number("open_low"), Assembly: r.Number("assembly_low"), Most: r.Number("assembly_high"),
+		Clamp: r.Number("clamp_high"), Full: r.Number("full_h"), Coldest: r.Number("coldest_c"), Spread: r.Number("spread_high"),
+		Contact: r.Text("contact") == "yes", Source: r.Text("source"),
 	}
 }
 
@@ -107,8 +108,8 @@ type pressureRow struct {
 	source    string
 }
 
-func pressureOf(r *row) pressureRow {
-	return pressureRow{r.text("key"), r.text("name"), unit.Stress(r.number("low_mpa")), unit.Stress(r.number("high_mpa")), r.text("source")}
+func pressureOf(r *table.Row) pressureRow {
+	return pressureRow{r.Text("key"), r.Text("name"), unit.Stress(r.Number("low_mpa")), unit.Stress(r.Number("high_mpa")), r.Text("source")}
 }
 
 // Pressure is what clamps are planned by on a part: the low end of the advice

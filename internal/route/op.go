@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"casewright/internal/shop"
+	"casewright/internal/table"
 )
 
 // Minutes is a time of work or of waiting in whole minutes.
@@ -52,10 +53,10 @@ type timeRow struct {
 	source     string
 }
 
-func timeOf(r *row) timeRow {
+func timeOf(r *table.Row) timeRow {
 	return timeRow{
-		op: Op(r.text("key")), name: r.text("name"), place: Place(r.text("place")), unit: r.text("unit"),
-		setup: r.number("setup_min"), run: r.number("run_min"), source: r.text("source"),
+		op: Op(r.Text("key")), name: r.Text("name"), place: Place(r.Text("place")), unit: r.Text("unit"),
+		setup: r.Number("setup_min"), run: r.Number("run_min"), source: r.Text("source"),
 	}
 }
 

@@ -78,8 +78,8 @@ func BoardLengths(system unit.System) []unit.Length {
 	return millimetres(2000, 2200, 2500, 2800, 3000, 3500, 4000)
 }
 
-func classOf(r *row) Class {
-	c := Class{System: r.system(), Name: r.text("name"), Source: r.source("")}
+func classOf(r row) Class {
+	c := Class{System: r.system(), Name: r.Text("name"), Source: r.source("")}
 	if c.System == unit.Imperial {
 		c.Rough, c.Surfaced, c.SurfacedLeast = r.inch("rough"), r.inch("surfaced"), r.inch("surfaced_least")
 	} else {
@@ -88,9 +88,9 @@ func classOf(r *row) Class {
 	return c
 }
 
-func gradeOf(r *row) Grade {
+func gradeOf(r row) Grade {
 	return Grade{
-		Key: r.text("key"), Name: r.text("name"), Width: r.inch("least_width_in"), Length: r.inch("least_length_in"),
-		ClearPercent: r.number("clear_percent"), Source: r.source(""),
+		Key: r.Text("key"), Name: r.Text("name"), Width: r.inch("least_width_in"), Length: r.inch("least_length_in"),
+		ClearPercent: r.Number("clear_percent"), Source: r.source(""),
 	}
 }

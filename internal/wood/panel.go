@@ -192,22 +192,22 @@ func Laminate(plies int, along, across unit.Stress) (faceAlong, faceAcross unit.
 		unit.Stress(own)*across + unit.Stress(crossed)*along
 }
 
-func panelOf(r *row) Panel {
+func panelOf(r row) Panel {
 	return Panel{
-		Key: r.text("key"), Name: r.text("name"), Core: r.text("core"), bend: r.text("bend"),
-		Density: unit.Density(r.number("density_kg_m3")), DensityBy: r.source("density"),
-		EAlong: unit.Stress(r.number("e_along_mpa")), EAcross: unit.Stress(r.number("e_across_mpa")),
+		Key: r.Text("key"), Name: r.Text("name"), Core: r.Text("core"), bend: r.Text("bend"),
+		Density: unit.Density(r.Number("density_kg_m3")), DensityBy: r.source("density"),
+		EAlong: unit.Stress(r.Number("e_along_mpa")), EAcross: unit.Stress(r.Number("e_across_mpa")),
 		ModulusBy: r.source("e"), FacePly: r.mm("face_ply_mm"), FacePlyBy: r.source("face"),
-		Creep: r.number("k_def"), CreepBy: r.source("k"),
-		tolerance: r.text("tolerance"),
+		Creep: r.Number("k_def"), CreepBy: r.source("k"),
+		tolerance: r.Text("tolerance"),
 	}
 }
 
-func soldOf(r *row) Sold {
+func soldOf(r row) Sold {
 	return Sold{
-		Kind: r.text("kind"), Label: r.text("label"),
+		Kind: r.Text("kind"), Label: r.Text("label"),
 		Nominal: r.mm("nominal_mm"), Actual: r.mm("actual_mm"),
 		Least: r.mm("least_mm"), Most: r.mm("most_mm"),
-		Plies: int(r.number("plies")), Source: r.source(""),
+		Plies: int(r.Number("plies")), Source: r.source(""),
 	}
 }

@@ -202,17 +202,17 @@ func millimetres(v ...float64) []unit.Length {
 	return out
 }
 
-func screwOf(r *row) Screw {
-	s := Screw{System: r.system(), Size: r.text("size"), RootBy: r.source("root"), holesBy: r.source("holes")}
+func screwOf(r row) Screw {
+	s := Screw{System: r.system(), Size: r.Text("size"), RootBy: r.source("root"), holesBy: r.source("holes")}
 	if s.System == unit.Imperial {
-		s.Diameter = GaugeDiameter(int(r.number("size")))
-		s.Pitch = unit.In(1 / r.number("threads_per_inch"))
-		s.PitchBy = Source{"ANSI/ASME B18.6.1", Provenance(r.text("thread_prov"))}
+		s.Diameter = GaugeDiameter(int(r.Number("size")))
+		s.Pitch = unit.In(1 / r.Number("threads_per_inch"))
+		s.PitchBy = Source{"ANSI/ASME B18.6.1", Provenance(r.Text("thread_prov"))}
 		s.Root, s.pilotHard = r.inch("root"), r.inch("pilot_hard")
 		s.pilotSoft, s.clearance = r.inch("pilot_soft"), r.inch("clearance")
 		return s
 	}
 	s.Diameter, s.Pitch, s.Root = r.mm("size"), r.mm("pitch_mm"), r.mm("root")
-	s.PitchBy = Source{"DIN 7998", Provenance(r.text("thread_prov"))}
+	s.PitchBy = Source{"DIN 7998", Provenance(r.Text("thread_prov"))}
 	return s
 }

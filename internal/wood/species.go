@@ -80,18 +80,18 @@ func (s Species) SGOvendry() (SGOvendry, bool) {
 	return 0, false
 }
 
-func speciesOf(r *row) Species {
+func speciesOf(r row) Species {
 	return Species{
-		Key: r.text("key"), Name: r.text("name"), Botanical: r.text("botanical"),
-		Group: r.text("group"), Also: strings.Fields(r.text("also")),
-		SG12: SG12(r.number("sg_12")), SGBasic: r.number("sg_basic"),
-		Density: unit.Density(r.number("density_kg_m3")), DensityBy: r.source("density"),
-		MOE: unit.Stress(r.number("moe_mpa")), MOR: unit.Stress(r.number("mor_mpa")),
-		Hardness: unit.Force(r.number("side_hardness_n")), StrengthBy: r.source("strength"),
-		ShrinkR: r.number("shrink_r_pct"), ShrinkT: r.number("shrink_t_pct"),
-		ShrinkV: r.number("shrink_v_pct"), ShrinkBy: r.source("shrink"),
-		cR: r.number("c_r"), cT: r.number("c_t"), coefBy: r.source("coeff"),
-		Note: r.text("note"),
+		Key: r.Text("key"), Name: r.Text("name"), Botanical: r.Text("botanical"),
+		Group: r.Text("group"), Also: strings.Fields(r.Text("also")),
+		SG12: SG12(r.Number("sg_12")), SGBasic: r.Number("sg_basic"),
+		Density: unit.Density(r.Number("density_kg_m3")), DensityBy: r.source("density"),
+		MOE: unit.Stress(r.Number("moe_mpa")), MOR: unit.Stress(r.Number("mor_mpa")),
+		Hardness: unit.Force(r.Number("side_hardness_n")), StrengthBy: r.source("strength"),
+		ShrinkR: r.Number("shrink_r_pct"), ShrinkT: r.Number("shrink_t_pct"),
+		ShrinkV: r.Number("shrink_v_pct"), ShrinkBy: r.source("shrink"),
+		cR: r.Number("c_r"), cT: r.Number("c_t"), coefBy: r.source("coeff"),
+		Note: r.Text("note"),
 	}
 }
 

@@ -1,6 +1,9 @@
 package wood
 
-import "testing"
+import (
+	"testing"
+	"testing/fstest"
+)
 
 func TestTablesRead(t *testing.T) {
 	if errTables != nil {
@@ -18,20 +21,24 @@ func TestTablesRead(t *testing.T) {
 
 // A damaged table is reported, with the cell, and never panics.
 func TestTableSaysWhatIsWrong(t *testing.T) {
-	columns := map[string]int{"a": 0, "source": 1, "prov": 2, "system": 3}
-	for name, read := range map[string]func(*row){
-		"no column":    func(r *row) { r.text("b") },
-		"no number":    func(r *row) { r.number("a") },
-		"unknown code": func(r *row) { r.source("") },
-		"no system":    func(r *row) { r.system() },
+	damaged := fstest.MapFS{
+		"data/one.csv":   {Data: []byte("a,source,prov,system\nwide,,guess,cubits\n")},
+		"data/empty.csv": {Data: []byte("a,source,prov,system\n")},
+	}
+	for name, read := range map[string]func(row){
+		"no column":    func(r row) { r.Text("b") },
+		"no number":    func(r row) { r.Number("a") },
+		"unknown code": func(r row) { r.source("") },
+		"no system":    func(r row) { r.system() },
 	} {
-		r := &row{columns: columns, cells: []string{"wide", "", "guess", "cubits"}}
-		if read(r); r.err == nil {
+		if err := readTable(damaged, "one", read); err == nil {
 			t.Errorf("%s passed", name)
 		}
 	}
-	if err := readTable("no-such-table", func(*row) {}); err == nil {
-		t.Error("a missing table passed")
+	for _, name := range []string{"empty", "no-such-table"} {
+		if err := readTable(damaged, name, func(row) {}); err == nil {
+			t.Errorf("the table %s passed", name)
+		}
 	}
 	if _, err := nameSpecies([]Species{{Key: "oak"}, {Key: "ash", Also: []string{"Oak"}}}); err == nil {
 		t.Error("one name for two woods passed")
