@@ -440,3 +440,71 @@ func BenchmarkDesigns(b *testing.B) {
 		}
 	}
 }
+
+// A drawing runs through the turns point by point, and each of its points is
+// one of the section's or lies between two of them.
+func TestSectionPointsKeepTheirOrder(t *testing.T) {
+	leg := 30 * unit.Millimetre
+	out := corner(t)
+	out.Outside = true
+	bevel := corner(t)
+	bevel.Tooth = Tooth{Form: BevelTooth, Bevel: unit.Deg(15)}
+	for _, s := range []Spec{corner(t), out, bevel} {
+		r := evaluate(t, s)
+		n := len(r.SectionPoints(0, leg, 3))
+		for _, share := range []unit.Angle{0, 0.3, 1, 2} {
+			turn := r.Turn * share
+			if got := len(r.SectionPoints(turn, leg, 3)); got != n {
+				t.Fatalf("%d points at %.1f degrees, %d when flat", got, turn.Deg(), n)
+			}
+			one := r.SectionPoints(turn, leg, 1)
+			for i, v := range r.Section(turn, leg) {
+				if one[i] != v.Point {
+					t.Fatalf("point %d is %v, of the section %v", i, one[i], v.Point)
+				}
+			}
+		}
+	}
+}
+
+// The gap drawn is the gap reckoned, and where the kerfs let it go so far the
+// loose face is the face.
+func TestGapAndLooseFaceAgree(t *testing.T) {
+	r := evaluate(t, corner(t))
+	if got := r.GapAt(r.Turn); (got - r.Gap).Abs() > unit.Micrometre/10 {
+		t.Errorf("gap at the wanted turn %v, reckoned %v", got, r.Gap)
+	}
+	if got := r.GapAt(r.ClosesAt); got.Abs() > unit.Micrometre/10 {
+		t.Errorf("gap when closed %v", got)
+	}
+	leg := 30 * unit.Millimetre
+	face, loose := r.Face(r.Turn, leg), r.FaceLoose(r.Turn, leg)
+	for i := range face {
+		if face[i] != loose[i] {
+			t.Fatalf("vertex %d is %v, loose %v", i, face[i], loose[i])
+		}
+	}
+	past := r.FaceLoose(r.ClosesAt+unit.Deg(5), leg)
+	a, b := past[len(past)-2], past[len(past)-1]
+	heading := math.Atan2((b.Y - a.Y).MM(), (b.X - a.X).MM())
+	if off := math.Abs(heading*180/math.Pi - r.ClosesAt.Deg() - 5); off > 0.01 {
+		t.Errorf("the loose face ends %.3f degrees off", off)
+	}
+}
+
+// The charges of a design add up to what it is ranked by.
+func TestChargesAddUp(t *testing.T) {
+	all, err := Designs(corner(t), Options{Blades: []Blade{{"thin", unit.MM(1.8)}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range all {
+		sum := 0.0
+		for _, c := range d.Charges {
+			sum += c.Cuts
+		}
+		if math.Abs(sum-d.Cost) > 1e-9 || len(d.Charges) == 0 {
+			t.Errorf("%s: charges add up to %g, cost %g", d.Name, sum, d.Cost)
+		}
+	}
+}

@@ -45,6 +45,14 @@ type Design struct {
 	Result  Result   `json:"bend"`
 	Reasons []string `json:"reasons"` // for and against, in words
 	Cost    float64  `json:"cost"`    // what it is ranked by, least first; see Designs
+
+	Charges []Charge `json:"-"` // what Cost is the sum of
+}
+
+// Charge is one part of a design's cost.
+type Charge struct {
+	For  string // what is charged, such as "softening"
+	Cuts float64
 }
 
 // maxBlades bounds the work done for a long list of blades.
@@ -129,7 +137,8 @@ func (d *designer) try(way Way, name, blade string, s Spec) (Result, bool) {
 		}
 	}
 	x := Design{Way: way, Name: name, Blade: blade, Result: r}
-	x.Cost = d.cost(x)
+	x.Charges = d.charges(x)
+	x.Cost = total(x.Charges)
 	x.Reasons = d.reasons(x)
 	d.found = append(d.found, x)
 	return r, true
@@ -300,39 +309,60 @@ func (d *designer) facetLimit() unit.Length {
 	return Satin.Limit()
 }
 
-// cost ranks a design; see Designs.
-func (d *designer) cost(x Design) float64 {
+// charges are what a design is ranked by; see Designs.
+func (d *designer) charges(x Design) []Charge {
 	r := x.Result
-	cost := float64(r.Count * (1 + len(r.Spec.Passes)))
-	cost += [...]float64{0, 12, 25, 200}[r.Verdict]
+	var out []Charge
+	add := func(what string, cuts float64) { out = append(out, Charge{what, cuts}) }
+	what := "kerfs"
+	if n := 1 + len(r.Spec.Passes); n > 1 {
+		what = fmt.Sprintf("kerfs of %d passes", n)
+	}
+	add(what, float64(r.Count*(1+len(r.Spec.Passes))))
+	switch r.Verdict {
+	case SoftenFirst:
+		add("softening", 12)
+	case Marginal:
+		add("a strain at the limit", 25)
+	case WillCrack:
+		add("a skin that will crack", 200)
+	}
 	if r.Borderline {
-		cost += 4
+		add("a strain close to call", 4)
 	}
 	if over := float64(r.Facet) / float64(d.facetLimit()); over > 1 {
-		cost += math.Min(10*(over-1), 30)
+		add("facets that show", math.Min(10*(over-1), 30))
 	}
 	if r.Spec.Form || r.Spec.Outside {
-		cost += 8
+		add("a form and filling", 8)
 	}
 	if !r.Spec.Outside && r.Band.AngleP05 < r.Turn {
-		cost += 40
+		add("kerfs that may close short", 40)
 	}
 	if x.Blade != "" {
-		cost += 2
+		add("changing the blade", 2)
 	}
 	if r.Spec.Skin != d.spec.Skin {
-		cost += 2
+		add("another skin", 2)
 	}
 	if r.Spec.Skin < unit.MM(1) {
-		cost += 12
+		add("a skin under 1 mm", 12)
 	}
 	switch least := r.Spec.LeastLand; {
 	case r.Land < least:
-		cost += 20
+		add("lands that break out", 20)
 	case r.Land < least*3/2:
-		cost += 5
+		add("thin lands", 5)
 	}
-	return cost
+	return out
+}
+
+func total(charges []Charge) float64 {
+	sum := 0.0
+	for _, c := range charges {
+		sum += c.Cuts
+	}
+	return sum
 }
 
 // reasons says what speaks for and against a design.

@@ -42,10 +42,67 @@ func (r Result) FacePoints(turn unit.Angle, leg unit.Length, per int) []geom.Poi
 	return pts
 }
 
+// SectionPoints is Section as points, per of them along each arc (at least 1).
+// Their number and order do not depend on the turn, so that a drawing can go
+// from one turn to the next point by point.
+func (r Result) SectionPoints(turn unit.Angle, leg unit.Length, per int) []geom.Point {
+	per = min(max(per, 1), 1000)
+	arcs := r.Section(r.most(), leg) // flat, the arcs are straight and do not show
+	section := r.Section(turn, leg)
+	var pts []geom.Point
+	for i, v := range section {
+		pts = append(pts, v.Point)
+		if i+1 < len(section) && arcs[i].Bulge != 0 {
+			pts = append(pts, arcPoints(v, section[i+1].Point, per)...)
+		}
+	}
+	return pts
+}
+
+// FaceLoose is Face without being held at closing: where the face would lie
+// if the kerfs let it turn so far, as those of a wider blade do.
+func (r Result) FaceLoose(turn unit.Angle, leg unit.Length) geom.Path {
+	c := r.chain(turn)
+	if c.n == 0 || !(turn <= 2*math.Pi) {
+		return nil
+	}
+	c.theta = max(turn.Rad(), 0) / float64(c.n)
+	c.arc = c.k.bent(c.pitch)
+	face, _ := c.sides(leg.MM())
+	return geom.Path(face)
+}
+
+// GapAt is how far each kerf is open at its mouth when the bend has turned by
+// turn, held between 0 and closing: Result.Gap for any turn. Derived.
+func (r Result) GapAt(turn unit.Angle) unit.Length {
+	c := r.chain(turn)
+	if c.n == 0 {
+		return 0
+	}
+	return unit.MM(c.k.kerfHinge(c.pitch).gap(c.theta, c.k.side))
+}
+
+// most is the turn at which the kerfs close, or with kerfs outside the turn
+// wanted.
+func (r Result) most() unit.Angle {
+	if r.Spec.Outside {
+		return r.Turn
+	}
+	return r.ClosesAt
+}
+
 // arcPoints are the points between the ends of an arc cut in per equal parts.
 func arcPoints(v geom.Vertex, to geom.Point, per int) []geom.Point {
 	sweep := 4 * math.Atan(v.Bulge)
 	dx, dy := (to.X - v.X).MM(), (to.Y - v.Y).MM()
+	if math.Abs(sweep) < 1e-9 {
+		var pts []geom.Point
+		for i := 1; i < per; i++ {
+			part := float64(i) / float64(per)
+			pts = append(pts, geom.P(v.X+unit.MM(dx*part), v.Y+unit.MM(dy*part)))
+		}
+		return pts
+	}
 	chord, heading := math.Hypot(dx, dy), math.Atan2(dy, dx)-sweep/2
 	var pts []geom.Point
 	for i := 1; i < per; i++ {
@@ -101,17 +158,13 @@ func (r Result) chain(turn unit.Angle) chain {
 	if r.Count == 0 {
 		return chain{}
 	}
-	most := r.Turn
-	if !r.Spec.Outside {
-		most = r.ClosesAt
-	}
 	if !(turn > 0) { // also NaN
 		turn = 0
 	}
 	k, pitch := newModel(r.Spec), r.pitch()
 	return chain{
 		k: k, n: r.Count, pitch: pitch, arc: k.kerfHinge(pitch).arc,
-		theta: min(turn, most).Rad() / float64(r.Count),
+		theta: min(turn, r.most()).Rad() / float64(r.Count),
 	}
 }
 
