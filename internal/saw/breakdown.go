@@ -102,7 +102,7 @@ func (b *breaker) trims(name string, s cutting.Sheet, copies int) {
 		}
 		b.wants = append(b.wants, want{
 			of: name, keep: whole - amount, whole: whole, left: max(amount-k, 0), long: long,
-			edge: other, other: edge, cross: cross, gives: "trim", trim: true, times: copies,
+			edge: other, other: edge, cross: cross, gives: "trim", trim: true, times: copies, alike: copies,
 		})
 	}
 	trim(s.Trim.Bottom, s.H, s.W, "lower long edge", "upper long edge", false)
@@ -164,7 +164,7 @@ func (b *breaker) split(bd board) []board {
 				b.wants = append(b.wants, want{
 					of: bd.name, keep: size, whole: rest, left: left, long: long,
 					edge: edge, other: other, cross: n.Vertical, gives: name,
-					part: c.Kind == cutting.Part, times: bd.copies,
+					part: c.Kind == cutting.Part, times: bd.copies, alike: bd.copies,
 				})
 			}
 			row.Kerfs += rest - size - left
@@ -221,7 +221,7 @@ func (b *breaker) setups(out []Setup) []Setup {
 			groups[k] = s
 			order = append(order, k)
 		}
-		s.Cuts = append(s.Cuts, Cut{Of: w.of, Times: w.times, Long: w.long, Left: w.left, Gives: w.gives, Rest: w.rest})
+		s.Cuts = append(s.Cuts, Cut{Of: w.of, Times: w.times, Pieces: w.alike, Whole: w.whole, Long: w.long, Left: w.left, Gives: w.gives, Rest: w.rest})
 		if w.part {
 			s.Parts = appendNew(s.Parts, w.gives)
 		}

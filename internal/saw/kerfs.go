@@ -133,13 +133,13 @@ func (m Machine) kerfSetup(k Kerfed, st stroke, n int) Setup {
 			out.Note = "near the blade: push block and a sacrificial fence"
 		}
 	}
-	out.Cuts = []Cut{{Of: k.Letter, Times: k.Count, Long: k.Width, Centre: st.centre, Kerf: st.name, Left: max(k.Length-f-m.Kerf, 0)}}
+	out.Cuts = []Cut{{Of: k.Letter, Times: k.Count, Pieces: k.Count, Whole: k.Length, Long: k.Width, Centre: st.centre, Kerf: st.name, Left: max(k.Length-f-m.Kerf, 0)}}
 	if st.mirror != nil {
 		out.Turn = "then end for end, same setting"
 		if m.Kind != "table" {
 			out.Turn = "and the same from the far end"
 		}
-		out.Cuts = append(out.Cuts, Cut{Of: k.Letter, Times: k.Count, Long: k.Width, Centre: st.mirror.centre, Kerf: st.mirror.name, Left: max(k.Length-f-m.Kerf, 0)})
+		out.Cuts = append(out.Cuts, Cut{Of: k.Letter, Times: k.Count, Pieces: k.Count, Whole: k.Length, Long: k.Width, Centre: st.mirror.centre, Kerf: st.mirror.name, Left: max(k.Length-f-m.Kerf, 0)})
 	}
 	return out
 }

@@ -19,7 +19,8 @@ type want struct {
 	rest  string // name of what remains, when that is not cut off any more
 	part  bool   // what comes off is a finished part
 	trim  bool
-	times int
+	times int // on all pieces
+	alike int // pieces at hand alike
 }
 
 // how decides how a cut is set on the machine: the way, the setting, and

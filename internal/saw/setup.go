@@ -52,7 +52,9 @@ type Setup struct {
 // Cut is one pass of the blade, or several alike.
 type Cut struct {
 	Of     string      `json:"of"`               // the piece at hand: panel 1, strip 1.2, part B
-	Times  int         `json:"times"`            // how often
+	Times  int         `json:"times"`            // how often, on all pieces alike
+	Pieces int         `json:"pieces,omitempty"` // pieces at hand alike; Times is a multiple of it
+	Whole  unit.Length `json:"whole,omitempty"`  // of the piece at hand before this cut, in the direction of the setting; 0: not known
 	Long   unit.Length `json:"long"`             // length of the cut
 	Centre unit.Length `json:"centre,omitempty"` // kerfs: centre from the near end of the part
 	Kerf   string      `json:"kerf,omitempty"`   // kerfs: "top left 13"

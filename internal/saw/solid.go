@@ -43,7 +43,7 @@ func Solid(title, stock string, sticks []Stick, m Machine) Sequence {
 				out.Way, out.Note = Beyond, "farther than the fence or stop reaches: mark it and cut to a guide"
 			}
 			for _, st := range groups[k] {
-				out.Cuts = append(out.Cuts, Cut{Of: st.Letter, Times: st.Count, Long: long(st), Gives: st.Letter})
+				out.Cuts = append(out.Cuts, Cut{Of: st.Letter, Times: st.Count, Pieces: st.Count, Long: long(st), Gives: st.Letter})
 				out.Parts = appendNew(out.Parts, st.Letter)
 			}
 			s.Setups = append(s.Setups, out)
