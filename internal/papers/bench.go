@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/build"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 )
@@ -53,11 +54,7 @@ func (s *set) joints(f *flow) {
 	n := map[string]int{}
 	var rows [][]string
 	for _, j := range s.p.Model.Joints {
-		deep := s.figs(j.Depth)
-		if strings.Contains(j.With, j.Kind) { // a loose tenon's length, which its size says
-			deep = ""
-		}
-		row := []string{capital(j.Kind), s.named(j.A), s.named(j.B), deep, strings.TrimPrefix(j.With, "1 × "), j.Note, ""}
+		row := append(s.jointRow(j), "")
 		k := strings.Join(row, "\x00")
 		if n[k] == 0 {
 			rows = append(rows, row)
@@ -70,4 +67,14 @@ func (s *set) joints(f *flow) {
 		}
 	}
 	f.tight(columns, rows, drawing.TableStyle{Size: 2.9})
+}
+
+// jointRow is what joint, which part with which, how deep, held by what, and a
+// note.
+func (s *set) jointRow(j build.Joint) []string {
+	deep := s.figs(j.Depth)
+	if strings.Contains(j.With, j.Kind) { // a loose tenon's length, which its size says
+		deep = ""
+	}
+	return []string{capital(j.Kind), s.named(j.A), s.named(j.B), deep, strings.TrimPrefix(j.With, "1 × "), j.Note}
 }

@@ -18,28 +18,42 @@ func (s *set) delivery() {
 	if c == nil {
 		return
 	}
-	o := s.p.Model.Outside
 	mass := check.Mass(s.p.Model, s.p.Shop)
 	f := s.flow(Delivery, "delivery note", false, fmt.Sprintf("Delivery of %s to %s", s.p.Piece.Name, c.Name))
 	s.parties(f, "")
 	columns := []drawing.Column{{Head: "Handed over", Share: 60, Bold: true}, {Head: "", Share: 116}}
-	rows := [][]string{
+	rows := append(s.handed(), []string{"With it", withIt + ": ……………………………………………"})
+	f.table(columns, rows, drawing.TableStyle{Size: 3.2})
+	s.points(f, "Carrying", "", carrying(mass))
+	s.points(f, "What it carries", untested, append(s.limits(), c.Limits...))
+	s.points(f, "Fixing to the wall", s.anchorSource(), s.anchoring())
+	s.points(f, "Care", "", s.care())
+	s.points(f, "Materials, as entered", repeated, s.declared())
+	s.signatures(f, "Handed over", "Received in good order")
+}
+
+// What stands under the lines of the note.
+const (
+	withIt   = "keys, spare fittings, photographs taken on delivery"
+	untested = "As entered and as the boxes of the fittings say; nobody has tested this piece."
+	repeated = "This repeats what labels and the maker say. Nothing was tested or judged for it."
+)
+
+// handed is what is handed over, each with what it is.
+func (s *set) handed() [][]string {
+	o, mass := s.p.Model.Outside, check.Mass(s.p.Model, s.p.Shop)
+	return [][]string{
 		{"Pieces", fmt.Sprint(s.pieces())},
 		{"Outside, wide × deep × high", s.sizesText(o.X, o.Y, o.Z)},
 		{"Mass of one, wood only", fmt.Sprintf("about %.0f kg (%.0f lb); fittings come on top", float64(mass), float64(mass/unit.Pound))},
-		{"With it", "keys, spare fittings, photographs taken on delivery: ……………………………………………"},
 	}
-	f.table(columns, rows, drawing.TableStyle{Size: 3.2})
-	s.points(f, "Carrying", "", carrying(mass))
-	s.points(f, "What it carries", "As entered and as the boxes of the fittings say; nobody has tested this piece.", append(s.limits(), c.Limits...))
-	source := "ASTM F2057-23 and 16 CFR 1261 for storage for clothes; else common practice. The restraint's own instruction, local codes and licensed practice come first."
+}
+
+func (s *set) anchorSource() string {
 	if s.p.Piece.Use.Against == "free" {
-		source = "Common practice. Local codes come first."
+		return "Common practice. Local codes come first."
 	}
-	s.points(f, "Fixing to the wall", source, s.anchoring())
-	s.points(f, "Care", "", s.care())
-	s.points(f, "Materials, as entered", "This repeats what labels and the maker say. Nothing was tested or judged for it.", s.declared())
-	s.signatures(f, "Handed over", "Received in good order")
+	return "ASTM F2057-23 and 16 CFR 1261 for storage for clothes; else common practice. The restraint's own instruction, local codes and licensed practice come first."
 }
 
 // points sets lines under a heading, with where they come from.
@@ -161,6 +175,8 @@ func (s *set) care() []string {
 	return out
 }
 
+const nothing = "Nothing is entered"
+
 // declared repeats what was entered of the materials, word for word.
 func (s *set) declared() []string {
 	var out []string
@@ -176,7 +192,7 @@ func (s *set) declared() []string {
 		out = append(out, t)
 	}
 	if len(out) == 0 {
-		out = append(out, "Nothing is entered: …………………………………………………………………………………")
+		out = append(out, nothing+": …………………………………………………………………………………")
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/drawing"
@@ -15,20 +16,8 @@ func (s *set) finishCard() {
 		return
 	}
 	last := all[len(all)-1]
-	ops := []route.Work{route.Sanding, route.Finishing}
-	for _, x := range all {
-		if x.Class.Oily {
-			ops = append(ops, route.OilyRags)
-			break
-		}
-	}
-	for _, x := range all {
-		if x.Class.Key == "lacquer" {
-			ops = append(ops, route.Spraying)
-			break
-		}
-	}
-	f := s.flow(Finish, "finish card", false, fmt.Sprintf("%s outside, %s of %s", capital(last.Class.Name), count(last.Coats, "coat"), litres(last.PerCoat)+" l"))
+	ops := finishWorks(all)
+	f := s.flow(Finish, "finish card", false, finishHead(last))
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	cure := s.cureText()
 	size := finishSizes[len(finishSizes)-1]
@@ -55,6 +44,18 @@ func (s *set) finishCard() {
 	f.text(conditions, sizeNote, drawing.Regular)
 }
 
+// finishWorks are the kinds of work whose cautions hold for the finish.
+func finishWorks(all []route.Schedule) []route.Work {
+	out := []route.Work{route.Sanding, route.Finishing}
+	if slices.ContainsFunc(all, func(x route.Schedule) bool { return x.Class.Oily }) {
+		out = append(out, route.OilyRags)
+	}
+	if slices.ContainsFunc(all, func(x route.Schedule) bool { return x.Class.Key == "lacquer" }) {
+		out = append(out, route.Spraying)
+	}
+	return out
+}
+
 // finishSizes are the sizes of type of the coats: the largest with which the
 // card is one page is taken.
 var finishSizes = []float64{4.4, 4, 3.6, 3.2, 2.9}
@@ -78,16 +79,25 @@ func (s *set) coats(x route.Schedule) ([]drawing.Column, [][]string) {
 	rows := [][]string{{fmt.Sprint(st.N), "Sand: " + gritText(x), on(st.Start), on(st.Ready), ""}}
 	for k, n := range x.Steps {
 		st := r.Steps[n-1]
-		what := fmt.Sprintf("Coat %d, %s l", k+1, litres(x.PerCoat))
-		if k > 0 {
-			what = fmt.Sprintf("Rub with %d. ", x.Between) + what
-		}
-		if k == 0 && x.Class.Raises {
-			what = "Wet with water, let dry, take the fuzz off. " + what
-		}
-		rows = append(rows, []string{fmt.Sprint(n), what, on(st.Start), on(st.Ready), ""})
+		rows = append(rows, []string{fmt.Sprint(n), coatText(x, k), on(st.Start), on(st.Ready), ""})
 	}
 	return columns, rows
+}
+
+func finishHead(last route.Schedule) string {
+	return fmt.Sprintf("%s outside, %s of %s", capital(last.Class.Name), count(last.Coats, "coat"), litres(last.PerCoat)+" l")
+}
+
+// coatText is what is done for the coat of index k.
+func coatText(x route.Schedule, k int) string {
+	what := fmt.Sprintf("Coat %d, %s l", k+1, litres(x.PerCoat))
+	if k > 0 {
+		what = fmt.Sprintf("Rub with %d. ", x.Between) + what
+	}
+	if k == 0 && x.Class.Raises {
+		what = "Wet with water, let dry, take the fuzz off. " + what
+	}
+	return what
 }
 
 func gritText(x route.Schedule) string {

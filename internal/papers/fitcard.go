@@ -32,14 +32,17 @@ func (s *set) fitting() {
 	s.measures(f, all)
 	s.fitToDo(f, all)
 	s.setBy(f, all)
-	for _, t := range []string{
-		"Measure widths at top, middle and bottom and heights at left, middle and right, just clear of round corners; diagonals with two sticks slid until they touch both corners, their curves where they are round. Write what you measured into the record under openings: the next plan fills it in here, fits front and box to it, and draws the fronts as templates at full size.",
-		"By hand: box, the planned width, plus or less what the narrowest width differs from the planned one, between least and most. Front, each width and height less two gaps. Diagonals d1, d2 in an opening w wide: out of square by (d1 − d2)(d1 + d2)/(4w) over the height.",
-		"Hold each thing by its spacers while its screws go in. Before you drill, measure the stack: front screws must not reach the show face.",
-	} {
+	for _, t := range fitWords {
 		f.line("• "+t, 2.7, drawing.Regular)
 	}
 	s.frontCards(f, all)
+}
+
+// fitWords say how to measure and how to fit.
+var fitWords = []string{
+	"Measure widths at top, middle and bottom and heights at left, middle and right, just clear of round corners; diagonals with two sticks slid until they touch both corners, their curves where they are round. Write what you measured into the record under openings: the next plan fills it in here, fits front and box to it, and draws the fronts as templates at full size.",
+	"By hand: box, the planned width, plus or less what the narrowest width differs from the planned one, between least and most. Front, each width and height less two gaps. Diagonals d1, d2 in an opening w wide: out of square by (d1 − d2)(d1 + d2)/(4w) over the height.",
+	"Hold each thing by its spacers while its screws go in. Before you drill, measure the stack: front screws must not reach the show face.",
 }
 
 // measures is the table of what was measured and what it gives; empty places
@@ -273,19 +276,15 @@ func (s *set) frontCards(f *flow, all []openings.Opening) {
 	o := s.draw
 	o.Dims = true
 	for _, op := range all {
-		if op.Front == nil || op.Front.Gap <= 0 || op.Doubt != "" {
+		if op.Front == nil {
 			continue
 		}
 		k := kind{op.Front.Letter, op.Width, op.Height, op.Corners}
-		p, ok := s.part(op.Front.Letter)
+		v, ok := s.frontView(op, o)
 		if !ok || !op.Measured && seen[k] {
 			continue
 		}
 		seen[k] = seen[k] || !op.Measured
-		v := s.measuredFront(op)
-		if !op.Measured || len(op.Front.Outline) == 0 {
-			v = drawing.FrontCard(s.planned(op.Name), p, o)
-		}
 		views = append(views, s.keep("front-"+slug(op.Front.Letter+" "+op.Name), v))
 	}
 	if len(views) == 0 {
@@ -309,6 +308,22 @@ func (s *set) frontCards(f *flow, all []openings.Opening) {
 		f.page.scale = scaleText(scales)
 		f.took(drawing.Rect{X: f.r.X, Y: f.r.Y + h - gap, W: f.r.W})
 	}
+}
+
+// frontView is an opening with its front: as measured, else as planned; false
+// where there is none to show.
+func (s *set) frontView(op openings.Opening, o drawing.Options) (drawing.View, bool) {
+	if op.Front == nil || op.Front.Gap <= 0 || op.Doubt != "" {
+		return drawing.View{}, false
+	}
+	p, ok := s.part(op.Front.Letter)
+	if !ok {
+		return drawing.View{}, false
+	}
+	if !op.Measured || len(op.Front.Outline) == 0 {
+		return drawing.FrontCard(s.planned(op.Name), p, o), true
+	}
+	return s.measuredFront(op), true
 }
 
 // planned is the opening of a name.
