@@ -33,6 +33,32 @@ func (t TestBend) validate() error {
 	return nil
 }
 
+// NeutralRatio is the neutral depth over the skin by a test bend alone, as in
+// Calibration. An error names the measure that cannot be.
+func (t TestBend) NeutralRatio() (float64, error) {
+	if err := t.validate(); err != nil {
+		return 0, err
+	}
+	_, neutral := t.split()
+	return neutral / t.Skin.MM(), t.doubtful()
+}
+
+// split is the lever, kerf over angle, and what it leaves of the thickness
+// (mm).
+func (t TestBend) split() (lever, neutral float64) {
+	lever = t.Kerf.MM() / t.each()
+	return lever, t.Thickness.MM() - lever
+}
+
+// doubtful says that a neutral depth lies too far outside the skin.
+func (t TestBend) doubtful() error {
+	_, neutral := t.split()
+	if ratio := neutral / t.Skin.MM(); ratio < -0.5 || ratio > 1.5 {
+		return fmt.Errorf("by these measures the skin bends about a line %.2f mm under the face, outside the skin of %s; measure the kerf, the thickness and the angle again", neutral, mm(t.Skin))
+	}
+	return nil
+}
+
 func (t TestBend) each() float64 { return t.Turned.Rad() / float64(t.Count) }
 
 // Calibration is what a test bend says of the bend that was planned.
@@ -73,16 +99,15 @@ func Calibrate(t TestBend, planned Result) (Calibration, error) {
 	if planned.Count == 0 || planned.Spec.Outside {
 		return Calibration{}, fmt.Errorf("a test bend sets right a bend whose kerfs close; plan one with the kerfs inside first")
 	}
-	each, w, thick := t.each(), t.Kerf.MM(), t.Thickness.MM()
-	lever := w / each
-	neutral := thick - lever
+	each, w := t.each(), t.Kerf.MM()
+	lever, neutral := t.split()
 	c := Calibration{
 		AngleEach: unit.Angle(each), Lever: unit.MM(lever), Neutral: unit.MM(neutral), NeutralRatio: neutral / t.Skin.MM(),
 	}
 	angleError := unit.Deg(0.2).Rad() / t.Turned.Rad()
 	c.Doubt = unit.MM(math.Sqrt(sq(lever*angleError) + sq(0.02/each) + sq(0.05)))
-	if c.NeutralRatio < -0.5 || c.NeutralRatio > 1.5 {
-		return Calibration{}, fmt.Errorf("by these measures the skin bends about a line %.2f mm under the face, outside the skin of %s; measure the kerf, the thickness and the angle again", neutral, mm(t.Skin))
+	if err := t.doubtful(); err != nil {
+		return Calibration{}, err
 	}
 	phi := planned.Turn.Rad()
 	rn := planned.FaceRadius.MM() - neutral
