@@ -12,10 +12,12 @@ import (
 // bends look round.
 type Body struct {
 	Letter, Name, Place string
+	At                  int // index into the part's places
 	Role                build.Role
 	Solid               bool // a wood, else a panel
 	Bent                bool
 	Grain               [3]float64 // direction, where the part lies straight
+	Pull                [3]float64 // the way it comes out when the piece is pulled apart
 	Points, Normals     [][3]float64
 	Triangles           [][3]int
 }
@@ -25,7 +27,9 @@ type Body struct {
 func Bodies(m build.Model) []Body {
 	var out []Body
 	for _, s := range solids(m) {
-		out = append(out, s.body())
+		b := s.body()
+		b.Pull = pull(m, s).array()
+		out = append(out, b)
 	}
 	return out
 }
@@ -34,7 +38,7 @@ func (a vec) array() [3]float64 { return [3]float64{a.x, a.y, a.z} }
 
 func (s solid) body() Body {
 	p := s.part
-	b := Body{Letter: p.Letter, Name: p.Name, Place: p.Places[s.place].Name, Role: p.Role, Solid: p.Solid, Bent: s.bent}
+	b := Body{Letter: p.Letter, Name: p.Name, Place: p.Places[s.place].Name, At: s.place, Role: p.Role, Solid: p.Solid, Bent: s.bent}
 	switch {
 	case s.bent || p.Grain == build.GrainFree:
 	case p.Grain == build.GrainWidth:
