@@ -16,6 +16,9 @@ import (
 	"casewright/internal/app"
 )
 
+// version is the version of the program, as the API says it.
+const version = "1"
+
 // Exit codes.
 const (
 	exitOK    = 0
@@ -31,14 +34,16 @@ type Streams struct {
 
 // commands is the whole command line; the tags are its help.
 type commands struct {
-	Plan   planCmd   `cmd:"" help:"Work a piece out and write all its papers."`
-	Check  checkCmd  `cmd:"" help:"Say what to look at before buying and cutting."`
-	Fit    fitCmd    `cmd:"" help:"Fit fronts, boxes and packers to openings as measured."`
-	Bend   bendCmd   `cmd:"" help:"Work out one kerf bend."`
-	Cut    cutCmd    `cmd:"" help:"Solve cutting problems given as JSON lines."`
-	New    newCmd    `cmd:"" help:"Print a piece or shop file to start from."`
-	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of a document, or a built-in table."`
-	Help   helpCmd   `cmd:"" help:"Print this help, or that of one command."`
+	Serve   serveCmd   `cmd:"" help:"Open the workbench in the browser."`
+	Plan    planCmd    `cmd:"" help:"Work a piece out and write all its papers."`
+	Check   checkCmd   `cmd:"" help:"Say what to look at before buying and cutting."`
+	Fit     fitCmd     `cmd:"" help:"Fit fronts, boxes and packers to openings as measured."`
+	Bend    bendCmd    `cmd:"" help:"Work out one kerf bend."`
+	Cut     cutCmd     `cmd:"" help:"Solve cutting problems given as JSON lines."`
+	New     newCmd     `cmd:"" help:"Print a piece or shop file to start from."`
+	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of a document, or a built-in table."`
+	OpenAPI openAPICmd `cmd:"" name:"openapi" hidden:"" help:"Print the description of the API."`
+	Help    helpCmd    `cmd:"" help:"Print this help, or that of one command."`
 }
 
 // errStop ends a command whose findings say stop; they were printed already.

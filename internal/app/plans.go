@@ -1,0 +1,180 @@
+package app
+
+import (
+	"container/list"
+	"context"
+	"sync"
+
+	"casewright/internal/cutting"
+	"casewright/internal/plan"
+)
+
+// kept is how many plans stay in memory: a plan of a cabinet takes a few
+// hundred kilobytes.
+const kept = 48
+
+// plans keeps the plans made last and makes each only once, however many
+// pages ask for it at a time. One full search runs behind the pages; a newer
+// text of the same piece puts an end to it.
+type plans struct {
+	mu     sync.Mutex
+	known  map[planKey]*list.Element // of *made
+	order  list.List                 // last used first
+	wanted map[string]search         // by piece: the full search to do next
+	wake   chan struct{}
+	ctx    context.Context
+	stop   context.CancelFunc
+	now    struct {
+		piece  string
+		key    Key
+		cancel context.CancelFunc
+	}
+}
+
+type planKey struct {
+	Key
+	full bool
+}
+
+// made is one plan, or the making of it: done is closed when it is there.
+type made struct {
+	key  planKey
+	done chan struct{}
+	plan plan.Plan
+	err  error
+}
+
+type search struct {
+	key  Key
+	in   inputs
+	tell func()
+}
+
+func (ps *plans) start() {
+	ps.known = map[planKey]*list.Element{}
+	ps.wanted = map[string]search{}
+	ps.wake = make(chan struct{}, 1)
+	ps.ctx, ps.stop = context.WithCancel(context.Background())
+	go ps.behind()
+}
+
+// get gives a full plan if there is one; else makes a quick one, or a full
+// one when asked.
+func (ps *plans) get(ctx context.Context, key Key, in inputs, full bool) (plan.Plan, bool, error) {
+	ps.mu.Lock()
+	if el, ok := ps.known[planKey{key, true}]; ok && !full {
+		select {
+		case <-el.Value.(*made).done:
+			full = true
+		default: // still being made: the quick one will do
+		}
+	}
+	m, mine := ps.entry(planKey{key, full})
+	ps.mu.Unlock()
+	if mine {
+		ps.fill(ctx, m, in)
+	}
+	select {
+	case <-m.done:
+	case <-ctx.Done():
+		return plan.Plan{}, false, ctx.Err()
+	}
+	if m.err == context.Canceled && ctx.Err() == nil { // another's, who went away
+		return ps.get(ctx, key, in, full)
+	}
+	return m.plan, full, m.err
+}
+
+// entry is the plan of a key, or a place for it that the caller has to fill.
+func (ps *plans) entry(k planKey) (m *made, mine bool) {
+	if el, ok := ps.known[k]; ok {
+		ps.order.MoveToFront(el)
+		return el.Value.(*made), false
+	}
+	m = &made{key: k, done: make(chan struct{})}
+	ps.known[k] = ps.order.PushFront(m)
+	for ps.order.Len() > kept {
+		ps.drop(ps.order.Back())
+	}
+	return m, true
+}
+
+func (ps *plans) drop(el *list.Element) {
+	ps.order.Remove(el)
+	delete(ps.known, el.Value.(*made).key)
+}
+
+// fill makes a plan. One that was cancelled is not kept, since its layouts
+// are those that the search had come to by then.
+func (ps *plans) fill(ctx context.Context, m *made, in inputs) {
+	budget := quick
+	if m.key.full {
+		budget = cutting.Budget{}
+	}
+	m.plan, m.err = in.make(ctx, budget)
+	if ctx.Err() != nil {
+		m.err = context.Canceled
+		ps.mu.Lock()
+		if el, ok := ps.known[m.key]; ok && el.Value.(*made) == m {
+			ps.drop(el)
+		}
+		ps.mu.Unlock()
+	}
+	close(m.done)
+}
+
+// settle has the full plan made behind the pages; tell is called when it is
+// there. Only the latest text of a piece is worked on.
+func (ps *plans) settle(piece string, key Key, in inputs, tell func()) {
+	ps.mu.Lock()
+	defer ps.mu.Unlock()
+	if ps.now.piece == piece && ps.now.cancel != nil {
+		if ps.now.key == key {
+			return
+		}
+		ps.now.cancel()
+	}
+	ps.wanted[piece] = search{key, in, tell}
+	select {
+	case ps.wake <- struct{}{}:
+	default:
+	}
+}
+
+func (ps *plans) behind() {
+	for {
+		select {
+		case <-ps.ctx.Done():
+			return
+		case <-ps.wake:
+		}
+		for {
+			piece, s, ok := ps.next()
+			if !ok {
+				break
+			}
+			ctx, cancel := context.WithCancel(ps.ctx)
+			ps.mu.Lock()
+			ps.now.piece, ps.now.key, ps.now.cancel = piece, s.key, cancel
+			ps.mu.Unlock()
+			_, _, err := ps.get(ctx, s.key, s.in, true)
+			ps.mu.Lock()
+			ps.now.cancel = nil
+			ps.mu.Unlock()
+			cancel()
+			if err == nil {
+				s.tell()
+			}
+		}
+	}
+}
+
+func (ps *plans) next() (string, search, bool) {
+	ps.mu.Lock()
+	defer ps.mu.Unlock()
+	for piece, s := range ps.wanted { // any order: each piece has its turn
+		delete(ps.wanted, piece)
+		return piece, s, true
+	}
+	return "", search{}, false
+}

@@ -1,0 +1,124 @@
+package cli
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"casewright/internal/app"
+	"casewright/internal/server"
+	"casewright/internal/store/sqlite"
+	"casewright/web"
+)
+
+// serveCmd opens the workbench in the browser.
+type serveCmd struct {
+	Data    string `help:"Folder of the database. Default: the user's data folder." type:"path"`
+	Port    int    `help:"Port to listen on; 0 takes any free one." default:"8455"`
+	Web     string `help:"Serve pages from this folder in place of those built in." type:"path" hidden:""`
+	NoDemos bool   `help:"Leave the demo pieces out."`
+}
+
+func (c serveCmd) Help() string {
+	return "Example: casewright serve --data ~/casewright\n\nOnly this machine can reach it."
+}
+
+func (c serveCmd) Run(ctx context.Context, std Streams) error {
+	dir, err := dataFolder(c.Data)
+	if err != nil {
+		return err
+	}
+	s, err := sqlite.Open(ctx, dir, time.Now)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	bench := app.NewWorkbench(s, time.Now)
+	defer bench.Close()
+	if !c.NoDemos {
+		if err := bench.PutDemos(ctx); err != nil {
+			return fmt.Errorf("the demo pieces cannot be put in: %w", err)
+		}
+	}
+	var pages fs.FS = web.Dist()
+	if c.Web != "" {
+		pages = os.DirFS(c.Web)
+	}
+	srv := server.New(bench, server.Options{Web: pages, Version: version, Log: slog.New(slog.NewTextHandler(std.Err, nil))})
+	return listen(ctx, srv, c.Port, std)
+}
+
+// listen serves until the context ends, then lets replies under way finish.
+func listen(ctx context.Context, srv *server.Server, port int, std Streams) error {
+	l, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+	if err != nil {
+		return fmt.Errorf("port %d cannot be used (%v); choose another with --port, or 0 for any free one", port, err)
+	}
+	h := &http.Server{Handler: srv.Handler(), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: time.Minute, IdleTimeout: 2 * time.Minute}
+	fmt.Fprintf(std.Out, "The workbench is open at http://%s\n", l.Addr())
+	failed := make(chan error, 1)
+	go func() { failed <- h.Serve(l) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	srv.Close()
+	end, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+	defer cancel()
+	if err := h.Shutdown(end); err != nil && !errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	return nil
+}
+
+// dataFolder is where the database lies.
+func dataFolder(given string) (string, error) {
+	if given != "" {
+		return given, nil
+	}
+	if d := os.Getenv("XDG_DATA_HOME"); d != "" {
+		return filepath.Join(d, "casewright"), nil
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "", fmt.Errorf("there is no home folder to keep the pieces in (%w); name a folder with --data", err)
+	}
+	switch runtime.GOOS {
+	case "darwin":
+		return filepath.Join(home, "Library", "Application Support", "casewright"), nil
+	case "windows":
+		if d := os.Getenv("LocalAppData"); d != "" {
+			return filepath.Join(d, "casewright"), nil
+		}
+	}
+	return filepath.Join(home, ".local", "share", "casewright"), nil
+}
+
+// openAPICmd prints the description of the API, from which the types of the
+// pages are made.
+type openAPICmd struct{}
+
+func (openAPICmd) Run(std Streams) error {
+	text, err := server.New(nil, server.Options{Version: version}).OpenAPI()
+	if err != nil {
+		return err
+	}
+	var v any
+	if err := json.Unmarshal(text, &v); err != nil {
+		return err
+	}
+	enc := json.NewEncoder(std.Out)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(v)
+}

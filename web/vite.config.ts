@@ -1,0 +1,15 @@
+import { svelte } from '@sveltejs/vite-plugin-svelte'
+import { defineConfig } from 'vitest/config'
+
+// Everything is built into dist, which the Go program carries. Nothing is
+// fetched from elsewhere: fonts are files of a pinned package.
+export default defineConfig({
+  plugins: [svelte()],
+  build: {
+    target: 'es2022',
+    assetsInlineLimit: 0, // the content policy lets no data: scripts or fonts in
+    chunkSizeWarningLimit: 800, // the chunk of the 3D view
+  },
+  server: { proxy: { '/api': 'http://127.0.0.1:8455' } },
+  test: { environment: 'happy-dom', include: ['src/**/*.test.ts'] },
+})
