@@ -122,6 +122,11 @@ func quoteWord(s string) string {
 	if plainWord.MatchString(s) && !strings.Contains(s, ",") && !notText(s) {
 		return s
 	}
+	return double(s)
+}
+
+// double is text in double quotes.
+func double(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range s {

@@ -23,6 +23,8 @@ const (
 	maxMarks  = 200
 )
 
+var tooLarge = Problem{Says: "The document is larger than 1 MB. Documents of this kind are a few pages of text; check that it is the right file."}
+
 // parse reads at most MaxBytes of r and turns them into nodes.
 func parse(r io.Reader) (*Node, Problems) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
@@ -30,7 +32,7 @@ func parse(r io.Reader) (*Node, Problems) {
 		return nil, Problems{{Says: fmt.Sprintf("The document cannot be read: %v.", err)}}
 	}
 	if len(data) > MaxBytes {
-		return nil, Problems{{Says: "The document is larger than 1 MB. Documents of this kind are a few pages of text; check that it is the right file."}}
+		return nil, Problems{tooLarge}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	if p, bad := badText(data); bad {
@@ -58,40 +60,58 @@ func badText(data []byte) (Problem, bool) {
 	return Problem{}, false
 }
 
-// parseText is parse on a text; a panic of the library becomes a problem.
-func parseText(text string) (root *Node, probs Problems) {
+// parseText is parse on a text that has been looked at for bad signs.
+func parseText(text string) (*Node, Problems) {
+	body, _, probs := tree(text)
+	if probs != nil {
+		return nil, probs
+	}
+	return nodes(body)
+}
+
+// tree is the syntax of a text; a panic of the library becomes a problem.
+func tree(text string) (body ast.Node, tokens token.Tokens, probs Problems) {
 	defer func() {
 		if recover() != nil {
-			root, probs = nil, Problems{{Says: "The document is not YAML that can be read. Check indentation, quotes and colons."}}
+			body, tokens, probs = nil, nil, Problems{{Says: "The document is not YAML that can be read. Check indentation, quotes and colons."}}
 		}
 	}()
 	// Cutting a megabyte of commas into tokens takes a second; counting them
 	// takes none.
 	if n := strings.Count(text, ",") + strings.Count(text, "\n") + strings.Count(text, "["); n > maxTokens {
-		return nil, Problems{tooMany(1, 1)}
+		return nil, nil, Problems{tooMany(1, 1)}
 	}
-	tokens := lexer.Tokenize(text)
+	tokens = lexer.Tokenize(text)
 	if probs := guard(tokens); probs != nil {
-		return nil, probs
+		return nil, nil, probs
 	}
 	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
-		return nil, Problems{syntax(err)}
+		return nil, nil, Problems{syntax(err)}
 	}
-	var body ast.Node
 	for _, doc := range file.Docs {
 		if doc.Body == nil {
 			continue
 		}
 		if body != nil {
 			line, col := place(doc.Start)
-			return nil, Problems{{Line: line, Col: col, Says: "A second document begins here. Keep one document in one file."}}
+			return nil, nil, Problems{{Line: line, Col: col, Says: "A second document begins here. Keep one document in one file."}}
 		}
 		body = doc.Body
 	}
 	if body == nil {
-		return nil, Problems{{Line: 1, Col: 1, Says: "The document is empty. Start from one that casewright new writes."}}
+		return nil, nil, Problems{{Line: 1, Col: 1, Says: "The document is empty. Start from one that casewright new writes."}}
 	}
+	return body, tokens, nil
+}
+
+// nodes gives the syntax of a document its fields and entries.
+func nodes(body ast.Node) (root *Node, probs Problems) {
+	defer func() {
+		if recover() != nil {
+			root, probs = nil, Problems{{Says: "The document is not YAML that can be read. Check indentation, quotes and colons."}}
+		}
+	}()
 	rd := &reader{anchors: map[string]*Node{}}
 	root = rd.node(body, "")
 	if rd.full {
@@ -101,6 +121,19 @@ func parseText(text string) (root *Node, probs Problems) {
 		return nil, Problems{{Line: root.Line, Col: root.Col, Says: "The document must be fields with values, such as “format: 1”, one to a line."}}
 	}
 	return root, rd.probs
+}
+
+// fragment gives the syntax of a part of a document its fields and entries,
+// with all problems.
+func fragment(body ast.Node) (n *Node, probs Problems) {
+	defer func() {
+		if recover() != nil {
+			n, probs = nil, Problems{{Says: "It is not YAML that can be read."}}
+		}
+	}()
+	rd := &reader{anchors: map[string]*Node{}}
+	n = rd.node(body, "")
+	return n, rd.probs
 }
 
 // syntax is what the library says about text that is not YAML.
