@@ -49,7 +49,8 @@ func (s *Server) reply(d store.Doc, err error) (*docReply, error) {
 	return &docReply{docBody(d)}, nil
 }
 
-type byID struct {
+// ByID names a document in an address.
+type ByID struct {
 	ID string `path:"id" maxLength:"40" doc:"of the document"`
 }
 
@@ -60,7 +61,7 @@ func (s *Server) registerDocs(api huma.API) {
 	op := func(method, path, id, says string) huma.Operation {
 		return huma.Operation{Method: method, Path: path, OperationID: id, Summary: says, MaxBodyBytes: largestBody, Tags: []string{"documents"}}
 	}
-	huma.Register(api, op(http.MethodGet, "/api/docs/{id}", "doc", "A document"), func(ctx context.Context, in *byID) (*docReply, error) {
+	huma.Register(api, op(http.MethodGet, "/api/docs/{id}", "doc", "A document"), func(ctx context.Context, in *ByID) (*docReply, error) {
 		return s.reply(s.bench.Store.Doc(ctx, in.ID))
 	})
 	huma.Register(api, op(http.MethodGet, "/api/shops", "shops", "All shops"), s.shops)
@@ -78,7 +79,7 @@ func (s *Server) registerDocs(api huma.API) {
 		}},
 	} {
 		huma.Register(api, op(http.MethodPost, m.path, m.id, m.says), func(ctx context.Context, in *struct {
-			byID
+			ByID
 			Body struct {
 				Base int64 `json:"base" doc:"the version this was decided on"`
 			}
@@ -87,7 +88,7 @@ func (s *Server) registerDocs(api huma.API) {
 		})
 	}
 	huma.Register(api, op(http.MethodPost, "/api/docs/{id}/archive", "archive", "Put a document away, or take it out again"), func(ctx context.Context, in *struct {
-		byID
+		ByID
 		Body struct {
 			Away bool `json:"away"`
 		}
@@ -117,7 +118,7 @@ type FieldChange struct {
 }
 
 func (s *Server) edit(ctx context.Context, in *struct {
-	byID
+	ByID
 	Body struct {
 		Base    int64         `json:"base" doc:"the version the change was made from"`
 		Edit    string        `json:"edit" minLength:"8" maxLength:"64" doc:"id of the edit, given by the page; sent twice it counts once"`
@@ -133,7 +134,7 @@ func (s *Server) edit(ctx context.Context, in *struct {
 }
 
 func (s *Server) editText(ctx context.Context, in *struct {
-	byID
+	ByID
 	Body struct {
 		Base int64  `json:"base"`
 		Edit string `json:"edit" minLength:"8" maxLength:"64"`

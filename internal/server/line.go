@@ -21,7 +21,7 @@ func (s *Server) registerLine(api huma.API) {
 	huma.Register(api, huma.Operation{
 		Method: http.MethodGet, Path: "/api/pieces/{id}/line", OperationID: "line", Tags: []string{"stations"},
 		Summary: "What is not yet settled at each place of work",
-	}, func(ctx context.Context, in *byID) (*lineReply, error) {
+	}, func(ctx context.Context, in *ByID) (*lineReply, error) {
 		p, err := s.bench.Plan(ctx, in.ID)
 		if err != nil {
 			return nil, s.problem(err)

@@ -19,7 +19,7 @@ func (s *Server) registerPieces(api huma.API) {
 	huma.Register(api, op(http.MethodGet, "/api/pieces", "pieces", "All pieces, last changed first"), s.pieces)
 	huma.Register(api, op(http.MethodPost, "/api/pieces", "addPiece", "A new piece: from a shape, a text, or another piece"), s.addPiece)
 	huma.Register(api, op(http.MethodPost, "/api/pieces/{id}/shop", "linkShop", "Say in which shop a piece is made"), func(ctx context.Context, in *struct {
-		byID
+		ByID
 		Body struct {
 			Shop string `json:"shop"`
 		}
