@@ -73,13 +73,15 @@ func (w *Workbench) planned(ctx context.Context, id string, full bool) (Planned,
 		return out, err
 	}
 	in := inputs{out.Piece.Text, out.Shop.Text, out.Record.Text}
-	for _, d := range []struct {
-		doc  *store.Doc
-		text *[]byte
-	}{{&out.Shop, &in.shop}, {&out.Record, &in.record}} {
-		if ps := Problems(*d.doc); len(ps) > 0 {
-			out.add(*d.doc, ps)
-			*d.text = w.lastGood(ctx, *d.doc)
+	if !w.plans.has(keyOf(in.piece, in.shop, in.record)) { // what was planned had no problems
+		for _, d := range []struct {
+			doc  *store.Doc
+			text *[]byte
+		}{{&out.Shop, &in.shop}, {&out.Record, &in.record}} {
+			if ps := Problems(*d.doc); len(ps) > 0 {
+				out.add(*d.doc, ps)
+				*d.text = w.lastGood(ctx, *d.doc)
+			}
 		}
 	}
 	at := out.Piece.Head

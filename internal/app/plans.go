@@ -85,6 +85,22 @@ func (ps *plans) get(ctx context.Context, key Key, in inputs, full bool) (plan.P
 	return m.plan, full, m.err
 }
 
+// has says that a plan of these texts was made.
+func (ps *plans) has(key Key) bool {
+	ps.mu.Lock()
+	defer ps.mu.Unlock()
+	for _, full := range []bool{false, true} {
+		if el, ok := ps.known[planKey{key, full}]; ok {
+			select {
+			case <-el.Value.(*made).done:
+				return el.Value.(*made).err == nil
+			default:
+			}
+		}
+	}
+	return false
+}
+
 // entry is the plan of a key, or a place for it that the caller has to fill.
 func (ps *plans) entry(k planKey) (m *made, mine bool) {
 	if el, ok := ps.known[k]; ok {
