@@ -1,39 +1,76 @@
-# Thin runner: every recipe is one or two commands that can be typed by hand.
+# Thin runner: every recipe is a few commands that can be typed by hand.
 OUT ?= out
+PIECE ?= demo/record-cabinet.yaml
 
-.PHONY: all build run test explore lint bench wasm fuzz clean
+.PHONY: all build web run papers test go-test web-test journeys types explore lint bench load wasm fuzz clean
 
 all: build
 
-build:
+# The pages are built before the program that carries them.
+build: web
 	go build -o bin/casewright ./cmd/casewright
 
-# The main job on a demo piece: papers, drawings, tables and plan.json.
-run: build
-	./bin/casewright plan demo/record-cabinet.yaml --shop demo/record-cabinet.shop.yaml --out $(OUT)/record-cabinet
+web: web/dist/index.html
+
+WEB = $(shell find web/src web/public -type f 2>/dev/null) web/index.html web/vite.config.ts
+web/dist/index.html: web/node_modules/.package-lock.json $(WEB)
+	cd web && npx vite build --logLevel warn
+	@touch web/dist/.keep
+
+web/node_modules/.package-lock.json: web/package-lock.json
+	cd web && PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD=1 npm ci --no-audit --no-fund --loglevel=error
+	@touch $@
+
+# The workbench in the browser, with the demo pieces in it. The papers of one
+# demo piece are written to out/ first.
+run: papers
+	./bin/casewright serve
+
+papers: build
+	./bin/casewright plan $(PIECE) --out $(OUT)/$(basename $(notdir $(PIECE)))
 
 # Property tests draw from a fixed seed, so that a run can be repeated; "make
 # explore" draws anew, and more.
 SEED ?= 20261125
 CHECKS ?= 1000
-ALL = $(shell go list ./...)
+ALL = $(shell go list ./... | grep -v /node_modules/)
 PROPERTY = $(shell go list -f '{{.ImportPath}} {{.TestImports}} {{.XTestImports}}' ./... | grep pgregory.net/rapid | cut -d' ' -f1)
 
-test: lint wasm
+test: lint wasm go-test web-test journeys
+
+go-test:
 	go test $(filter-out $(PROPERTY),$(ALL))
 	go test $(PROPERTY) -rapid.seed=$(SEED)
+
+# Types of the pages against the API's own description, then their units.
+web-test: build
+	./bin/casewright openapi | cmp - web/openapi.json || (echo "web/openapi.json is not current: make types" && false)
+	cd web && npx openapi-typescript openapi.json -o node_modules/.types.ts >/dev/null && cmp node_modules/.types.ts src/api/schema.ts
+	cd web && npx svelte-check --tsconfig ./tsconfig.json --fail-on-warnings --output machine
+	cd web && npx vitest run --reporter dot
+	node web/budget.mjs
+
+# The real program in a real browser (Debian's chromium, or CHROMIUM).
+journeys: build
+	cd web && npx playwright test
+
+types:
+	go build -o bin/casewright ./cmd/casewright
+	./bin/casewright openapi > web/openapi.json
+	cd web && npx openapi-typescript openapi.json -o src/api/schema.ts
 
 explore:
 	go test $(PROPERTY) -rapid.checks=$(CHECKS)
 
 lint:
-	go vet ./...
-	test -z "$$(go tool gofumpt -l cmd internal)"
-	go tool staticcheck ./...
+	go vet $(ALL)
+	test -z "$$(go tool gofumpt -l cmd demo internal web/web.go)"
+	go tool staticcheck $(ALL)
 
 # A published plan will carry the engine into the reader's browser.
+ENGINE = $(shell go list ./internal/... | grep -v -e /store -e /server -e /cli -e /app)
 wasm:
-	GOOS=js GOARCH=wasm go build ./internal/...
+	GOOS=js GOARCH=wasm go build $(ENGINE)
 
 # All benchmarks; the open cutting instances too where INSTANCES holds them.
 INSTANCES ?= ../shared/bench
@@ -50,4 +87,4 @@ fuzz:
 	sh scripts/fuzz.sh $(FUZZTIME)
 
 clean:
-	rm -rf bin $(OUT)
+	rm -rf bin $(OUT) web/dist/assets web/dist/*.*
