@@ -1,0 +1,4 @@
+package plan
+
+// Derived is the table of what is said elsewhere.
+var Derived = derived
