@@ -5,21 +5,22 @@ import (
 	"regexp"
 
 	"casewright/internal/build"
+	"casewright/internal/station"
 	"casewright/internal/unit"
 )
 
 // Measure is a size in the view: its two ends, the ways it may be moved out
 // from the piece, and what it says.
 type Measure struct {
-	Kind   string `json:"kind" enum:"outside,case,opening"`
-	Name   string `json:"name"`
-	FromMM Vec    `json:"from_mm"`
-	ToMM   Vec    `json:"to_mm"`
-	Away   []Vec  `json:"away" doc:"directions in which its line may stand off; none: it stands where it is"`
-	Row    int    `json:"row" doc:"0 nearest to the piece"`
-	Size   Shown  `json:"size"`
-	Why    string `json:"why,omitempty"`
-	Path   string `json:"path,omitempty" doc:"in the piece, where it can be typed over"`
+	Kind   string       `json:"kind" enum:"outside,case,opening"`
+	Name   string       `json:"name"`
+	FromMM Vec          `json:"from_mm"`
+	ToMM   Vec          `json:"to_mm"`
+	Away   []Vec        `json:"away" doc:"directions in which its line may stand off; none: it stands where it is"`
+	Row    int          `json:"row" doc:"0 nearest to the piece"`
+	Size   station.Size `json:"size"`
+	Why    string       `json:"why,omitempty"`
+	Path   string       `json:"path,omitempty" doc:"in the piece, where it can be typed over"`
 }
 
 func (m *maker) measures() {

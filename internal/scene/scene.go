@@ -13,6 +13,7 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
+	"casewright/internal/station"
 	"casewright/internal/unit"
 )
 
@@ -50,15 +51,9 @@ type Body struct {
 	Spots []Spot    `json:"spots"`
 }
 
-// Shown is a size in the piece's own unit and in the other.
-type Shown struct {
-	Own   string `json:"own"`
-	Other string `json:"other"`
-}
-
 // Sized is a size with the sum it came from.
 type Sized struct {
-	Shown
+	station.Size
 	Why string `json:"why,omitempty"`
 }
 
@@ -137,12 +132,12 @@ func extent(b drawing.Body) (lo, hi Vec) {
 }
 
 // shown writes a length in both units, the piece's own first.
-func (m *maker) shown(l unit.Length) Shown {
+func (m *maker) shown(l unit.Length) station.Size {
 	own, other := unit.TenthMM, unit.Inch32nds
 	if m.plan.Piece.Units == unit.Imperial {
 		own, other = other, own
 	}
-	return Shown{l.Format(own), l.Format(other)}
+	return station.Size{Own: l.Format(own), Other: l.Format(other)}
 }
 
 func (m *maker) sized(d build.Dim) Sized {

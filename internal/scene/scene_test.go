@@ -15,6 +15,7 @@ import (
 	"casewright/internal/plan"
 	"casewright/internal/record"
 	"casewright/internal/shop"
+	"casewright/internal/station"
 )
 
 var demos = []string{"record-cabinet", "chest", "clinic-cabinet"}
@@ -385,7 +386,7 @@ func TestMeasures(t *testing.T) {
 	}
 }
 
-func shownMM(t *testing.T, s Shown) float64 {
+func shownMM(t *testing.T, s station.Size) float64 {
 	t.Helper()
 	text := s.Own
 	if !strings.HasSuffix(text, "mm") {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"casewright/internal/build"
+	"casewright/internal/station"
 )
 
 // Strip is a part bent by kerfs, as a chain of hinges along its developed
@@ -19,16 +20,16 @@ type Strip struct {
 
 // StripBend is one bend: its kerfs and how far each turns.
 type StripBend struct {
-	Name      string    `json:"name"`
-	AngleDeg  float64   `json:"angle_deg" doc:"of the whole bend, positive to the left of the run"`
-	Radius    Shown     `json:"radius" doc:"of the uncut face"`
-	KerfsMM   []float64 `json:"kerfs_mm" doc:"middles of the kerfs"`
-	WidthMM   float64   `json:"width_mm" doc:"of a kerf"`
-	DepthMM   float64   `json:"depth_mm"`
-	PitchMM   float64   `json:"pitch_mm"`
-	ShowFace  bool      `json:"show_face" doc:"the kerfs are cut into the show face"`
-	NeutralMM float64   `json:"neutral_mm" doc:"y of the line the hinges turn about, in the middle of the skin or where a test bend found it"`
-	EachRad   float64   `json:"each_rad" doc:"turn of each kerf"`
+	Name      string       `json:"name"`
+	AngleDeg  float64      `json:"angle_deg" doc:"of the whole bend, positive to the left of the run"`
+	Radius    station.Size `json:"radius" doc:"of the uncut face"`
+	KerfsMM   []float64    `json:"kerfs_mm" doc:"middles of the kerfs"`
+	WidthMM   float64      `json:"width_mm" doc:"of a kerf"`
+	DepthMM   float64      `json:"depth_mm"`
+	PitchMM   float64      `json:"pitch_mm"`
+	ShowFace  bool         `json:"show_face" doc:"the kerfs are cut into the show face"`
+	NeutralMM float64      `json:"neutral_mm" doc:"y of the line the hinges turn about, in the middle of the skin or where a test bend found it"`
+	EachRad   float64      `json:"each_rad" doc:"turn of each kerf"`
 }
 
 // Lay is how a strip at one of its places lies when it is flat.
