@@ -112,9 +112,7 @@ func ShopPage(s shop.Shop, made []Made) ShopRoom {
 		for i := range sec.Entries {
 			sec.Entries[i].fill()
 		}
-		if sec.New == nil {
-			sec.New = []ShopNew{}
-		}
+		sec.New = plain(sec.New)
 		out.Sections = append(out.Sections, sec)
 	}
 	return out
@@ -138,7 +136,21 @@ func (e *ShopEntry) fill() {
 		if e.Lists[i].Rows == nil {
 			e.Lists[i].Rows = []ShopRow{}
 		}
+		e.Lists[i].New = plain(e.Lists[i].New)
 	}
+}
+
+// plain does the same for what can be added.
+func plain(all []ShopNew) []ShopNew {
+	if all == nil {
+		return []ShopNew{}
+	}
+	for i := range all {
+		if all[i].Fixed == nil {
+			all[i].Fixed = []DocChange{}
+		}
+	}
+	return all
 }
 
 // room is a shop being shown.
@@ -303,8 +315,9 @@ func (r *room) panels() ShopSection {
 	}
 	n := ShopNew{
 		Label: "Add a panel", Path: "panels." + freeKey(r.s.Panels, "panel"), Keyed: true,
-		Says: "Measure it at four corners and four edges; the label's thickness is only a name.",
-		Asks: asks(shop.Panel{}, "name", "kind", "thickness", "trim"),
+		Says:  "Measure it at four corners and four edges; the label's thickness is only a name.",
+		Fixed: []DocChange{{Path: "sheets[0]", Do: "insert"}},
+		Asks:  asks(shop.Panel{}, "name", "kind", "thickness", "trim"),
 	}
 	for i := range n.Asks {
 		if n.Asks[i].Name == "kind" {
