@@ -21,7 +21,7 @@ type slot struct {
 // straight leaders that do not cross: the sum of the leaders' lengths is made
 // least by swapping pairs, and two crossing leaders are always longer than
 // the same two uncrossed.
-func placeBalloons(balloons []Balloon, m mapping, box Rect, sides []Side) ([]Item, Rect) {
+func placeBalloons(balloons []Balloon, m mapping, box Rect, sides []Side, live bool) ([]Item, Rect) {
 	if len(sides) == 0 {
 		sides = []Side{LeftOf, Above, RightOf, Below}
 	}
@@ -44,8 +44,14 @@ func placeBalloons(balloons []Balloon, m mapping, box Rect, sides []Side) ([]Ite
 		if len(b.Letter) > 1 {
 			size = SizeText
 		}
-		rounds = append(rounds, Disc(White, c, balloonRadius), Circle(PenMedium, c, balloonRadius),
-			Text{At: c.Add(0, size*CapHeight/2), S: b.Letter, Size: size, Weight: Bold, Anchor: Middle, Plain: true})
+		round := []Item{
+			Disc(White, c, balloonRadius), Circle(PenMedium, c, balloonRadius),
+			Text{At: c.Add(0, size*CapHeight/2), S: b.Letter, Size: size, Weight: Bold, Anchor: Middle, Plain: true},
+		}
+		if live {
+			round = []Item{Group{Part: b.Letter, Items: round}}
+		}
+		rounds = append(rounds, round...)
 	}
 	items := append(lines, rounds...)
 	return items, around(items, box)

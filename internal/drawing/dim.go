@@ -22,6 +22,7 @@ type Dim struct {
 	From, To float64
 	Size     unit.Length
 	Says     string
+	Field    string // path in the piece of the size, where it can be typed over
 }
 
 // ChainOf is the chain through the stops, each given by its exact place.
@@ -206,7 +207,7 @@ func (c Chain) draw(m mapping, core Rect, used float64, o Options) (items, words
 	if upright {
 		turn = 90
 	}
-	for _, f := range figs {
+	for i, f := range figs {
 		d, t := line, turn
 		if f.out {
 			near := line + lift - dimText*CapHeight/2 - 0.7 // where the leader ends
@@ -216,7 +217,7 @@ func (c Chain) draw(m mapping, core Rect, used float64, o Options) (items, words
 				d, t = near+0.7+f.long/2, 90-turn
 			}
 		}
-		words = append(words, f.draw(put(f.at, d), t)...)
+		words = append(words, o.field(dims[i].Field, dims[i].Size, f.draw(put(f.at, d), t))...)
 	}
 	return items, words, depth
 }

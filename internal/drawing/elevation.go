@@ -14,7 +14,8 @@ func FrontView(m build.Model, o Options) View {
 	v := elevation(m, fromFront, o)
 	v.Title = "Front"
 	if o.Dims {
-		v.Chains = frontChains(m)
+		v.Chains = frontChains(m, o)
+		v.radii(m, o)
 	}
 	return v
 }
@@ -24,7 +25,7 @@ func SideView(m build.Model, o Options) View {
 	v := elevation(m, fromRight, o)
 	v.Title = "Side"
 	if o.Dims {
-		v.Chains = depthChains(m, Below, func(p build.Part) bool { return p.Role != build.RoleBoxSide })
+		v.Chains = sideChains(m, o)
 	}
 	return v
 }
@@ -34,8 +35,7 @@ func TopView(m build.Model, o Options) View {
 	v := elevation(m, fromAbove, o)
 	v.Title = "Top"
 	if o.Dims {
-		x0, x1, y0, y1, _, _ := extent(m)
-		v.Chains = []Chain{ChainOf(Below, x0, x1), ChainOf(LeftOf, y0, y1)}
+		v.Chains = topChains(m, o)
 	}
 	return v
 }
@@ -56,6 +56,9 @@ func elevation(m build.Model, c camera, o Options) View {
 	}
 	rims = append(rims, meets(faces)...)
 	v := View{Items: seeLines(faces, rims, c, o.Hidden).items(PenOutline, PenMedium)}
+	if o.Live {
+		v.Picks = picks(all, faces, c)
+	}
 	if o.Letters {
 		if o.Dims {
 			v.around = []Side{Above, RightOf}
@@ -67,17 +70,22 @@ func elevation(m build.Model, c camera, o Options) View {
 
 // frontChains are the chains of a front view: across, the openings and the
 // wood between them, then over all; upward likewise.
-func frontChains(m build.Model) []Chain {
+func frontChains(m build.Model, o Options) []Chain {
 	var xs, zs []unit.Length
 	for _, op := range m.Openings {
 		xs = append(xs, op.X, op.X+op.Width.Size)
 		zs = append(zs, op.Z, op.Z+op.Height.Size)
 	}
 	x0, x1, _, _, z0, z1 := extent(m)
-	var out []Chain
-	out = appendChain(out, Below, x0, x1, xs)
-	out = appendChain(out, LeftOf, z0, z1, zs)
-	return out
+	across := o.fielded(appendChain(nil, Below, x0, x1, xs), Below, AxisX)
+	return append(across, o.fielded(appendChain(nil, LeftOf, z0, z1, zs), LeftOf, AxisZ)...)
+}
+
+// topChains are the chains of a view from above: over all.
+func topChains(m build.Model, o Options) []Chain {
+	x0, x1, y0, y1, _, _ := extent(m)
+	across := o.fielded([]Chain{ChainOf(Below, x0, x1)}, Below, AxisX)
+	return append(across, o.fielded([]Chain{ChainOf(LeftOf, y0, y1)}, LeftOf, AxisY)...)
 }
 
 // most stops in one chain; more are for a table.
@@ -120,13 +128,13 @@ func extent(m build.Model) (x0, x1, y0, y1, z0, z1 unit.Length) {
 	return l(lo[0]), l(hi[0]), l(lo[1]), l(hi[1]), 0, l(hi[2])
 }
 
-// depthChains are the chains of a view from the right: where fronts, frame,
+// sideChains are the chains of a view from the right: where fronts, frame,
 // case and back lie from front to back, and over all.
-func depthChains(m build.Model, side Side, take func(build.Part) bool) []Chain {
+func sideChains(m build.Model, o Options) []Chain {
 	var ys, zs []unit.Length
 	_, _, y0, y1, _, z1 := extent(m)
 	for _, s := range solids(m) {
-		if !take(*s.part) || !slices.Contains([]build.Role{build.RoleStile, build.RoleShell, build.RoleSide, build.RoleBack, build.RoleFront, build.RoleDoor}, s.part.Role) {
+		if !slices.Contains([]build.Role{build.RoleStile, build.RoleShell, build.RoleSide, build.RoleBack, build.RoleFront, build.RoleDoor}, s.part.Role) {
 			continue
 		}
 		y0, y1 := s.along(vec{0, 1, 0})
@@ -137,10 +145,10 @@ func depthChains(m build.Model, side Side, take func(build.Part) bool) []Chain {
 		}
 	}
 	if len(ys) == 0 {
-		return []Chain{ChainOf(side, 0, m.Outside.Y), ChainOf(LeftOf, 0, m.Outside.Z)}
+		return []Chain{ChainOf(Below, 0, m.Outside.Y), ChainOf(LeftOf, 0, m.Outside.Z)}
 	}
-	out := appendChain(nil, side, y0, y1, ys)
-	return appendChain(out, LeftOf, 0, z1, zs)
+	deep := o.fielded(appendChain(nil, Below, y0, y1, ys), Below, AxisY)
+	return append(deep, o.fielded(appendChain(nil, LeftOf, 0, z1, zs), LeftOf, AxisZ)...)
 }
 
 // along is the extent of the solid in a direction.

@@ -33,6 +33,9 @@ func Exploded(m build.Model, o Options, apart float64) View {
 		Items:   seeLines(faces, rims, slanting, false).items(PenOutline, PenThin),
 		NoScale: true,
 	}
+	if o.Live {
+		v.Picks = picks(all, faces, slanting)
+	}
 	if o.Letters {
 		v.Balloons = letters(all, faces, slanting, nil)
 	}

@@ -71,6 +71,10 @@ func Section(m build.Model, plane Plane, at unit.Length, o Options) View {
 	}
 	alternate(v.Hatches)
 	v.Items = seeLines(faces, rims, c, o.Hidden).items(PenThin, PenThin)
+	if o.Live {
+		v.Picks = picks(all, faces, c)
+		v.Chains = sectionChains(m, plane, o)
+	}
 	return v
 }
 

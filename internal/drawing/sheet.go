@@ -77,7 +77,7 @@ type Sheet struct {
 // NewSheet is an empty sheet of the paper.
 func NewSheet(p Paper, title string) *Sheet { return &Sheet{W: p.W, H: p.H, Title: title} }
 
-// Item is a thing to draw: a Stroke, Fill, Text or Clip.
+// Item is a thing to draw: a Stroke, Fill, Text, Clip or Group.
 type Item interface{ item() }
 
 // Node is a corner of a path. Bulge is the tangent of a quarter of the angle
@@ -114,10 +114,22 @@ type Clip struct {
 	Items  []Item
 }
 
+// Group is items that belong together on a screen: what a part covers, or the
+// figures of a dimension that can be typed over. On paper they are its items
+// and no more.
+type Group struct {
+	Part  string // letter of the part that is picked here
+	Field string // path in the piece document of the size that is shown
+	Value string // the size, exact, in the piece's own units
+	Says  string // the same in words, for a reader of screens
+	Items []Item
+}
+
 func (Stroke) item() {}
 func (Fill) item()   {}
 func (Text) item()   {}
 func (Clip) item()   {}
+func (Group) item()  {}
 
 // Pen is a kind of line, named by what it means.
 type Pen int
@@ -178,10 +190,11 @@ const (
 	Pale       // a rest, a row of a table
 	Mid        // a thing marked out
 	Black
+	Clear // not seen, only picked; for screens
 	tones
 )
 
-var greys = [tones]float64{White: 1, Pale: 0.93, Mid: 0.8, Black: 0}
+var greys = [tones]float64{White: 1, Pale: 0.93, Mid: 0.8, Black: 0, Clear: 1}
 
 // Grey is the tone from 0 (black) to 1 (white).
 func (t Tone) Grey() float64 {

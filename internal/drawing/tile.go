@@ -208,6 +208,9 @@ func transform(items []Item, m mapping) []Item {
 			out = append(out, it)
 		case Clip:
 			out = append(out, Clip{m.rect(it.Window), transform(it.Items, m)})
+		case Group:
+			it.Items = transform(it.Items, m)
+			out = append(out, it)
 		}
 	}
 	return out

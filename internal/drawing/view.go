@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"casewright/internal/unit"
 )
@@ -21,6 +22,7 @@ type View struct {
 	Planes   []PlaneMark
 	Ticks    []Ordinates
 	Cuts     []CutMark
+	Picks    []Pick // what each part covers, for screens; the nearest last
 	NoScale  bool   // drawn as large as it fits, at no stated scale
 	around   []Side // where balloons may stand; none given: everywhere
 }
@@ -33,8 +35,16 @@ type Label struct {
 	Variants [][]string // lines, from the fullest to the shortest
 	Size     float64    // the most; 0: SizeText
 	Weight   Weight
-	Turn     float64 // degrees, quarter turns
-	Knock    bool    // lines behind the words are left out
+	Turn     float64     // degrees, quarter turns
+	Knock    bool        // lines behind the words are left out
+	Field    string      // path of the size the words show, where it can be typed over
+	Of       unit.Length // that size
+}
+
+// Pick is an area that one part covers in a view.
+type Pick struct {
+	Part  string
+	Paths []Path
 }
 
 // Balloon is a letter with a leader to a point.
@@ -104,6 +114,9 @@ type Options struct {
 	Hidden  bool        // show hidden edges dashed
 	Letters bool        // letter the parts in balloons
 	Dims    bool        // draw the dimension chains
+	Live    bool        // for a screen: parts can be picked, sizes typed over
+	Fields  []Field     // the sizes that can be; only for a screen
+	Corners []Corner    // radii that can be; only for a screen
 }
 
 func (o Options) styles() (master, other unit.Style) {
@@ -247,12 +260,15 @@ func (v View) at(k float64, o Options) (items []Item, box Rect) {
 	b := v.Bounds()
 	m := mapping{k: k, x: -k * b.X, y: k * b.Bottom(), flip: true}
 	core := Rect{0, 0, k * b.W, k * b.H}
-	items = transform(v.Items, m)
+	for _, p := range v.Picks {
+		items = append(items, Group{Part: p.Part, Items: []Item{Fill{Clear, m.paths(p.Paths)}}})
+	}
+	items = append(items, transform(v.Items, m)...)
 	for _, h := range v.Hatches {
 		items = append(items, h.draw(m)...)
 	}
 	for _, l := range v.Labels {
-		items = append(items, l.draw(m)...)
+		items = append(items, o.field(l.Field, l.Of, l.draw(m))...)
 	}
 	for _, c := range v.Cuts {
 		items = append(items, c.draw(m)...)
@@ -281,7 +297,7 @@ func (v View) at(k float64, o Options) (items []Item, box Rect) {
 	}
 	box = around(items, core)
 	if len(v.Balloons) > 0 {
-		b, out := placeBalloons(v.Balloons, m, box, v.around)
+		b, out := placeBalloons(v.Balloons, m, box, v.around, o.Live)
 		items = append(items, b...)
 		box = out
 	}
@@ -309,9 +325,24 @@ func around(items []Item, core Rect) Rect {
 			grow(it.bounds())
 		case Clip:
 			grow(it.Window)
+		case Group:
+			grow(around(it.Items, box))
 		}
 	}
 	return box
+}
+
+// field makes what shows a size one that can be typed over.
+func (o Options) field(path string, size unit.Length, items []Item) []Item {
+	if !o.Live || path == "" || len(items) == 0 {
+		return items
+	}
+	master, other := o.Size(size)
+	says := Words(path) + ": " + master + " " + o.Units.String()
+	if other != "" {
+		says += " " + strings.TrimSuffix(other, ")") + " " + o.Units.Other().String() + ")"
+	}
+	return []Item{Group{Field: path, Value: size.Exact(o.Units), Says: says, Items: items}}
 }
 
 // draw sets the label in the fullest variant and the largest size that has

@@ -76,11 +76,16 @@ func (p *printer) items(items []drawing.Item) {
 			p.paths(it.Paths)
 			p.f.RawWriteStr("S\n")
 		case drawing.Fill:
+			if it.Tone == drawing.Clear {
+				continue
+			}
 			p.f.RawWriteStr("q " + num(it.Tone.Grey()) + " g\n")
 			p.paths(it.Paths)
 			p.f.RawWriteStr("f* Q\n")
 		case drawing.Text:
 			p.text(it)
+		case drawing.Group:
+			p.items(it.Items)
 		case drawing.Clip:
 			r := it.Window
 			p.f.RawWriteStr(fmt.Sprintf("q %s %s %s %s re W n\n", num(r.X*perMM), num((p.h-r.Bottom())*perMM), num(r.W*perMM), num(r.H*perMM)))

@@ -16,10 +16,14 @@ import (
 // Options chooses how a picture is written.
 type Options struct {
 	EmbedFont bool // carry the font within the file (0.5 MB); else a like one of the reader's is used
+	Live      bool // part of a page: coloured and set in type by the page, with what can be picked
 }
 
 // Write writes the sheet. Sizes are in millimetres, as on paper.
 func Write(w io.Writer, s drawing.Sheet, o Options) error {
+	if o.Live {
+		return writeLive(w, s)
+	}
 	p := &printer{}
 	p.f(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="'%s', Arimo, Helvetica, Arial, sans-serif" fill="none" stroke-linejoin="round">`+"\n",
 		num(s.W), num(s.H), num(s.W), num(s.H), drawing.FontName)
@@ -63,6 +67,9 @@ func (p *printer) items(items []drawing.Item) {
 			}
 			p.f("/>\n")
 		case drawing.Fill:
+			if it.Tone == drawing.Clear {
+				continue
+			}
 			p.f(`<path d="%s" fill="%s" fill-rule="evenodd"/>`+"\n", data(it.Paths), grey(it.Tone.Grey()))
 		case drawing.Text:
 			p.text(it)
@@ -73,6 +80,8 @@ func (p *printer) items(items []drawing.Item) {
 			p.f(`<g clip-path="url(#c%d)">`+"\n", p.clips)
 			p.items(it.Items)
 			p.f("</g>\n")
+		case drawing.Group:
+			p.items(it.Items)
 		}
 	}
 }
