@@ -2,6 +2,8 @@ package document
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
 )
@@ -153,15 +155,23 @@ func (w writer) word(s string, flow, key bool) string {
 	return double(s)
 }
 
-// bare asks the library whether text stands for itself without quotes.
+// odd says that a sign may mean something else in some place of YAML.
+func odd(r rune) bool {
+	return !unicode.IsLetter(r) && !unicode.IsNumber(r) && !strings.ContainsRune(` .,;-+/'"%()_=°²³×″′…`, r)
+}
+
+// bare says that text stands for itself without quotes: it has only plain
+// signs, and the library reads it as it is.
 func bare(s string, flow, key bool) bool {
 	if plainWord.MatchString(s) && !strings.Contains(s, ",") {
 		return true
 	}
-	if s == "" || len(s) > maxText || strings.ContainsAny(s, "\n\r\t") || strings.Contains(s, "<<") {
+	first, _ := utf8.DecodeRuneInString(s)
+	if len(s) > maxText || strings.ContainsFunc(s, odd) || flow && strings.Contains(s, ",") ||
+		!unicode.IsLetter(first) && !unicode.IsNumber(first) && (len(s) < 2 || s[1] == ' ' || !strings.ContainsRune("-+.", first)) {
 		return false
 	}
-	text := "k: " + s + "\n"
+	text := "k: " + s + "\nz: 1\n"
 	switch {
 	case key && flow:
 		text = "{" + s + ": 1, z: 1}\n"
@@ -174,16 +184,11 @@ func bare(s string, flow, key bool) bool {
 	if probs != nil {
 		return false
 	}
-	if v, ok := body.(*ast.MappingValueNode); ok {
-		m := ast.Mapping(v.Start, false, v)
-		body = m
-	}
-	m, ok := body.(*ast.MappingNode)
-	if !ok || len(m.Values) == 0 || (len(m.Values) == 1) == (flow || key) {
+	if m, ok := body.(*ast.MappingNode); !ok || len(m.Values) != 2 {
 		return false
 	}
 	n, probs := nodes(body)
-	if probs != nil || len(n.Items) == 0 {
+	if probs != nil || len(n.Items) != 2 {
 		return false
 	}
 	if key {
