@@ -6,6 +6,12 @@ func (s *Server) routes() {
 	s.registerDocs(s.api)
 	s.registerLine(s.api)
 	s.registerScene(s.api)
+	s.registerBend(s.api)
+	s.registerShop(s.api)
+	s.registerDevices(s.api)
+	s.registerSaw(s.api)
+	s.registerBench(s.api)
+	s.registerTicks(s.api)
 	s.registerEvents()
 	s.registerPages()
 }

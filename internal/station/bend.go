@@ -7,7 +7,6 @@ import (
 
 	"casewright/internal/bend"
 	"casewright/internal/build"
-	"casewright/internal/finding"
 	"casewright/internal/plan"
 	"casewright/internal/unit"
 )
@@ -35,16 +34,25 @@ type BendKind struct {
 	Outside bool     `json:"outside" doc:"the kerfs lie outside and open"`
 	Form    bool     `json:"form"`
 
-	Drawing  BendDrawing       `json:"drawing"`
-	Fan      []FanLine         `json:"fan" doc:"where the free leg may come to lie when the kerfs are closed"`
-	Designs  []BendDesign      `json:"designs" doc:"the one in the plan first, then by rank"`
-	Figures  []Figure          `json:"figures"`
-	Slopes   []BendSlope       `json:"slopes" doc:"what a tenth of a millimetre changes"`
-	Bench    string            `json:"bench" doc:"the count by the bench rule, and the lifted board"`
-	Closing  string            `json:"closing" doc:"how the kerfs close, one after the other"`
-	Centres  []Size            `json:"centres" doc:"kerf centres from the tangent point on the flat panel"`
-	Test     *TestStrip        `json:"test,omitempty" doc:"the test strip to cut; none for kerfs that open"`
-	Findings []finding.Finding `json:"findings"`
+	Drawing  BendDrawing   `json:"drawing"`
+	Fan      []FanLine     `json:"fan" doc:"where the free leg may come to lie when the kerfs are closed"`
+	Designs  []BendDesign  `json:"designs" doc:"the one in the plan first, then by rank"`
+	Figures  []Figure      `json:"figures"`
+	Slopes   []BendSlope   `json:"slopes" doc:"what a tenth of a millimetre changes"`
+	Bench    string        `json:"bench" doc:"the count by the bench rule, and the lifted board"`
+	Closing  string        `json:"closing" doc:"how the kerfs close, one after the other"`
+	Centres  []Size        `json:"centres" doc:"kerf centres from the tangent point on the flat panel"`
+	Test     *TestStrip    `json:"test,omitempty" doc:"the test strip to cut; none for kerfs that open"`
+	Findings []BendFinding `json:"findings"`
+}
+
+// BendFinding is what the check of a bend has to say.
+type BendFinding struct {
+	Level  string `json:"level" enum:"note,care,stop"`
+	Place  string `json:"place"`
+	Says   string `json:"says"`
+	Advice string `json:"advice,omitempty"`
+	Source string `json:"source,omitempty"`
 }
 
 // Figure is one number with the sum it came from.
@@ -135,11 +143,11 @@ func bendKind(p plan.Plan, n int, alike []int, kinds int) BendKind {
 		N: n, Panel: stockName(p, p.Piece.Materials["case"]), Saw: b.Saw, Outside: r.Spec.Outside, Form: r.Spec.Form,
 		Answer: bendAnswer(r), Drawing: bendDrawing(p, r), Fan: bendFan(p, r),
 		Figures: bendFigures(p, r, len(testsOf(p, b)) > 0), Slopes: bendSlopes(p, r), Bench: benchWords(p, r), Closing: closingWords(p, r),
-		Test: testStrip(p, b), Findings: r.Findings,
+		Test: testStrip(p, b), Findings: []BendFinding{},
 		Centres: []Size{}, Parts: []string{},
 	}
-	if k.Findings == nil {
-		k.Findings = []finding.Finding{}
+	for _, f := range r.Findings {
+		k.Findings = append(k.Findings, BendFinding{f.Level.String(), f.Place, f.Says, f.Advice, f.Source})
 	}
 	for _, i := range alike {
 		k.Names = append(k.Names, p.Model.Bends[i].Name)
