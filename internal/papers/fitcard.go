@@ -320,10 +320,17 @@ func (s *set) frontView(op openings.Opening, o drawing.Options) (drawing.View, b
 	if !ok {
 		return drawing.View{}, false
 	}
-	if !op.Measured || len(op.Front.Outline) == 0 {
+	if len(op.Front.Outline) == 0 {
 		return drawing.FrontCard(s.planned(op.Name), p, o), true
 	}
-	return s.measuredFront(op), true
+	v := s.measuredFront(op)
+	if !op.Measured {
+		b := op.Outline.Bounds()
+		v.Title = op.Front.Letter + " in " + op.Name
+		v.Labels[0].Variants = [][]string{{op.Front.Letter, "gap " + s.figs(op.Front.Gap) + " all round"}, {op.Front.Letter}}
+		v.Chains = append(v.Chains, drawing.ChainOf(drawing.Below, 0, b.Width()), drawing.ChainOf(drawing.LeftOf, 0, b.Height()))
+	}
+	return v, true
 }
 
 // planned is the opening of a name.
