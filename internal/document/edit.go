@@ -64,7 +64,9 @@ func edit(name string, t Type, prototype any, text []byte, changes []Change) (ou
 	if len(body) > MaxBytes {
 		return fail(tooLarge)
 	}
-	e := editor{text: string(body), typ: deref(reflect.TypeOf(prototype))}
+	// Lines end in one sign while they are worked on.
+	plain := strings.ReplaceAll(string(body), "\r\n", "\n")
+	e := editor{text: plain, typ: deref(reflect.TypeOf(prototype))}
 	if ps := e.read(); ps != nil {
 		return fail(ps...)
 	}
@@ -81,6 +83,9 @@ func edit(name string, t Type, prototype any, text []byte, changes []Change) (ou
 		if ps := e.change(c); ps != nil {
 			return fail(ps...)
 		}
+	}
+	if len(plain) < len(body) {
+		e.text = strings.ReplaceAll(e.text, "\n", "\r\n")
 	}
 	if marked {
 		e.text = mark + e.text
@@ -109,10 +114,7 @@ func (e *editor) read() Problems {
 		return ps
 	}
 	e.root, e.l = root, lay(e.text, body, tokens)
-	e.w = writer{nl: "\n", blocks: true}
-	if strings.Contains(e.text, "\r\n") {
-		e.w.nl = "\r\n"
-	}
+	e.w = writer{blocks: true}
 	if e.l != nil {
 		e.w.blocks = !e.l.root.braces()
 		e.w.json = e.l.root.flow && len(e.l.root.keyAt) > 0 && e.text[e.l.root.keyAt[0]] == '"'
@@ -136,9 +138,9 @@ func (s *spot) braces() bool {
 // anew writes the whole document afresh.
 func (e *editor) anew(root *Node) {
 	e.w.json = false
-	e.text = e.w.block(root, 0) + e.w.nl
+	e.text = e.w.block(root, 0) + "\n"
 	if len(root.Items) == 0 {
-		e.text = "{}" + e.w.nl
+		e.text = "{}" + "\n"
 	}
 }
 

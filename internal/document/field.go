@@ -20,6 +20,7 @@ type field struct {
 	keys   []string
 	preset string
 	yes    string
+	of     string
 	doc    string
 }
 
@@ -37,7 +38,7 @@ func fields(t reflect.Type) []field {
 			need: sf.Tag.Get("need") == "true", omit: strings.Contains(rest, "omitempty"),
 			min: sf.Tag.Get("min"), max: sf.Tag.Get("max"),
 			one: words(sf.Tag.Get("one")), keys: words(sf.Tag.Get("keys")),
-			preset: sf.Tag.Get("default"), yes: sf.Tag.Get("yes"), doc: sf.Tag.Get("doc"),
+			preset: sf.Tag.Get("default"), yes: sf.Tag.Get("yes"), of: sf.Tag.Get("of"), doc: sf.Tag.Get("doc"),
 		})
 	}
 	return out

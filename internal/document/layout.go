@@ -189,7 +189,7 @@ func (l *layout) plainEnd(at int) int {
 	if i := sort.SearchInts(l.tokens, at+1); i < len(l.tokens) {
 		next = l.tokens[i]
 	}
-	return at + len(strings.TrimRight(l.text[at:next], " \t\r\n"))
+	return at + len(strings.TrimRight(l.text[at:next], " \t\n"))
 }
 
 func (l *layout) quotedEnd(at int) int {
@@ -225,16 +225,12 @@ func (l *layout) blockEnd(at, indent int) int {
 	return end
 }
 
-// lineEnd is the end of the line of a place, before its sign or two signs.
+// lineEnd is the end of the line of a place.
 func (l *layout) lineEnd(at int) int {
-	end := len(l.text)
 	if i := strings.IndexByte(l.text[at:], '\n'); i >= 0 {
-		end = at + i
+		return at + i
 	}
-	if end > at && l.text[end-1] == '\r' {
-		end--
-	}
-	return end
+	return len(l.text)
 }
 
 // lineStart is the beginning of the line of a place.

@@ -21,7 +21,7 @@ func (e *editor) add(s *spot, st step, n *Node) bool {
 	text := e.w.field(st.name, n, col)
 	pad := strings.Repeat(" ", col)
 	if prev < 0 {
-		e.replace(at, at, text+e.w.nl+pad)
+		e.replace(at, at, text+"\n"+pad)
 		return true
 	}
 	end := e.l.lineEnd(s.items[prev].end)
@@ -32,10 +32,10 @@ func (e *editor) add(s *spot, st step, n *Node) bool {
 	if it := s.items[prev]; !it.flow && len(it.items) > 0 && !it.isAlias {
 		end = e.pastComments(end, col)
 		if s == e.l.root && e.blankAbove(s.keyAt[prev]) {
-			gap = e.w.nl
+			gap = "\n"
 		}
 	}
-	e.replace(end, end, e.w.nl+gap+pad+text)
+	e.replace(end, end, "\n"+gap+pad+text)
 	return true
 }
 
@@ -51,7 +51,7 @@ func (e *editor) addFlow(s *spot, prev int, text string) bool {
 	// Where each stands on a line of its own, so does the new one.
 	between := " "
 	if len(s.items) > 0 && e.l.first(begin(0)) {
-		between = e.w.nl + strings.Repeat(" ", e.l.column(begin(0)))
+		between = "\n" + strings.Repeat(" ", e.l.column(begin(0)))
 	}
 	if prev+1 < len(s.items) {
 		at := begin(prev + 1)
@@ -75,7 +75,7 @@ func (e *editor) insert(s *spot, i int, n *Node) bool {
 	pad := strings.Repeat(" ", col)
 	text := e.w.item(n, col)
 	if i == 0 {
-		e.replace(s.dash[0], s.dash[0], text+e.w.nl+pad)
+		e.replace(s.dash[0], s.dash[0], text+"\n"+pad)
 		return true
 	}
 	it := s.items[i-1]
@@ -86,7 +86,7 @@ func (e *editor) insert(s *spot, i int, n *Node) bool {
 	if !it.flow && len(it.items) > 0 && !it.isAlias {
 		end = e.pastComments(end, col)
 	}
-	e.replace(end, end, e.w.nl+pad+text)
+	e.replace(end, end, "\n"+pad+text)
 	return true
 }
 

@@ -12,6 +12,8 @@
 //	keys     allowed keys of a map, parted by |
 //	default  value of a field left out
 //	yes      value meant by a plain yes or true
+//	of       what a word is a key of, for screens that offer them; date for a
+//	         day of the calendar
 //	doc      a sentence for the reader
 //
 // Sizes are read in every form that unit.ParseLength knows; bare numbers are

@@ -68,7 +68,7 @@ func (e *editor) freeOne(ss []step) (done, ok bool) {
 			rest := strings.TrimLeft(e.text[end:], " ")
 			gap := len(e.text) - end - len(rest)
 			start := a.whole
-			if rest == "" || rest[0] == '\n' || rest[0] == '\r' {
+			if rest == "" || rest[0] == '\n' {
 				start = len(strings.TrimRight(e.text[:start], " "))
 			}
 			e.replace(start, end+gap, "")
@@ -100,7 +100,7 @@ func (e *editor) written(s, at *spot) string {
 	if col < 0 {
 		return e.w.inline(n)
 	}
-	return e.w.nl + e.w.block(n, col+2)
+	return "\n" + e.w.block(n, col+2)
 }
 
 // owner is the column of the key or dash that a value belongs to, -1 if it
@@ -177,7 +177,7 @@ func (e *editor) over(s, root *spot, n *Node) bool {
 			return true
 		}
 		// From the colon or dash on; a comment between stays on its line.
-		from := len(strings.TrimRight(e.text[:s.whole], " \r\n"))
+		from := len(strings.TrimRight(e.text[:s.whole], " \n"))
 		if strings.IndexByte(e.text[e.l.lineStart(from):from], '#') >= 0 {
 			e.replace(s.start, s.end, e.w.inline(n))
 			return true
@@ -192,14 +192,14 @@ func (e *editor) over(s, root *spot, n *Node) bool {
 	text := e.w.inline(n)
 	if !s.flow || s == root {
 		if col >= 0 && !e.w.beside(n, e.l.column(s.start)) && n.Kind != Scalar && !s.bracketed(e.text) {
-			text = e.w.nl + e.w.block(n, col+2)
+			text = "\n" + e.w.block(n, col+2)
 			s.start = len(strings.TrimRight(e.text[:s.start], " "))
 		}
 	}
 	if n.Kind == Empty && !s.flow {
 		text = ""
 	}
-	if s.start > 0 && text != "" && strings.IndexByte(":-", e.text[s.start-1]) >= 0 && text[0] != '\n' && text[0] != '\r' {
+	if s.start > 0 && text != "" && strings.IndexByte(":-", e.text[s.start-1]) >= 0 && text[0] != '\n' {
 		text = " " + text
 	}
 	e.replace(s.start, s.end, text)

@@ -10,9 +10,8 @@ import (
 
 // writer writes trees as text in the manner of the document they go into.
 type writer struct {
-	nl     string // how lines end
-	json   bool   // keys and words in double quotes
-	blocks bool   // groups one field to a line, never in braces
+	json   bool // keys and words in double quotes
+	blocks bool // groups one field to a line, never in braces
 }
 
 // longest is how long a line may become with a group in braces.
@@ -81,7 +80,7 @@ func (w writer) after(n *Node, col, used int) string {
 	case w.beside(n, used+1):
 		return " " + w.inline(n)
 	}
-	return w.nl + w.block(n, col+2)
+	return "\n" + w.block(n, col+2)
 }
 
 // block writes the fields or entries of a value, each on a line of its own,
@@ -91,7 +90,7 @@ func (w writer) block(n *Node, col int) string {
 	pad := strings.Repeat(" ", col)
 	for i, it := range n.Items {
 		if i > 0 {
-			b.WriteString(w.nl)
+			b.WriteByte('\n')
 		}
 		b.WriteString(pad)
 		if n.Kind == List {

@@ -8,7 +8,7 @@ type Customer struct {
 	Name     string     `yaml:"name" need:"true" doc:"name on the quote"`
 	Address  []string   `yaml:"address,omitempty" doc:"address, a line each"`
 	Quote    string     `yaml:"quote,omitempty" doc:"number of the quote"`
-	Date     string     `yaml:"date,omitempty" doc:"day of the quote, such as 2027-03-01; left out: a line to write it on"`
+	Date     string     `yaml:"date,omitempty" of:"date" doc:"day of the quote, such as 2027-03-01; left out: a line to write it on"`
 	Km       float64    `yaml:"delivery-km,omitempty" min:"0" max:"100000" doc:"kilometres driven for delivery, there and back"`
 	Packing  unit.Money `yaml:"packing,omitempty" doc:"cost of packing each piece"`
 	Outside  []Outside  `yaml:"outside-work,omitempty" doc:"work and goods bought in for this piece, such as spraying, glass, upholstery"`
@@ -30,6 +30,6 @@ type Outside struct {
 
 // Extra is a supply that goes with a piece.
 type Extra struct {
-	Supply string  `yaml:"supply" need:"true" doc:"key of the supply in the shop"`
+	Supply string  `yaml:"supply" need:"true" of:"supply" doc:"key of the supply in the shop"`
 	Count  float64 `yaml:"count,omitempty" default:"1" min:"0.1" max:"100000" doc:"units for each piece"`
 }

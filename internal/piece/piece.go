@@ -23,7 +23,7 @@ type Piece struct {
 	Notes  string      `yaml:"notes,omitempty" doc:"anything to print on the first page"`
 
 	// Materials names the stock of the shop for each role in the piece.
-	Materials map[string]string `yaml:"materials" need:"true" keys:"case|top|inside|shelves|frame|fronts|doors|boxes|bottoms|back|base|packers|strip" doc:"for each role the key of a panel or a wood of the shop"`
+	Materials map[string]string `yaml:"materials" need:"true" keys:"case|top|inside|shelves|frame|fronts|doors|boxes|bottoms|back|base|packers|strip" of:"material" doc:"for each role the key of a panel or a wood of the shop"`
 
 	// Thicknesses gives the finished thickness of roles made of solid wood; a
 	// panel brings its own.
@@ -40,9 +40,9 @@ type Piece struct {
 	Home   *Home   `yaml:"home,omitempty" doc:"air of the room it will stand in; left out: what heated rooms go through"`
 	WayIn  *WayIn  `yaml:"way-in,omitempty" doc:"door and stair it must pass"`
 
-	Glue      string    `yaml:"glue,omitempty" doc:"key of the glue in the shop; left out: the shop's first that gives time enough, else yellow glue"`
-	Start     string    `yaml:"start,omitempty" doc:"day on which the work begins, such as 2027-03-01; left out: counted from day 1"`
-	DeliverBy string    `yaml:"deliver-by,omitempty" doc:"day by which it must be delivered"`
+	Glue      string    `yaml:"glue,omitempty" of:"glue" doc:"key of the glue in the shop; left out: the shop's first that gives time enough, else yellow glue"`
+	Start     string    `yaml:"start,omitempty" of:"date" doc:"day on which the work begins, such as 2027-03-01; left out: counted from day 1"`
+	DeliverBy string    `yaml:"deliver-by,omitempty" of:"date" doc:"day by which it must be delivered"`
 	Customer  *Customer `yaml:"customer,omitempty" doc:"for whom it is made; left out: no quote and no delivery note"`
 }
 
@@ -65,7 +65,7 @@ type Case struct {
 	Profile []Leg                  `yaml:"profile,omitempty" doc:"free shape: flats and bends in order, seen from the front"`
 	Skin    unit.Length            `yaml:"skin,omitempty" min:"0.1 mm" max:"20 mm" doc:"wood left under a kerf"`
 	Kerfs   int                    `yaml:"kerfs,omitempty" min:"1" max:"500" doc:"kerfs in each bend; left out: chosen"`
-	Saw     string                 `yaml:"saw,omitempty" doc:"key of the saw that cuts the kerfs; left out: the first that can"`
+	Saw     string                 `yaml:"saw,omitempty" of:"saw" doc:"key of the saw that cuts the kerfs; left out: the first that can"`
 	Form    bool                   `yaml:"form,omitempty" doc:"the bends are glued up on a form and filled, so the kerfs may stay open"`
 	Seams   []Seam                 `yaml:"seams,omitempty" doc:"where the shell is joined; left out: placed where they hide, as many as the panel asks for"`
 	Grain   string                 `yaml:"grain,omitempty" one:"round|along" default:"round" doc:"face grain runs round the shell, or along its depth"`
@@ -75,7 +75,7 @@ type Case struct {
 	Joints  map[string]string `yaml:"joints,omitempty" keys:"top|bottom|dividers|shelves" one:"butt|housing|rebate|mitre|loose-tenon|dowel|pocket-screw" doc:"joint for top, bottom, dividers, shelves"`
 	Top     *Slab             `yaml:"top,omitempty" doc:"a top that lies on the case and may overhang"`
 
-	Edges string `yaml:"edges,omitempty" doc:"key of the edge band on the front edges of the case"`
+	Edges string `yaml:"edges,omitempty" of:"band" doc:"key of the edge band on the front edges of the case"`
 }
 
 // Leg is one flat or one bend of a free profile. A bend turns left
@@ -137,7 +137,7 @@ type Opening struct {
 
 // Drawer fills an opening. Box sizes follow from the opening and the runner.
 type Drawer struct {
-	Runner    string      `yaml:"runner" need:"true" doc:"key of the runner in the shop's hardware"`
+	Runner    string      `yaml:"runner" need:"true" of:"runner" doc:"key of the runner in the shop's hardware"`
 	Front     string      `yaml:"front,omitempty" one:"inset|overlaid" default:"inset" doc:"front inside or over the opening"`
 	Gap       unit.Length `yaml:"gap,omitempty" default:"2 mm" min:"0 mm" max:"20 mm" doc:"even gap round an inset front, or to the neighbour of an overlaid one"`
 	Overlay   unit.Length `yaml:"overlay,omitempty" doc:"how far an overlaid front covers each edge"`
@@ -146,30 +146,30 @@ type Drawer struct {
 	BoxDepth  unit.Length `yaml:"box-depth,omitempty" doc:"length of the box, front to back; left out: the runner's length"`
 	Side      unit.Length `yaml:"side,omitempty" doc:"thickness of sides, for solid wood"`
 	Corner    string      `yaml:"corner,omitempty" one:"rebate|butt|dovetail|finger" default:"rebate" doc:"corner joint of the box"`
-	Pull      string      `yaml:"pull,omitempty" doc:"key of a pull in the shop's hardware"`
+	Pull      string      `yaml:"pull,omitempty" of:"pull" doc:"key of a pull in the shop's hardware"`
 }
 
 // Door closes an opening.
 type Door struct {
-	Hinge     string      `yaml:"hinge" need:"true" doc:"key of the hinge in the shop's hardware"`
+	Hinge     string      `yaml:"hinge" need:"true" of:"hinge" doc:"key of the hinge in the shop's hardware"`
 	Hung      string      `yaml:"hung,omitempty" one:"left|right|pair" default:"left" doc:"the side it is hung on, or a pair"`
 	Front     string      `yaml:"front,omitempty" one:"inset|overlaid" default:"overlaid" doc:"inside or over the opening"`
 	Gap       unit.Length `yaml:"gap,omitempty" default:"2 mm" min:"0 mm" max:"20 mm" doc:"gap round an inset door and between a pair"`
 	Overlay   unit.Length `yaml:"overlay,omitempty" doc:"how far an overlaid door covers each edge; left out: the edge less 1.5 mm"`
 	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness, for solid wood"`
-	Edges     string      `yaml:"edges,omitempty" doc:"key of the edge band all round"`
-	Pull      string      `yaml:"pull,omitempty" doc:"key of a pull in the shop's hardware"`
+	Edges     string      `yaml:"edges,omitempty" of:"band" doc:"key of the edge band all round"`
+	Pull      string      `yaml:"pull,omitempty" of:"pull" doc:"key of a pull in the shop's hardware"`
 }
 
 // Shelves stand in an opening, fixed or on pins.
 type Shelves struct {
 	Fixed   []unit.Length `yaml:"fixed,omitempty" doc:"heights of the undersides of fixed shelves above the bottom of the opening"`
 	OnPins  int           `yaml:"on-pins,omitempty" min:"0" max:"50" doc:"how many loose shelves"`
-	Pin     string        `yaml:"pin,omitempty" doc:"key of the pin in the shop's hardware"`
+	Pin     string        `yaml:"pin,omitempty" of:"pin" doc:"key of the pin in the shop's hardware"`
 	Holes   int           `yaml:"holes,omitempty" default:"5" min:"1" max:"100" doc:"positions for each shelf"`
 	Setback unit.Length   `yaml:"setback,omitempty" default:"2 mm" doc:"front edge behind the case edge or frame"`
 	Joint   string        `yaml:"joint,omitempty" one:"housing|butt|dowel|loose-tenon|pocket-screw" doc:"joint of fixed shelves; left out: that of case.joints, else a housing"`
-	Edges   string        `yaml:"edges,omitempty" doc:"key of the edge band on the front edge"`
+	Edges   string        `yaml:"edges,omitempty" of:"band" doc:"key of the edge band on the front edge"`
 	Load    float64       `yaml:"load-kg-per-m,omitempty" doc:"load for each metre of shelf"`
 }
 
@@ -186,7 +186,7 @@ type Back struct {
 type Base struct {
 	Kind     string      `yaml:"kind" need:"true" one:"legs|plinth|casters|feet" doc:"kind of base"`
 	Height   unit.Length `yaml:"height" need:"true" min:"1 mm" max:"2 m" doc:"floor to underside of the case"`
-	Hardware string      `yaml:"hardware,omitempty" doc:"key of the plate, caster or foot in the shop's hardware"`
+	Hardware string      `yaml:"hardware,omitempty" of:"stand" doc:"key of the plate, caster or foot in the shop's hardware"`
 	Splay    unit.Angle  `yaml:"splay,omitempty" min:"0 deg" max:"45 deg" doc:"lean of each leg to the side, from plumb"`
 	Rake     unit.Angle  `yaml:"rake,omitempty" min:"0 deg" max:"45 deg" doc:"lean of each leg to front or back; left out: as the splay"`
 	Thick    unit.Length `yaml:"thick,omitempty" default:"40 mm" doc:"thickness of a leg at the top, or of a plinth board"`
@@ -212,7 +212,7 @@ type Loose struct {
 	Length    unit.Length `yaml:"length" need:"true" min:"1 mm" max:"10 m" doc:"along the grain"`
 	Width     unit.Length `yaml:"width" need:"true" min:"1 mm" max:"5 m" doc:"across the grain"`
 	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness; left out: that of the panel"`
-	Material  string      `yaml:"material" need:"true" doc:"key of a panel or wood of the shop, or a role of this piece"`
+	Material  string      `yaml:"material" need:"true" of:"material" doc:"key of a panel or wood of the shop, or a role of this piece"`
 	Grain     string      `yaml:"grain,omitempty" one:"length|width|free" default:"length" doc:"how the grain runs"`
 	Note      string      `yaml:"note,omitempty" doc:"anything to print beside it"`
 }
