@@ -1,0 +1,172 @@
+package station
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"casewright/internal/build"
+	"casewright/internal/cutting"
+	"casewright/internal/drawing"
+	"casewright/internal/plan"
+	"casewright/internal/render/svg"
+	"casewright/internal/unit"
+)
+
+// DrawingOf says which drawing of a piece is wanted, and the room it has.
+type DrawingOf struct {
+	View   string  // one of Views
+	At     string  // of a section: its place, in any unit form; empty: through the first opening
+	Part   string  // of part and kerfs: the letter
+	Bend   int     // of kerfs: the bend, -1 all
+	Stock  string  // of layout: the key of the panel, or of the wood and its class, such as oak 4/4
+	Layout int     // which one, from 1
+	Units  string  // mm or in, which lead; empty: those of the piece
+	Plain  bool    // without dimensions
+	Single bool    // in one unit only
+	Mark   bool    // with lettered balloons
+	Hidden bool    // with hidden edges
+	Wide   float64 // room in pixels of the screen
+	High   float64
+}
+
+// Views are the drawings there are.
+var Views = []string{
+	"front", "side", "top", "back", "aslant", "exploded",
+	"section-x", "section-y", "section-z", "part", "kerfs", "layout",
+}
+
+// pixel is what one pixel of a screen is on paper, in millimetres: so figures
+// of 3 mm come out as type of 14 pixels.
+const pixel = 3.0 / 14
+
+// Drawing is a drawing as SVG for a page: parts can be picked, and sizes that
+// are one field of the piece typed over.
+func Drawing(p plan.Plan, d DrawingOf) (string, error) {
+	o := drawing.Options{Units: p.Piece.Units, Single: d.Single, Letters: d.Mark, Hidden: d.Hidden, Dims: !d.Plain}
+	if d.Units != "" {
+		if err := o.Units.UnmarshalText([]byte(d.Units)); err != nil {
+			return "", err
+		}
+	}
+	o.Inches = unit.Inch32nds
+	if o.Units == unit.Imperial {
+		o.Inches = unit.Inch64ths
+	}
+	dims := o.Dims
+	o = o.ForScreen(p.Piece, p.Model)
+	o.Dims = dims
+	v, err := viewOf(p, d, o)
+	if err != nil {
+		return "", err
+	}
+	if v.Title == "" {
+		v.Title = capital(d.View)
+	}
+	return Screen(v, o, d.Wide, d.High), nil
+}
+
+// Screen is a view as SVG for a page, in a room given in pixels.
+func Screen(v drawing.View, o drawing.Options, wide, high float64) string {
+	room := func(v, usual float64) float64 {
+		if v <= 0 {
+			v = usual
+		}
+		return min(max(v, 120), 4000) * pixel
+	}
+	var b strings.Builder
+	// Writing to a string cannot fail.
+	_ = svg.Write(&b, v.Screen(o, room(wide, 960), room(high, 640)), svg.Options{Live: true})
+	return b.String()
+}
+
+func viewOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error) {
+	m := p.Model
+	switch d.View {
+	case "front":
+		return drawing.FrontView(m, o), nil
+	case "side":
+		return drawing.SideView(m, o), nil
+	case "top":
+		return drawing.TopView(m, o), nil
+	case "back":
+		return drawing.BackView(m, o), nil
+	case "aslant":
+		return drawing.Aslant(m, o), nil
+	case "exploded":
+		return drawing.Exploded(m, o, 1), nil
+	case "section-x", "section-y", "section-z":
+		return sectionOf(p, d, o)
+	case "part", "kerfs":
+		i := slices.IndexFunc(m.Parts, func(q build.Part) bool { return q.Letter == d.Part })
+		if i < 0 {
+			return drawing.View{}, fmt.Errorf("there is no part %q; give the letter of one that is listed", d.Part)
+		}
+		if d.View == "kerfs" {
+			if len(m.Parts[i].Kerfs) == 0 {
+				return drawing.View{}, fmt.Errorf("part %s has no kerfs", d.Part)
+			}
+			return drawing.KerfStrip(m.Parts[i], d.Bend, o), nil
+		}
+		return drawing.PartView(m.Parts[i], o), nil
+	case "layout":
+		return layoutOf(p, d, o)
+	}
+	return drawing.View{}, fmt.Errorf("there is no drawing %q; it can be %s", d.View, list(Views))
+}
+
+// sectionOf cuts the piece where it was asked, or through the first opening.
+func sectionOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error) {
+	m := p.Model
+	plane, whole, at := drawing.AcrossX, m.Outside.X, m.Outside.X/2
+	switch d.View {
+	case "section-y":
+		plane, whole, at = drawing.AcrossY, m.Outside.Y, m.Outside.Y/2
+	case "section-z":
+		plane, whole, at = drawing.AcrossZ, m.Outside.Z, m.Outside.Z/2
+	}
+	if len(m.Openings) > 0 {
+		switch op := m.Openings[0]; plane {
+		case drawing.AcrossX:
+			at = op.X + op.Width.Size/2
+		case drawing.AcrossZ:
+			at = op.Z + op.Height.Size/2
+		}
+	}
+	if d.At != "" {
+		l, err := unit.ParseLength(d.At, p.Piece.Units)
+		if err != nil {
+			return drawing.View{}, err
+		}
+		at = min(max(l, 0), whole)
+	}
+	v := drawing.Section(m, plane, at, o)
+	v.Title = "Section at " + p.Show(at)
+	return v, nil
+}
+
+// layoutOf is where parts lie on one panel or board.
+func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error) {
+	missing := errors.New("there is no such layout; the parts may be laid out anew, so read the page again")
+	var job cutting.Job
+	var res cutting.Result
+	var letters []string
+	found := false
+	for _, s := range p.Panels {
+		if s.Key == d.Stock {
+			job, res, letters, found = s.Job, s.Result, s.Letters, true
+		}
+	}
+	for _, w := range p.Woods {
+		if w.Result != nil && w.Key+" "+w.Class == d.Stock {
+			job, res, letters, found = *w.Job, *w.Result, w.Letters, true
+		}
+	}
+	if !found || d.Layout < 1 || d.Layout > len(res.Layouts) {
+		return drawing.View{}, missing
+	}
+	v := drawing.LayoutView(job, res.Layouts[d.Layout-1], letters, o)
+	v.Title = fmt.Sprintf("Layout %d of %s", d.Layout, d.Stock)
+	return v, nil
+}

@@ -1,0 +1,128 @@
+package station
+
+import (
+	"fmt"
+	"strings"
+
+	"casewright/internal/drawing"
+	"casewright/internal/papers"
+	"casewright/internal/plan"
+)
+
+// Papers are the printed sheets of a piece, in the order of the work.
+type Papers struct {
+	Answer string      `json:"answer"`
+	Paper  string      `json:"paper" enum:"a4,letter"`
+	Units  string      `json:"units" enum:"mm,in" doc:"which lead"`
+	Pages  int         `json:"pages"`
+	Papers []PaperLine `json:"papers"`
+}
+
+// PaperLine is one paper: for one place of work, on one subject.
+type PaperLine struct {
+	Place string      `json:"place"`
+	Title string      `json:"title"`
+	Pages []PaperPage `json:"pages"`
+}
+
+// PaperPage is one side.
+type PaperPage struct {
+	Number int  `json:"number" doc:"from 1 through the whole set"`
+	Across bool `json:"across" doc:"it lies on its long side"`
+}
+
+// PaperFile is one file to take along.
+type PaperFile struct {
+	Name string `json:"name" doc:"behind /api/pieces/{id}/files/"`
+	Says string `json:"says"`
+	Sort string `json:"sort" enum:"set,drawing,outline,data"`
+}
+
+// PapersPage lists the papers of a set that was composed with the options.
+func PapersPage(set []papers.Paper, opt papers.Options) Papers {
+	out := Papers{Paper: opt.Paper, Units: opt.Units, Papers: []PaperLine{}}
+	var places []string
+	count := map[string]int{}
+	for _, paper := range set {
+		line := PaperLine{Place: string(paper.Place), Title: capital(paper.Name)}
+		for _, s := range paper.Sheets {
+			out.Pages++
+			line.Pages = append(line.Pages, PaperPage{out.Pages, s.W > s.H})
+		}
+		if count[line.Place] == 0 {
+			places = append(places, line.Place)
+		}
+		count[line.Place] += len(paper.Sheets)
+		out.Papers = append(out.Papers, line)
+	}
+	for i, name := range places {
+		places[i] = fmt.Sprintf("%d for %s", count[name], placeNamed(name))
+	}
+	paper := drawing.A4.Name
+	if opt.Paper == "letter" {
+		paper = drawing.Letter.Name
+	}
+	out.Answer = fmt.Sprintf("%s of %s: %s", pages(out.Pages), paper, list(places))
+	return out
+}
+
+// PaperFiles says what each file of a set is.
+func PaperFiles(p plan.Plan, names []string) []PaperFile {
+	out := make([]PaperFile, 0, len(names))
+	for _, name := range names {
+		out = append(out, fileSaid(p, name))
+	}
+	return out
+}
+
+func pages(n int) string {
+	if n == 1 {
+		return "1 page"
+	}
+	return fmt.Sprintf("%d pages", n)
+}
+
+// placeNamed is a place of work within a sentence.
+func placeNamed(place string) string {
+	switch place {
+	case "glue-up", "finish", "delivery":
+		return place
+	}
+	return "the " + place
+}
+
+// fileSaid says what a file is.
+func fileSaid(p plan.Plan, name string) PaperFile {
+	folder, file, _ := strings.Cut(name, "/")
+	base, _, _ := strings.Cut(file, ".")
+	switch {
+	case folder == "drawings":
+		return PaperFile{name, capital(strings.ReplaceAll(base, "-", " ")), "drawing"}
+	case strings.HasPrefix(file, "part-"):
+		letter := strings.TrimPrefix(base, "part-")
+		for _, q := range p.Model.Parts {
+			if strings.EqualFold(q.Letter, letter) {
+				return PaperFile{name, "Outline of " + q.Letter + ", " + q.Name, "outline"}
+			}
+		}
+		return PaperFile{name, "Outline of " + strings.ToUpper(letter), "outline"}
+	case folder == "outlines":
+		return PaperFile{name, capital(strings.ReplaceAll(base, "-", " ")), "outline"}
+	}
+	says := map[string]string{
+		"papers.pdf":    "All papers, to print",
+		"templates.pdf": "Templates at full size, to print at 100 %",
+		"model.glb":     "The piece in space (glTF)",
+		"parts.csv":     "Parts list (CSV)",
+		"findings.txt":  "What the checks found (text)",
+		"plan.json":     "The whole plan (JSON)",
+	}[name]
+	sort := "data"
+	if strings.HasSuffix(name, ".pdf") {
+		sort = "set"
+	}
+	if says == "" {
+		says = name
+	}
+	return PaperFile{name, says, sort}
+}
