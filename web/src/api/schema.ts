@@ -4,6 +4,58 @@
  */
 
 export interface paths {
+    "/api/devices": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Devices that were let in, and the code that is shown */
+        get: operations["devices"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/devices/code": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** A new code to let a device in */
+        post: operations["showCode"];
+        /** Put the code away */
+        delete: operations["hideCode"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/devices/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Shut a device out at once */
+        delete: operations["revoke"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/docs/{id}": {
         parameters: {
             query?: never;
@@ -90,6 +142,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/join": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How the device that asks stands with the workbench */
+        get: operations["standing"];
+        put?: never;
+        /** Let the device that asks in, by the code */
+        post: operations["join"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces": {
         parameters: {
             query?: never;
@@ -108,6 +178,176 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/bench": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Steps at bench and machines, openings to measure, joints and screws */
+        get: operations["bench"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/bend": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The bends of a piece, drawn as they close */
+        get: operations["bend"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/bend/try": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a test bend would change, before it is saved */
+        post: operations["tryBend"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/delivery": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The delivery note */
+        get: operations["delivery"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/drawing/{view}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A drawing of the piece for a page: parts carry data-part, sizes that can be typed over data-path */
+        get: operations["drawing"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/files": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** All files of the piece */
+        get: operations["files"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/files/{file}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A file of the piece, such as papers.pdf; all.zip holds everything */
+        get: operations["file"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/files/{folder}/{file}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A drawing or an outline of the piece */
+        get: operations["fileIn"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/finish": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The finish, grit by grit and coat by coat */
+        get: operations["finish"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/glue-up": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The glue-ups with their clocks and clamps */
+        get: operations["glue-up"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces/{id}/line": {
         parameters: {
             query?: never;
@@ -117,6 +357,74 @@ export interface paths {
         };
         /** What is not yet settled at each place of work */
         get: operations["line"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/papers": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** All papers of the piece */
+        get: operations["papers"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/papers/page/{page}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One page as a picture, such as 3.svg */
+        get: operations["paper"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/record": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What was measured, bent, cut and spent on a piece */
+        get: operations["record"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/saw": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every setting of the saw in order, with its picture; waits until the layouts are sought in full */
+        get: operations["saw"];
         put?: never;
         post?: never;
         delete?: never;
@@ -159,6 +467,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/ticks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What is done */
+        get: operations["ticks"];
+        put?: never;
+        /** Say what is done; the same ticks may be sent again */
+        post: operations["tick"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/shops": {
         parameters: {
             query?: never;
@@ -168,6 +494,24 @@ export interface paths {
         };
         /** All shops */
         get: operations["shops"];
+        put?: never;
+        /** A new shop, to start from or as a copy */
+        post: operations["addShop"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shops/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A shop in sections, with what the records teach */
+        get: operations["shop"];
         put?: never;
         post?: never;
         delete?: never;
@@ -198,8 +542,270 @@ export interface components {
              */
             units: "mm" | "in";
         };
+        AddShopRequest: {
+            copy_of?: string;
+            name?: string;
+            /**
+             * @default mm
+             * @enum {string}
+             */
+            units: "mm" | "in";
+        };
         ArchiveRequest: {
             away: boolean;
+        };
+        BenchFits: {
+            /** @description measuring has changed it */
+            changed: boolean;
+            note?: string;
+            now: components["schemas"]["Size"];
+            /** @description as it would be in the opening as drawn */
+            planned?: components["schemas"]["Size"];
+            what: string;
+        };
+        BenchOpening: {
+            /**
+             * Format: int64
+             * @description its place in the record's openings; where it would be put when it is not there
+             */
+            at: number;
+            /** @description what to do with parts that are cut */
+            do: string[] | null;
+            /** @description which measure cannot be right, and what to do */
+            doubt?: string;
+            fill: string;
+            findings: string[] | null;
+            /** @description front, box and what they are set by */
+            fits: components["schemas"]["BenchFits"][] | null;
+            /** @description as planned */
+            height: components["schemas"]["Size"];
+            measured: boolean;
+            name: string;
+            /** @description SVG: the opening with the front that goes in */
+            picture?: string;
+            /** @description how it stands: wider at the top by… */
+            stands: string[] | null;
+            /** @description what the record has */
+            typed: components["schemas"]["BenchTyped"];
+            /** @description as planned */
+            width: components["schemas"]["Size"];
+        };
+        BenchReply: {
+            answer: string;
+            calendar: string;
+            cautions: components["schemas"]["Cautions"];
+            /** @description how to measure and to fit */
+            fitting: string[] | null;
+            /** @description what, which part, with which, how deep, held by what, note */
+            joints: (string[] | null)[] | null;
+            openings: components["schemas"]["BenchOpening"][] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description id of the record, for what is measured */
+            record: string;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            screws: components["schemas"]["BenchScrew"][] | null;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            steps: components["schemas"]["WorkStep"][] | null;
+            /** @enum {string} */
+            units: "mm" | "in";
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        BenchScrew: {
+            /** @description left before the show face */
+            clear?: components["schemas"]["Size"];
+            /** Format: int64 */
+            count: number;
+            pilot?: components["schemas"]["Size"];
+            screw: string;
+            /** @description hole in the upper part */
+            shank?: components["schemas"]["Size"];
+            source?: string;
+            /** @description wood and metal from under the head to the show face */
+            stack?: components["schemas"]["Size"];
+            /** @description on the bit */
+            stop?: components["schemas"]["Size"];
+            where: string;
+        };
+        BenchTyped: {
+            /** @description radius at top left, top right, bottom right, bottom left */
+            corners: string[] | null;
+            /** @description from top left, from top right */
+            diagonals: string[] | null;
+            /** @description left, middle, right */
+            heights: string[] | null;
+            /** @description top, middle, bottom */
+            widths: string[] | null;
+        };
+        BendDesign: {
+            blade?: string;
+            /** @description the one in the plan */
+            chosen: boolean;
+            closes?: string;
+            /** Format: int64 */
+            count: number;
+            facet: string;
+            force?: string;
+            gap: string;
+            high?: string;
+            kerf: components["schemas"]["Size"];
+            land: components["schemas"]["Size"];
+            /** @description 5 bends in 100 close before this */
+            low?: string;
+            name: string;
+            /** Format: int64 */
+            passes: number;
+            pitch: components["schemas"]["Size"];
+            /** @description its section at the wanted turn, x and y in turn, mm */
+            points: number[] | null;
+            put?: components["schemas"]["PutIn"];
+            /**
+             * Format: int64
+             * @description 1 is the cheapest; left out for a count given by the piece
+             */
+            rank?: number;
+            /** @description what it is ranked by */
+            ranked?: string;
+            reasons: string[] | null;
+            skin: components["schemas"]["Size"];
+            strain: string;
+            verdict: string;
+            zone: components["schemas"]["Size"];
+        };
+        BendDrawing: {
+            bar: components["schemas"]["ScaleBar"];
+            /** @description least x, least y, greatest x, greatest y over all steps and the fan, mm */
+            box: number[] | null;
+            /** @description of the uncut face at the wanted turn */
+            radius: components["schemas"]["Size"];
+            skin: components["schemas"]["Size"];
+            /** Format: double */
+            skin_mm: number;
+            steps: components["schemas"]["BendStep"][] | null;
+            /** @description of the panel */
+            thick: components["schemas"]["Size"];
+            /** @description as wanted */
+            turn: string;
+            /**
+             * Format: double
+             * @description the step, with its fraction, at which the wanted turn is reached
+             */
+            wanted: number;
+            /** @description from tangent point to tangent point on the flat panel */
+            zone: components["schemas"]["Size"];
+            /** Format: double */
+            zone_mm: number;
+        };
+        BendFinding: {
+            advice?: string;
+            /** @enum {string} */
+            level: "note" | "care" | "stop";
+            place: string;
+            says: string;
+            source?: string;
+        };
+        BendKind: {
+            answer: string;
+            /** @description the count by the bench rule, and the lifted board */
+            bench: string;
+            /** @description kerf centres from the tangent point on the flat panel */
+            centres: components["schemas"]["Size"][] | null;
+            /** @description how the kerfs close, one after the other */
+            closing: string;
+            /** @description the one in the plan first, then by rank */
+            designs: components["schemas"]["BendDesign"][] | null;
+            drawing: components["schemas"]["BendDrawing"];
+            /** @description where the free leg may come to lie when the kerfs are closed */
+            fan: components["schemas"]["FanLine"][] | null;
+            figures: components["schemas"]["Figure"][] | null;
+            findings: components["schemas"]["BendFinding"][] | null;
+            form: boolean;
+            /**
+             * Format: int64
+             * @description counts from 0; names the bend when a test is tried
+             */
+            n: number;
+            names: string[] | null;
+            /** @description the kerfs lie outside and open */
+            outside: boolean;
+            panel: string;
+            /** @description letters of the parts it is cut in */
+            parts: string[] | null;
+            saw: string;
+            /** @description what a tenth of a millimetre changes */
+            slopes: components["schemas"]["BendSlope"][] | null;
+            /** @description the test strip to cut; none for kerfs that open */
+            test?: components["schemas"]["TestStrip"];
+        };
+        BendReply: {
+            answer: string;
+            bends: components["schemas"]["BendKind"][] | null;
+            /** @description why there is no bend to see, and what would make one */
+            empty?: string;
+            /** @description key of the shell's panel in the shop */
+            panel?: string;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description id of the record */
+            record: string;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description key of the saw that cuts the kerfs */
+            saw?: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /** @description id of the shop */
+            shop: string;
+            /** @description test bends of this panel on this saw, as the record has them */
+            tests: components["schemas"]["TestReading"][] | null;
+            /** @enum {string} */
+            units: "mm" | "in";
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        BendSlope: {
+            /** @description change of the angle at which the kerfs close */
+            closes?: string;
+            /** @description change of the force, of itself */
+            force?: string;
+            /** @description change of the radius when they are closed */
+            radius?: string;
+            /** @description change of the strain, of itself */
+            strain: string;
+            what: string;
+        };
+        BendStep: {
+            /** @description where the lines of the two legs' faces meet, mm; none when nearly flat or turned back */
+            apex?: number[] | null;
+            /** @description x and y in turn, mm */
+            points: number[] | null;
+            /** @description the same in words */
+            radius: string;
+            /**
+             * Format: double
+             * @description of the uncut face; its centre lies square over the tangent point at x = 0; 0 when nearly flat
+             */
+            radius_mm: number;
+            /** @description the turn and how far each kerf is open */
+            says: string;
+            /**
+             * Format: double
+             * @description degrees
+             */
+            turn: number;
         };
         Body: {
             /**
@@ -228,6 +834,86 @@ export interface components {
             high_mm: number[] | null;
             low_mm: number[] | null;
         };
+        Caution: {
+            says: string;
+            source: string;
+        };
+        Cautions: {
+            last_word: string;
+            works: components["schemas"]["WorkCautions"][] | null;
+        };
+        Choice: {
+            says: string;
+            value: string;
+        };
+        CutPart: {
+            /** Format: int64 */
+            cut: number;
+            letter: string;
+            name: string;
+            /**
+             * Format: int64
+             * @description for all pieces
+             */
+            need: number;
+            /** @description of its entry in the record, or of the place for one */
+            path: string;
+            sizes: string;
+            /** @description it has an entry */
+            there: boolean;
+        };
+        DeliveryPoint: {
+            head: string;
+            lines: string[] | null;
+            source?: string;
+        };
+        DeliveryReply: {
+            address: string[] | null;
+            answer: string;
+            cautions: components["schemas"]["Cautions"];
+            customer?: string;
+            /** @description on which the calendar has it delivered */
+            date?: string;
+            /** @description what is handed over, and what it is */
+            handed: (string[] | null)[] | null;
+            /** @description of the piece */
+            name: string;
+            /** @description id of the piece */
+            piece: string;
+            points: components["schemas"]["DeliveryPoint"][] | null;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            quote?: string;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            steps: components["schemas"]["WorkStep"][] | null;
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        DeviceLine: {
+            /** @description it has a page open now */
+            here: boolean;
+            id: string;
+            name: string;
+            /** Format: date-time */
+            paired: string;
+            revoked: boolean;
+            /** Format: date-time */
+            seen: string;
+        };
+        DevicesView: {
+            code?: components["schemas"]["ShownCode"];
+            devices: components["schemas"]["DeviceLine"][] | null;
+            /** @description SHA-256 of the certificate the other device is shown */
+            fingerprint: string;
+            /** @description other devices can reach this machine */
+            lan: boolean;
+        };
         Doc: {
             archived: boolean;
             can_redo: boolean;
@@ -254,6 +940,23 @@ export interface components {
              * @description grows by one with every change, undo and redo
              */
             version: number;
+        };
+        DocChange: {
+            /** @enum {string} */
+            do: "set" | "remove" | "insert";
+            path: string;
+            value?: string;
+        };
+        Door: {
+            /** @description the QR code as an SVG path; it holds the address with the code */
+            path: string;
+            /**
+             * Format: int64
+             * @description of the QR code in modules, without the quiet zone of 4
+             */
+            size: number;
+            /** @description to type */
+            url: string;
         };
         EditRequest: {
             /**
@@ -312,6 +1015,13 @@ export interface components {
              */
             type: string;
         };
+        FanLine: {
+            angle: string;
+            points: number[] | null;
+            says: string;
+            /** @description p05, mean, p95, or wanted */
+            share: string;
+        };
         FieldChange: {
             /** @enum {string} */
             do: "set" | "remove" | "insert";
@@ -320,6 +1030,80 @@ export interface components {
             /** @description as typed; for groups and lists a fragment of YAML */
             value?: string;
         };
+        FieldProblem: {
+            field: string;
+            says: string;
+        };
+        Figure: {
+            name: string;
+            /** @description in the other unit */
+            other?: string;
+            value: string;
+            why?: string;
+        };
+        FilesResponse: {
+            files: components["schemas"]["PaperFile"][] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        FinishCoat: {
+            /** @description of its drying clock */
+            key: string;
+            /** @description day and time before which nothing follows */
+            next: string;
+            /**
+             * Format: double
+             * @description of drying; 0: none
+             */
+            seconds: number;
+            step: components["schemas"]["WorkStep"];
+            what: string;
+        };
+        FinishDay: {
+            day: string;
+            lines: string[] | null;
+        };
+        FinishGroup: {
+            class: string;
+            /** @description sanding first */
+            coats: components["schemas"]["FinishCoat"][] | null;
+            name: string;
+            note: string;
+            says: string;
+        };
+        FinishingReply: {
+            answer: string;
+            cautions: components["schemas"]["Cautions"];
+            conditions?: string;
+            cure?: string;
+            /** @description the calendar: what is done on which day */
+            days: components["schemas"]["FinishDay"][] | null;
+            groups: components["schemas"]["FinishGroup"][] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
         Fixture: {
             apart_mm: number[] | null;
             boxes?: components["schemas"]["Box"][] | null;
@@ -327,6 +1111,82 @@ export interface components {
             kind: "pull" | "runner" | "hinge" | "plate" | "caster" | "foot";
             name: string;
             rods?: components["schemas"]["Rod"][] | null;
+        };
+        GlueCard: {
+            cauls: string;
+            clamp_heads: string[] | null;
+            /** @description in the order in which they are put on */
+            clamps: (string[] | null)[] | null;
+            clocks: components["schemas"]["GlueClock"][] | null;
+            glue: string;
+            head: string;
+            name: string;
+            parts: string[] | null;
+            /** @description how many such there are */
+            repeat: string;
+            /** @description what the diagonals have to be */
+            square: (string[] | null)[] | null;
+            step: components["schemas"]["WorkStep"];
+            /** @description what is done when, from the first spread */
+            ticks: components["schemas"]["GlueTick"][] | null;
+            /** @description findings about this glue-up */
+            warns: string[] | null;
+        };
+        GlueClock: {
+            /** @description of the clock, so that it goes on after a re-plan that leaves it as it is */
+            key: string;
+            name: string;
+            says: string;
+            /** Format: double */
+            seconds: number;
+            /** @description running out is bad: the work must be done by then; else it is a wait */
+            worry: boolean;
+        };
+        GlueTick: {
+            at: string;
+            /**
+             * Format: double
+             * @description from the first spread
+             */
+            seconds: number;
+            what: string;
+        };
+        GlueUpsReply: {
+            answer: string;
+            cards: components["schemas"]["GlueCard"][] | null;
+            cautions: components["schemas"]["Cautions"];
+            /** @description how the clamps were counted */
+            clamp_note?: string;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        JoinRequest: {
+            /** @description eight digits */
+            code: string;
+            /** @description what the device is to be called */
+            name: string;
+        };
+        JoinView: {
+            /** @description of the authority that can be put into the device */
+            fingerprint: string;
+            /** @description of the device, as it was let in */
+            name: string;
+            /**
+             * @description here: it is the machine that runs casewright
+             * @enum {string}
+             */
+            standing: "here" | "in" | "out" | "revoked";
         };
         Lay: {
             /**
@@ -338,6 +1198,12 @@ export interface components {
             pose: components["schemas"]["Pose"];
             /** @description ends, along the length, that are joined to another part or to the other end */
             seams_mm: number[] | null;
+        };
+        Learned: {
+            /** @description the measures it comes from, with their pieces */
+            from: string[] | null;
+            says: string;
+            title: string;
         };
         LineReplyBody: {
             name: string;
@@ -360,6 +1226,10 @@ export interface components {
         LinkShopRequest: {
             shop: string;
         };
+        MadeHere: {
+            id: string;
+            name: string;
+        };
         Measure: {
             /** @description directions in which its line may stand off; none: it stands where it is */
             away: (number[] | null)[] | null;
@@ -374,9 +1244,33 @@ export interface components {
              * @description 0 nearest to the piece
              */
             row: number;
-            size: components["schemas"]["Shown"];
+            size: components["schemas"]["Size"];
             to_mm: number[] | null;
             why?: string;
+        };
+        MeasuredPanel: {
+            key: string;
+            /** @description of the list of points in the record */
+            path: string;
+            points: components["schemas"]["MeasuredPoint"][] | null;
+            says: string;
+            /** @description thickness by the shop */
+            shop: components["schemas"]["Size"];
+            title: string;
+        };
+        MeasuredPoint: {
+            path: string;
+            size: components["schemas"]["Size"];
+        };
+        MeasuredSaw: {
+            /** @description as measured; none: the shop's is taken */
+            kerf?: components["schemas"]["Size"];
+            key: string;
+            path: string;
+            says: string;
+            /** @description kerf by the shop */
+            shop: components["schemas"]["Size"];
+            title: string;
         };
         Member: {
             /** Format: int64 */
@@ -407,6 +1301,53 @@ export interface components {
             name: string;
             /** @description of a drawer, all the way out */
             travel_mm: number[] | null;
+        };
+        PaperFile: {
+            /** @description behind /api/pieces/{id}/files/ */
+            name: string;
+            says: string;
+            /** @enum {string} */
+            sort: "set" | "drawing" | "outline" | "data";
+        };
+        PaperLine: {
+            pages: components["schemas"]["PaperPage"][] | null;
+            place: string;
+            title: string;
+        };
+        PaperPage: {
+            /** @description it lies on its long side */
+            across: boolean;
+            /**
+             * Format: int64
+             * @description from 1 through the whole set
+             */
+            number: number;
+        };
+        PapersReply: {
+            answer: string;
+            /** Format: int64 */
+            pages: number;
+            /** @enum {string} */
+            paper: "a4" | "letter";
+            papers: components["schemas"]["PaperLine"][] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /**
+             * @description which lead
+             * @enum {string}
+             */
+            units: "mm" | "in";
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
         };
         PieceLine: {
             archived: boolean;
@@ -453,6 +1394,50 @@ export interface components {
             /** Format: double */
             y_mm: number;
         };
+        PutIn: {
+            /** @description says tells why there is nothing to put in */
+            cannot: boolean;
+            piece?: components["schemas"]["DocChange"][] | null;
+            record?: components["schemas"]["DocChange"][] | null;
+            /** @description what the changes do, in words */
+            says: string;
+            shop?: components["schemas"]["DocChange"][] | null;
+        };
+        RecordReply: {
+            answer: string;
+            hours: components["schemas"]["SpentHours"][] | null;
+            /** @description those the piece is made of */
+            panels: components["schemas"]["MeasuredPanel"][] | null;
+            parts: components["schemas"]["CutPart"][] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description id of the record */
+            record: string;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            saws: components["schemas"]["MeasuredSaw"][] | null;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /** @description id of the shop */
+            shop: string;
+            /** @description the test strip to cut, where something is bent */
+            strip?: components["schemas"]["TestStrip"];
+            tests: components["schemas"]["TestReading"][] | null;
+            /**
+             * @description of the record: a bare number is read so
+             * @enum {string}
+             */
+            units: "mm" | "in";
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+            /** @description operations that time can be spent on */
+            work: components["schemas"]["Choice"][] | null;
+        };
         RedoRequest: {
             /**
              * Format: int64
@@ -465,6 +1450,118 @@ export interface components {
             diameter_mm: number;
             from_mm: number[] | null;
             to_mm: number[] | null;
+        };
+        SawAccount: {
+            figures: string[] | null;
+            /** @description a heading over the lines that follow */
+            head: boolean;
+            of: string;
+        };
+        SawCut: {
+            /** @description of the kerf, from the near end */
+            centre?: components["schemas"]["Size"];
+            /**
+             * Format: int64
+             * @description how many of Times are ticked
+             */
+            done: number;
+            /** @description what comes off */
+            gives: string;
+            /** @description which kerf */
+            kerf?: string;
+            /** @description what remains beyond the kerf */
+            left?: components["schemas"]["Size"];
+            /** @description the piece at hand */
+            of: string;
+            /** @description SVG: the piece on the saw as it is before this cut */
+            picture: string;
+            /** @description of its tick */
+            place: string;
+            /** @description what the remainder is, when this was the last cut */
+            rest?: string;
+            /** @description of what comes off */
+            size?: string;
+            /** Format: int64 */
+            times: number;
+        };
+        SawEnter: {
+            /** @description of the record */
+            changes: components["schemas"]["DocChange"][] | null;
+            says: string;
+        };
+        SawReply: {
+            /** @description what becomes of every panel and strip */
+            account: components["schemas"]["SawAccount"][] | null;
+            account_heads: string[] | null;
+            answer: string;
+            cautions: components["schemas"]["Cautions"];
+            /** @description parts that are off, to be put into the record as cut */
+            enter?: components["schemas"]["SawEnter"];
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description id of the record, for the parts that are off */
+            record: string;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description stretches of work: the panels of one material, the kerfs of one part, the wood of one kind */
+            runs: components["schemas"]["SawRun"][] | null;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /** @enum {string} */
+            units: "mm" | "in";
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        SawRun: {
+            /** @description kerfs of a bent part: they are counted down */
+            kerfs: boolean;
+            machine: string;
+            /** @description what holds for all its settings */
+            says: string[] | null;
+            settings: components["schemas"]["SawSetup"][] | null;
+            title: string;
+            /** @description kinds of work whose cautions hold */
+            works: string[] | null;
+        };
+        SawSetup: {
+            check: components["schemas"]["SizeCheck"];
+            /** @description against a guide: where the cut itself lies */
+            cut_at?: components["schemas"]["Size"];
+            cuts: components["schemas"]["SawCut"][] | null;
+            /** @description height of the blade for a cut that does not go through */
+            depth?: components["schemas"]["Size"];
+            /** @description parts that come off finished */
+            finished: string[] | null;
+            /** @description the edge from which it is set */
+            from: string;
+            /** @description which side of the kerf is the part */
+            keep: string;
+            /** @description of what the setting is: another fence, stop, depth, panel or cut has another key */
+            key: string;
+            /** Format: int64 */
+            minutes: number;
+            /**
+             * Format: int64
+             * @description counts through all stretches from 1
+             */
+            n: number;
+            note?: string;
+            setting: components["schemas"]["Size"];
+            /** @description thickness of what is cut through */
+            through: components["schemas"]["Size"];
+            turn?: string;
+            /** @description fence, stop on the sled, rail at the mark… */
+            way: string;
+        };
+        ScaleBar: {
+            /** Format: double */
+            mm: number;
+            says: components["schemas"]["Size"];
         };
         SceneReply: {
             bodies: components["schemas"]["Body"][] | null;
@@ -491,14 +1588,118 @@ export interface components {
              */
             version: number;
         };
-        Shown: {
+        ShopAsk: {
+            choice?: components["schemas"]["Choice"][] | null;
+            /** @enum {string} */
+            kind: "size" | "sizes" | "angle" | "money" | "number" | "count" | "words" | "choice" | "yes";
+            /** @description relative to the path */
+            name: string;
+            need: boolean;
+            /** @description what it means */
+            says: string;
+            /** @description to begin with */
+            value?: string;
+        };
+        ShopEntry: {
+            /** @description measured since, by the records */
+            facts: components["schemas"]["Figure"][] | null;
+            /** @description by which pieces name it */
+            key?: string;
+            lists: components["schemas"]["ShopList"][] | null;
+            /** @description fields that this kind of thing must have, in order */
+            needs: string[] | null;
+            path: string;
+            says: string;
+            /** @description there is only one of it */
+            single: boolean;
+            /** @description fields that it may have */
+            takes: string[] | null;
+            title: string;
+        };
+        ShopList: {
+            empty: string;
+            new: components["schemas"]["ShopNew"][] | null;
+            path: string;
+            rows: components["schemas"]["ShopRow"][] | null;
+            title: string;
+        };
+        ShopNew: {
+            asks: components["schemas"]["ShopAsk"][] | null;
+            /** @description what is set besides, relative to the path */
+            fixed: components["schemas"]["DocChange"][] | null;
+            /** @description the last step of the path is a key that the maker may choose */
+            keyed: boolean;
+            /** @description what the button says */
+            label: string;
+            /** @description where it goes; a new key is free */
+            path: string;
+            says?: string;
+        };
+        ShopReply: {
+            answer: string;
+            /** @description said when the prices are invented */
+            demo?: string;
+            id: string;
+            /** @description what the records of the pieces made here teach */
+            learned: components["schemas"]["Learned"][] | null;
+            name: string;
+            /** @description made in this shop */
+            pieces: components["schemas"]["MadeHere"][] | null;
+            sections: components["schemas"]["ShopSection"][] | null;
+            /** @enum {string} */
+            units: "mm" | "in";
+            /** Format: int64 */
+            version: number;
+        };
+        ShopRow: {
+            path: string;
+            says: string;
+        };
+        ShopSection: {
+            /** @description what would be here, said when it is empty */
+            empty?: string;
+            entries: components["schemas"]["ShopEntry"][] | null;
+            /** @description such as saws; also its path in the document */
+            key: string;
+            /** @description what can be added */
+            new: components["schemas"]["ShopNew"][] | null;
+            says: string;
+            title: string;
+        };
+        ShownCode: {
+            digits: string;
+            doors: components["schemas"]["Door"][] | null;
+            /**
+             * Format: int64
+             * @description seconds it is good for
+             */
+            left: number;
+        };
+        Size: {
             other: string;
             own: string;
+        };
+        SizeCheck: {
+            size: components["schemas"]["Size"];
+            what: string;
         };
         Sized: {
             other: string;
             own: string;
             why?: string;
+        };
+        SpentHours: {
+            done: boolean;
+            entries: components["schemas"]["SpentLine"][] | null;
+            /** @description hours estimated, for all pieces */
+            guess: string;
+            operation: string;
+            spent?: string;
+            title: string;
+        };
+        SpentLine: {
+            path: string;
+            says: string;
         };
         Spot: {
             /** @description the way it comes out when the piece is pulled apart */
@@ -555,7 +1756,7 @@ export interface components {
             /** Format: double */
             pitch_mm: number;
             /** @description of the uncut face */
-            radius: components["schemas"]["Shown"];
+            radius: components["schemas"]["Size"];
             /** @description the kerfs are cut into the show face */
             show_face: boolean;
             /**
@@ -563,6 +1764,68 @@ export interface components {
              * @description of a kerf
              */
             width_mm: number;
+        };
+        TestReading: {
+            angle: string;
+            /** @description each kerf closed at */
+            each?: string;
+            /** Format: int64 */
+            kerfs: number;
+            /** @description share of the skin, with its doubt */
+            neutral?: string;
+            /** @description it cannot be and is left out */
+            out: boolean;
+            /** @description in the record */
+            path: string;
+            says: string;
+            skin: components["schemas"]["Size"];
+        };
+        TestSays: {
+            figures: components["schemas"]["Figure"][] | null;
+            /** @description what cannot be read or cannot be; nothing else is said then */
+            problems: components["schemas"]["FieldProblem"][] | null;
+            /** @description the edit of the record that saves it */
+            record?: components["schemas"]["DocChange"][] | null;
+            /** @description what the next plan would take */
+            says?: string;
+            /** @description what could be altered instead */
+            ways: string[] | null;
+        };
+        TestStrip: {
+            /** @description the angle at which its kerfs should close */
+            expect: string;
+            kerf: components["schemas"]["Size"];
+            /** Format: int64 */
+            kerfs: number;
+            length: components["schemas"]["Size"];
+            pitch: components["schemas"]["Size"];
+            skin: components["schemas"]["Size"];
+            steps: string[] | null;
+            /** @description as planned */
+            thickness: components["schemas"]["Size"];
+            width: components["schemas"]["Size"];
+        };
+        TickBody: {
+            /**
+             * Format: date-time
+             * @description by the clock of the device
+             */
+            at: string;
+            /**
+             * Format: int64
+             * @description of things counted down: how many are done
+             */
+            count?: number;
+            /** @description false takes it back */
+            done: boolean;
+            /** @description given by the page; sent twice it counts once */
+            id: string;
+            /** @description what is ticked */
+            place: string;
+        };
+        TicksReplyBody: {
+            piece: string;
+            ticks: components["schemas"]["TickBody"][] | null;
         };
         Trouble: {
             /** Format: int64 */
@@ -576,12 +1839,62 @@ export interface components {
             path?: string;
             says: string;
         };
+        TryBendRequest: {
+            angle: string;
+            /**
+             * Format: int64
+             * @description number of the bend on its page
+             */
+            bend: number;
+            /** @description measured; empty: as planned */
+            kerf?: string;
+            kerfs: string;
+            skin: string;
+            /** @description measured; empty: as planned */
+            thickness?: string;
+        };
         UndoRequest: {
             /**
              * Format: int64
              * @description the version this was decided on
              */
             base: number;
+        };
+        WorkCautions: {
+            lines: components["schemas"]["Caution"][] | null;
+            work: string;
+        };
+        WorkStep: {
+            /** @description steps that must be done, their waits over */
+            after: number[] | null;
+            check: string;
+            /** @description time of day at which it begins */
+            clock: string;
+            /** @description on which it begins */
+            day: string;
+            done: boolean;
+            /** @description kinds of work whose cautions hold */
+            mind: string[] | null;
+            /**
+             * Format: int64
+             * @description of hands
+             */
+            minutes: number;
+            /**
+             * Format: int64
+             * @description in the order of the whole work
+             */
+            n: number;
+            parts?: string;
+            /** Format: int64 */
+            people: number;
+            /** @description of its tick */
+            place: string;
+            title: string;
+            /** @description what is waited for afterwards, and how long */
+            wait?: string;
+            what: string;
+            why: string;
         };
     };
     responses: never;
@@ -592,6 +1905,121 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    devices: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DevicesView"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    showCode: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ShownCode"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    hideCode: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description No Content */
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    revoke: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description No Content */
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     doc: {
         parameters: {
             query?: never;
@@ -628,7 +2056,10 @@ export interface operations {
         parameters: {
             query?: never;
             header?: never;
-            path?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
             cookie?: never;
         };
         requestBody: {
@@ -661,7 +2092,10 @@ export interface operations {
         parameters: {
             query?: never;
             header?: never;
-            path?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
             cookie?: never;
         };
         requestBody: {
@@ -694,7 +2128,10 @@ export interface operations {
         parameters: {
             query?: never;
             header?: never;
-            path?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
             cookie?: never;
         };
         requestBody: {
@@ -727,7 +2164,10 @@ export interface operations {
         parameters: {
             query?: never;
             header?: never;
-            path?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
             cookie?: never;
         };
         requestBody: {
@@ -760,7 +2200,10 @@ export interface operations {
         parameters: {
             query?: never;
             header?: never;
-            path?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
             cookie?: never;
         };
         requestBody: {
@@ -776,6 +2219,69 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Doc"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    standing: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JoinView"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    join: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["JoinRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Set-Cookie"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JoinView"];
                 };
             };
             /** @description Error */
@@ -851,6 +2357,387 @@ export interface operations {
             };
         };
     };
+    bench: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BenchReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    bend: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BendReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    tryBend: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TryBendRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestSays"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    delivery: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DeliveryReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    drawing: {
+        parameters: {
+            query?: {
+                /** @description of a section: where, in any unit form */
+                at?: string;
+                /** @description of part and kerfs */
+                letter?: string;
+                /** @description of kerfs: which bend, -1 for all */
+                bend?: number;
+                /** @description of layout: key of the panel, or wood and class */
+                stock?: string;
+                /** @description of layout: which, from 1 */
+                n?: number;
+                /** @description which lead; left out: the piece's own */
+                units?: "mm" | "in" | "";
+                /** @description without dimensions */
+                plain?: boolean;
+                /** @description in one unit only */
+                single?: boolean;
+                /** @description parts lettered in balloons */
+                letters?: boolean;
+                /** @description hidden edges dashed */
+                hidden?: boolean;
+                /** @description room in pixels */
+                w?: number;
+                /** @description room in pixels */
+                h?: number;
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+                view: "front" | "side" | "top" | "back" | "aslant" | "exploded" | "section-x" | "section-y" | "section-z" | "part" | "kerfs" | "layout";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description SVG */
+            200: {
+                headers: {
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": string;
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    files: {
+        parameters: {
+            query?: {
+                /** @description left out: what the shop prints on */
+                paper?: "a4" | "letter" | "";
+                /** @description which lead; left out: the piece's own */
+                units?: "mm" | "in" | "";
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FilesResponse"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    file: {
+        parameters: {
+            query?: {
+                /** @description left out: what the shop prints on */
+                paper?: "a4" | "letter" | "";
+                /** @description which lead; left out: the piece's own */
+                units?: "mm" | "in" | "";
+                /** @description of papers.pdf: only this place of work */
+                place?: "desk" | "yard" | "saw" | "bench" | "glue-up" | "finish" | "delivery" | "";
+                /** @description to look at in the browser, not to keep */
+                show?: boolean;
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+                file: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A file of the piece, such as papers.pdf; all.zip holds everything */
+            200: {
+                headers: {
+                    "Content-Disposition"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": string;
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    fileIn: {
+        parameters: {
+            query?: {
+                /** @description left out: what the shop prints on */
+                paper?: "a4" | "letter" | "";
+                /** @description which lead; left out: the piece's own */
+                units?: "mm" | "in" | "";
+                /** @description of papers.pdf: only this place of work */
+                place?: "desk" | "yard" | "saw" | "bench" | "glue-up" | "finish" | "delivery" | "";
+                /** @description to look at in the browser, not to keep */
+                show?: boolean;
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+                file: string;
+                folder: "drawings" | "outlines";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A drawing or an outline of the piece */
+            200: {
+                headers: {
+                    "Content-Disposition"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": string;
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    finish: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FinishingReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    "glue-up": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GlueUpsReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     line: {
         parameters: {
             query?: never;
@@ -870,6 +2757,146 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["LineReplyBody"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    papers: {
+        parameters: {
+            query?: {
+                /** @description left out: what the shop prints on */
+                paper?: "a4" | "letter" | "";
+                /** @description which lead; left out: the piece's own */
+                units?: "mm" | "in" | "";
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PapersReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    paper: {
+        parameters: {
+            query?: {
+                /** @description left out: what the shop prints on */
+                paper?: "a4" | "letter" | "";
+                /** @description which lead; left out: the piece's own */
+                units?: "mm" | "in" | "";
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+                page: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description One page as a picture, such as 3.svg */
+            200: {
+                headers: {
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": string;
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    record: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RecordReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    saw: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SawReply"];
                 };
             };
             /** @description Error */
@@ -919,7 +2946,10 @@ export interface operations {
         parameters: {
             query?: never;
             header?: never;
-            path?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
             cookie?: never;
         };
         requestBody: {
@@ -935,6 +2965,74 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Doc"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    ticks: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TicksReplyBody"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    tick: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TickBody"][] | null;
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TicksReplyBody"];
                 };
             };
             /** @description Error */
@@ -964,6 +3062,71 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Doc"][] | null;
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    addShop: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AddShopRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Doc"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    shop: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ShopReply"];
                 };
             };
             /** @description Error */
