@@ -84,6 +84,12 @@ func Problems(d store.Doc) document.Problems {
 	return nil
 }
 
+// Outline is a document as a tree of fields to walk.
+func Outline(d store.Doc) document.Field {
+	t, v := form(d.Kind)
+	return document.Outline(t, v, d.Text)
+}
+
 // Change is what one edit does to a document.
 type Change struct {
 	Base    int64             // the version it was made from

@@ -67,6 +67,7 @@ func (s *Server) registerDocs(api huma.API) {
 	huma.Register(api, op(http.MethodGet, "/api/shops", "shops", "All shops"), s.shops)
 	huma.Register(api, op(http.MethodPatch, "/api/docs/{id}", "edit", "Change fields of a document"), s.edit)
 	huma.Register(api, op(http.MethodPut, "/api/docs/{id}/text", "editText", "Change the whole text of a document"), s.editText)
+	huma.Register(api, op(http.MethodGet, "/api/docs/{id}/outline", "outline", "A document as a tree of fields"), s.outline)
 	for _, m := range []struct {
 		path, id, says string
 		do             func(context.Context, string, int64, string) (store.Doc, error)
@@ -143,6 +144,23 @@ func (s *Server) editText(ctx context.Context, in *struct {
 },
 ) (*docReply, error) {
 	return s.reply(s.bench.Edit(ctx, in.ID, app.Change{Base: in.Body.Base, Edit: in.Body.Edit, Device: deviceOf(ctx), Text: []byte(in.Body.Text)}))
+}
+
+type outlineReply struct {
+	Body struct {
+		Version int64          `json:"version"`
+		Root    document.Field `json:"root"`
+	}
+}
+
+func (s *Server) outline(ctx context.Context, in *ByID) (*outlineReply, error) {
+	d, err := s.bench.Store.Doc(ctx, in.ID)
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	out := &outlineReply{}
+	out.Body.Version, out.Body.Root = d.Version, app.Outline(d)
+	return out, nil
 }
 
 // text gives the file as the maker wrote it, to keep or to carry elsewhere.

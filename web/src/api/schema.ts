@@ -91,6 +91,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/docs/{id}/outline": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A document as a tree of fields */
+        get: operations["outline"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/docs/{id}/redo": {
         parameters: {
             query?: never;
@@ -238,6 +255,23 @@ export interface paths {
         };
         /** The delivery note */
         get: operations["delivery"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/desk": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Parts with the sums behind their sizes, openings, findings, and keys that fields can name */
+        get: operations["desk"];
         put?: never;
         post?: never;
         delete?: never;
@@ -790,6 +824,10 @@ export interface components {
         BendStep: {
             /** @description where the lines of the two legs' faces meet, mm; none when nearly flat or turned back */
             apex?: number[] | null;
+            /** @description how far each kerf is open at its mouth */
+            gap: string;
+            /** @description the middle of the middle kerf and half its depth, for a detail of it; mm */
+            kerf: number[] | null;
             /** @description x and y in turn, mm */
             points: number[] | null;
             /** @description the same in words */
@@ -894,6 +932,108 @@ export interface components {
              * @description of the piece
              */
             version: number;
+        };
+        DeskChange: {
+            /** @enum {string} */
+            do: "set" | "remove" | "insert";
+            path: string;
+            value?: string;
+        };
+        DeskFinding: {
+            advice?: string;
+            /** @description the place of work where it matters */
+            at: string;
+            /** @enum {string} */
+            doc: "piece" | "shop" | "record";
+            fix?: components["schemas"]["DeskFix"];
+            id: string;
+            /** @enum {string} */
+            level: "stop" | "care" | "note";
+            path?: string;
+            place: string;
+            says: string;
+            source?: string;
+        };
+        DeskFix: {
+            changes: components["schemas"]["DeskChange"][] | null;
+            /** @description what the button says */
+            says: string;
+        };
+        DeskFollow: {
+            other: string;
+            own: string;
+            path: string;
+        };
+        DeskKey: {
+            key: string;
+            name: string;
+        };
+        DeskOffer: {
+            keys: components["schemas"]["DeskKey"][] | null;
+            of: string;
+        };
+        DeskOpening: {
+            fill: string;
+            /** @description letter of front or door */
+            front?: string;
+            height: components["schemas"]["DeskSize"];
+            name: string;
+            path: string;
+            width: components["schemas"]["DeskSize"];
+        };
+        DeskPart: {
+            /**
+             * Format: int64
+             * @description in one piece
+             */
+            count: number;
+            length: components["schemas"]["DeskSize"];
+            letter: string;
+            material: string;
+            name: string;
+            note?: string;
+            /** @description the field of the piece it comes from */
+            path: string;
+            thickness: components["schemas"]["DeskSize"];
+            width: components["schemas"]["DeskSize"];
+        };
+        DeskReply: {
+            answer: string;
+            findings: components["schemas"]["DeskFinding"][] | null;
+            /** @description sizes of fields as the plan has them, given or left out */
+            follows: components["schemas"]["DeskFollow"][] | null;
+            /** @description keys of the shop that fields can name */
+            offers: components["schemas"]["DeskOffer"][] | null;
+            openings: components["schemas"]["DeskOpening"][] | null;
+            parts: components["schemas"]["DeskPart"][] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /** @enum {string} */
+            units: "mm" | "in";
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        DeskSize: {
+            other: string;
+            own: string;
+            /** @description one step a line; none where the size is given as it is */
+            why: components["schemas"]["DeskTerm"][] | null;
+        };
+        DeskTerm: {
+            /** @enum {string} */
+            sign: "" | "+" | "−" | "÷";
+            /** @description of a division: by how many */
+            size: string;
+            what: string;
         };
         DeviceLine: {
             /** @description it has a page open now */
@@ -1021,6 +1161,46 @@ export interface components {
             says: string;
             /** @description p05, mean, p95, or wanted */
             share: string;
+        };
+        Field: {
+            /** @description what to write for a new group here, or for a new entry of this list or map; empty when a single value is wanted */
+            blank?: string;
+            children?: components["schemas"]["Field"][] | null;
+            choices?: string[] | null;
+            /** @description a sentence about the field */
+            doc?: string;
+            /** @description of a list: its length is fixed */
+            fixed?: boolean;
+            /** @description it is in the document */
+            given: boolean;
+            /** @description of a map: the keys it may have; none when they are free */
+            keys?: string[] | null;
+            /** @enum {string} */
+            kind: "size" | "angle" | "money" | "number" | "count" | "choice" | "yesno" | "key" | "text" | "date" | "group" | "list" | "map" | "unknown";
+            /** @description what it is when left out */
+            left?: string;
+            /**
+             * Format: int64
+             * @description in the text, from 1
+             */
+            line?: number;
+            max?: string;
+            min?: string;
+            /** @description the field's own name, the key in a map, or the number from 1 in a list */
+            name: string;
+            /** @description it must be given */
+            need?: boolean;
+            /** @description with kind key: what it is a key of */
+            of?: string;
+            /** @description a size in the other unit */
+            other?: string;
+            path: string;
+            /** @description what is wrong with it */
+            problem?: string;
+            /** @description as typed; of a group in a list or map, all of it as one line of YAML */
+            text?: string;
+            /** @description what it is understood as, also where it is left out and has a default; empty when it cannot be read */
+            value?: string;
         };
         FieldChange: {
             /** @enum {string} */
@@ -1301,6 +1481,11 @@ export interface components {
             name: string;
             /** @description of a drawer, all the way out */
             travel_mm: number[] | null;
+        };
+        OutlineReplyBody: {
+            root: components["schemas"]["Field"];
+            /** Format: int64 */
+            version: number;
         };
         PaperFile: {
             /** @description behind /api/pieces/{id}/files/ */
@@ -2124,6 +2309,38 @@ export interface operations {
             };
         };
     };
+    outline: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OutlineReplyBody"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     redo: {
         parameters: {
             query?: never;
@@ -2476,6 +2693,38 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["DeliveryReply"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    desk: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DeskReply"];
                 };
             };
             /** @description Error */
