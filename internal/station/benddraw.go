@@ -35,6 +35,8 @@ type BendStep struct {
 	Apex    []float64 `json:"apex,omitempty" doc:"where the lines of the two legs' faces meet, mm; none when nearly flat or turned back"`
 	Radius  float64   `json:"radius_mm" doc:"of the uncut face; its centre lies square over the tangent point at x = 0; 0 when nearly flat"`
 	RadiusS string    `json:"radius" doc:"the same in words"`
+	Kerf    []float64 `json:"kerf" doc:"the middle of the middle kerf and half its depth, for a detail of it; mm"`
+	Gap     string    `json:"gap" doc:"how far each kerf is open at its mouth"`
 }
 
 // ScaleBar is a length to draw a drawing's scale by.
@@ -89,8 +91,8 @@ func bendDrawing(p plan.Plan, r bend.Result) BendDrawing {
 }
 
 func bendStep(p plan.Plan, r bend.Result, turn unit.Angle) BendStep {
-	s := BendStep{Turn: cent(turn.Deg()), Points: flatten(r.SectionPoints(turn, legOf(r), 2))}
 	gap := fine(p, r.GapAt(turn).Abs()).Own
+	s := BendStep{Turn: cent(turn.Deg()), Points: flatten(r.SectionPoints(turn, legOf(r), 2)), Kerf: middleKerf(r, turn), Gap: gap}
 	switch {
 	case r.Spec.Outside:
 		s.Says = "turned " + degrees(turn) + ", each kerf open " + gap
@@ -115,6 +117,23 @@ func bendStep(p plan.Plan, r bend.Result, turn unit.Angle) BendStep {
 		s.Apex = []float64{cent(face.MM() * math.Tan(turn.Rad()/2)), 0}
 	}
 	return s
+}
+
+// middleKerf is where to look to see one kerf close.
+func middleKerf(r bend.Result, turn unit.Angle) []float64 {
+	section := r.Section(turn, legOf(r))
+	face := 2 + 2*r.Count
+	each := (len(section) - face - 2) / max(r.Count, 1) // corners of one kerf
+	if each < 3 {
+		return []float64{}
+	}
+	first := face + 1 + (r.Count-1)/2*each
+	var x, y float64
+	for _, v := range section[first : first+each] {
+		x += v.X.MM() / float64(each)
+		y += v.Y.MM() / float64(each)
+	}
+	return []float64{cent(x), cent(y), cent(r.Depth.MM() / 2)}
 }
 
 // bendFan are the faces at the angles between which 90 bends in 100 close.
