@@ -2,7 +2,7 @@
 OUT ?= out
 PIECE ?= demo/record-cabinet.yaml
 
-.PHONY: all build web run papers test go-test web-test journeys types explore lint bench load wasm fuzz clean
+.PHONY: all build web run papers test go-test web-test journeys paint types explore lint bench load wasm fuzz clean
 
 all: build
 
@@ -53,6 +53,10 @@ web-test: build
 # The real program in a real browser (Debian's chromium, or CHROMIUM).
 journeys: build
 	cd web && npx playwright test
+
+# When pages show themselves, on this machine.
+paint: build
+	node web/paint.mjs
 
 types:
 	go build -o bin/casewright ./cmd/casewright
