@@ -3,12 +3,10 @@ package cli
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io/fs"
 	"log/slog"
 	"net"
-	"net/http"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -26,10 +24,11 @@ type serveCmd struct {
 	Port    int    `help:"Port to listen on; 0 takes any free one." default:"8455"`
 	Web     string `help:"Serve pages from this folder in place of those built in." type:"path" hidden:""`
 	NoDemos bool   `help:"Leave the demo pieces out."`
+	LAN     bool   `name:"lan" help:"Let other devices of the network in, each after a code shown on the page of devices."`
 }
 
 func (c serveCmd) Help() string {
-	return "Example: casewright serve --data ~/casewright\n\nOnly this machine can reach it."
+	return "Example: casewright serve --data ~/casewright\n\nOnly this machine can reach it. To work with a phone or tablet at the saw too: casewright serve --lan"
 }
 
 func (c serveCmd) Run(ctx context.Context, std Streams) error {
@@ -53,32 +52,36 @@ func (c serveCmd) Run(ctx context.Context, std Streams) error {
 	if c.Web != "" {
 		pages = os.DirFS(c.Web)
 	}
-	srv := server.New(bench, server.Options{Web: pages, Version: version, Log: slog.New(slog.NewTextHandler(std.Err, nil))})
-	return listen(ctx, srv, c.Port, std)
+	opt := server.Options{Web: pages, Version: version, Log: slog.New(slog.NewTextHandler(std.Err, nil))}
+	l, err := c.listen()
+	if err != nil {
+		return err
+	}
+	defer l.Close()
+	port := l.Addr().(*net.TCPAddr).Port
+	if c.LAN {
+		opt.LAN = &server.LAN{Port: port}
+		if opt.LAN.Cert, err = server.OpenCertificate(filepath.Join(dir, "lan"), time.Now, opt.LAN); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(std.Out, "The workbench is open at http://127.0.0.1:%d\n", port)
+	if c.LAN {
+		fmt.Fprintf(std.Out, "To let another device in, open http://127.0.0.1:%d/devices\n", port)
+	}
+	return server.New(bench, opt).Serve(ctx, l)
 }
 
-// listen serves until the context ends, then lets replies under way finish.
-func listen(ctx context.Context, srv *server.Server, port int, std Streams) error {
-	l, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+func (c serveCmd) listen() (net.Listener, error) {
+	host := "127.0.0.1"
+	if c.LAN {
+		host = ""
+	}
+	l, err := net.Listen("tcp", fmt.Sprintf("%s:%d", host, c.Port))
 	if err != nil {
-		return fmt.Errorf("port %d cannot be used (%v); choose another with --port, or 0 for any free one", port, err)
+		return nil, fmt.Errorf("port %d cannot be used (%w); choose another with --port, or 0 for any free one", c.Port, err)
 	}
-	h := &http.Server{Handler: srv.Handler(), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: time.Minute, IdleTimeout: 2 * time.Minute}
-	fmt.Fprintf(std.Out, "The workbench is open at http://%s\n", l.Addr())
-	failed := make(chan error, 1)
-	go func() { failed <- h.Serve(l) }()
-	select {
-	case err := <-failed:
-		return err
-	case <-ctx.Done():
-	}
-	srv.Close()
-	end, cancel := context.WithTimeout(context.Background(), 5*time.Second)
-	defer cancel()
-	if err := h.Shutdown(end); err != nil && !errors.Is(err, context.DeadlineExceeded) {
-		return err
-	}
-	return nil
+	return l, nil
 }
 
 // dataFolder is where the database lies.

@@ -19,6 +19,7 @@ type Options struct {
 	Web     fs.FS // the built pages; nil: the API only
 	Version string
 	Log     *slog.Logger
+	LAN     *LAN // nil: this machine only
 }
 
 // Server answers requests over one workbench.
@@ -27,6 +28,10 @@ type Server struct {
 	opt   Options
 	api   huma.API
 	mux   *http.ServeMux
+
+	sets    paperSets
+	devices *devices
+	pairing *pairing
 
 	closing chan struct{} // closed when streams must end
 }
@@ -44,12 +49,16 @@ func New(bench *app.Workbench, opt Options) *Server {
 	cfg.OpenAPIPath = "/api/openapi"
 	cfg.CreateHooks = nil // no $schema in replies
 	s.api = humago.New(s.mux, cfg)
+	if bench != nil {
+		s.devices = &devices{store: bench.Store, now: bench.Now, log: opt.Log}
+		s.pairing = newPairing(bench.Now)
+	}
 	s.routes()
 	return s
 }
 
 // Handler is the whole of it.
-func (s *Server) Handler() http.Handler { return s.mux }
+func (s *Server) Handler() http.Handler { return s.guard(packed(s.mux)) }
 
 // Close ends the streams, so that the server can stop.
 func (s *Server) Close() { close(s.closing) }
