@@ -41,28 +41,23 @@ type PaperFile struct {
 // PapersPage lists the papers of a set that was composed with the options.
 func PapersPage(set []papers.Paper, opt papers.Options) Papers {
 	out := Papers{Paper: opt.Paper, Units: opt.Units, Papers: []PaperLine{}}
-	var places []string
-	count := map[string]int{}
+	places, last := 0, ""
 	for _, paper := range set {
 		line := PaperLine{Place: string(paper.Place), Title: capital(paper.Name)}
 		for _, s := range paper.Sheets {
 			out.Pages++
 			line.Pages = append(line.Pages, PaperPage{out.Pages, s.W > s.H})
 		}
-		if count[line.Place] == 0 {
-			places = append(places, line.Place)
+		if line.Place != last {
+			places, last = places+1, line.Place
 		}
-		count[line.Place] += len(paper.Sheets)
 		out.Papers = append(out.Papers, line)
-	}
-	for i, name := range places {
-		places[i] = fmt.Sprintf("%d for %s", count[name], placeNamed(name))
 	}
 	paper := drawing.A4.Name
 	if opt.Paper == "letter" {
 		paper = drawing.Letter.Name
 	}
-	out.Answer = fmt.Sprintf("%s of %s: %s", pages(out.Pages), paper, list(places))
+	out.Answer = fmt.Sprintf("%s of %s for %s of work", count(out.Pages, "page"), paper, count(places, "place"))
 	return out
 }
 
@@ -73,22 +68,6 @@ func PaperFiles(p plan.Plan, names []string) []PaperFile {
 		out = append(out, fileSaid(p, name))
 	}
 	return out
-}
-
-func pages(n int) string {
-	if n == 1 {
-		return "1 page"
-	}
-	return fmt.Sprintf("%d pages", n)
-}
-
-// placeNamed is a place of work within a sentence.
-func placeNamed(place string) string {
-	switch place {
-	case "glue-up", "finish", "delivery":
-		return place
-	}
-	return "the " + place
 }
 
 // fileSaid says what a file is.
