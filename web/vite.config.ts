@@ -1,10 +1,11 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { defineConfig } from 'vitest/config'
+import { serviceWorker } from './serviceworker.ts'
 
 // Everything is built into dist, which the Go program carries. Nothing is
 // fetched from elsewhere: fonts are files of a pinned package.
 export default defineConfig({
-  plugins: [svelte()],
+  plugins: [svelte(), serviceWorker()],
   build: {
     target: 'es2022',
     assetsInlineLimit: 0, // the content policy lets no data: scripts or fonts in
