@@ -8,8 +8,10 @@ import (
 	"log/slog"
 	"net"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"runtime"
+	"syscall"
 	"time"
 
 	"casewright/internal/app"
@@ -32,6 +34,8 @@ func (c serveCmd) Help() string {
 }
 
 func (c serveCmd) Run(ctx context.Context, std Streams) error {
+	ctx, stop := signal.NotifyContext(ctx, syscall.SIGTERM) // as services are stopped
+	defer stop()
 	dir, err := dataFolder(c.Data)
 	if err != nil {
 		return err
