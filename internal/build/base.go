@@ -122,6 +122,7 @@ func (b *builder) baseCorners(long, wide unit.Length) ([4]baseCorner, bool) {
 			ID: "plate-on-bend", Level: finding.Care, Place: "base.inset-side",
 			Says:   fmt.Sprintf("Plates set in %s reach over the bend of the shell, which is round up to %s from its side.", b.show(k.InsetX), b.show(r)),
 			Figure: b.show(k.InsetX), Limit: b.show(r), Advice: fmt.Sprintf("Set base.inset-side to %s at least, so that they lie flat.", b.show(r)), Source: "derived",
+			Fix: finding.SetSize("base.inset-side", b.rounded(r), b.piece.Units, fmt.Sprintf("Set the plates in %s", b.show(b.rounded(r)))),
 		})
 	}
 	x, y := k.InsetX+long/2, k.InsetY+wide/2
@@ -375,6 +376,7 @@ func (b *builder) castersOrFeet(h shop.Hardware) {
 			Says:   fmt.Sprintf("The %s is %s high, the underside it is screwed to lies %s above the floor.", what, b.show(h.Height), b.show(high)),
 			Figure: b.show(h.Height), Limit: b.show(high),
 			Advice: fmt.Sprintf("Set base.height to %s, or take a %s of %s.", b.show(h.Height), what, b.show(high)), Source: "derived",
+			Fix: finding.SetSize("base.height", h.Height, b.piece.Units, fmt.Sprintf("Set the base to %s", b.show(h.Height))),
 		})
 	}
 }

@@ -144,10 +144,14 @@ func (b *builder) bore(l *hung) {
 	if wanted < 0 {
 		advice = "Take a hinge with a crank for inset doors, whose fixed distance is about 15 mm less, with the plate to suit"
 	}
+	var fix *finding.Fix
+	if wanted >= 0 && reach > 0 {
+		fix = finding.SetSize(l.cell.path+".door.overlay", reach, b.piece.Units, fmt.Sprintf("Give the door an overlay of %s", b.show(reach)))
+	}
 	b.once(finding.Finding{
 		ID: "hinge-overlay", Level: finding.Stop, Place: place,
 		Says:   fmt.Sprintf("the hinge gives an overlay of %s; the door asks for %s, for which the cups would lie %s from its edge", b.show(reach), b.show(wanted), b.show(l.boring)),
-		Figure: b.show(reach), Limit: b.show(wanted), Advice: advice + ".",
+		Figure: b.show(reach), Limit: b.show(wanted), Advice: advice + ".", Fix: fix,
 		Source: "overlay = fixed + boring − plate, from the hinge's entry in the shop",
 	})
 	l.boring = min(max(l.boring, low), high)
@@ -202,11 +206,15 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 	h, f := l.hardware, l.f
 	cup, deep := given(h.Cup, usualCup), given(h.CupDepth, usualCupDepth)
 	if left := l.thick.Size - deep; left < cupSkin {
+		var fix *finding.Fix
+		if thick := b.rounded(deep + cupSkin); b.material("doors").solid {
+			fix = finding.SetSize(l.cell.path+".door.thickness", thick, b.piece.Units, fmt.Sprintf("Make the door %s thick", b.show(thick)))
+		}
 		b.once(finding.Finding{
 			ID: "cup-depth", Level: finding.Stop, Place: l.cell.name,
 			Says:   fmt.Sprintf("the hinge cups are %s deep and leave %s of the door", b.show(deep), b.show(left)),
 			Figure: b.show(left), Limit: b.show(cupSkin), Source: "common practice, no source",
-			Advice: fmt.Sprintf("Make the door %s thick at least, or take a hinge with a shallow cup.", b.show(deep+cupSkin)),
+			Advice: fmt.Sprintf("Make the door %s thick at least, or take a hinge with a shallow cup.", b.show(deep+cupSkin)), Fix: fix,
 		})
 	}
 	heights := b.hingeHeights(l.Door, l.shelves, l.cell, f, l.thick.Size)
@@ -317,5 +325,6 @@ func (b *builder) doorMoves(l hung, p *Part, s stock, front string) {
 		Says:   fmt.Sprintf("%s of %s: %s wide, it moves %s %s; both gaps together are %s", p.named(), l.cell.name, b.show(l.f.w.Size), b.fine(move), between(how), b.fine(room)),
 		Figure: b.fine(move), Limit: b.fine(room), Source: how.Equation.String() + "; " + how.Figure.String(),
 		Advice: "Make it frame and panel or veneered, or leave wider gaps.",
+		Fix:    b.widerGap(l.cell.path+".door.gap", move/2),
 	})
 }

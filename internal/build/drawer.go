@@ -176,11 +176,15 @@ func (b *builder) boxWidth(w *drawing, path string) bool {
 		w.low = (open.Size - w.width.Size) / 2
 		w.high = w.low
 		if most := given(h.SideMost, usualSideMost); w.side > most {
+			var fix *finding.Fix
+			if b.material("boxes").solid {
+				fix = finding.SetSize(w.cell.path+".drawer.side", most, b.piece.Units, fmt.Sprintf("Make the sides %s thick", b.show(most)))
+			}
 			b.once(finding.Finding{
 				ID: "drawer-side", Level: finding.Stop, Place: w.cell.name,
 				Says:   fmt.Sprintf("the drawer sides are %s thick, the runner takes %s", b.show(w.side), b.show(most)),
 				Figure: b.show(w.side), Limit: b.show(most), Source: "the runner's entry in the shop",
-				Advice: fmt.Sprintf("Make the sides %s or thinner, or take side runners.", b.show(most)),
+				Advice: fmt.Sprintf("Make the sides %s or thinner, or take side runners.", b.show(most)), Fix: fix,
 			})
 		}
 	} else {
@@ -274,6 +278,7 @@ func (b *builder) boxDepth(w *drawing, path string) bool {
 				Figure: b.show(shortest + back), Limit: b.show(room.Size),
 				Advice: fmt.Sprintf("Make the case %s deeper, or take a shorter runner or wooden ones.", b.show(shortest+back-room.Size)),
 				Source: "the runner's entry in the shop",
+				Fix:    finding.SetSize("case.depth", b.rounded(b.piece.Case.Depth+shortest+back-room.Size), b.piece.Units, fmt.Sprintf("Make the case %s deep", b.show(b.rounded(b.piece.Case.Depth+shortest+back-room.Size)))),
 			})
 			w.runner = shortest
 			w.depth = room.Less(1, "room behind", back)
@@ -332,6 +337,7 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 				Says:   fmt.Sprintf("a box %s high does not go into %s: the runner leaves %s", b.show(w.BoxHeight), w.cell.name, b.show(most.Size)),
 				Figure: b.show(w.BoxHeight), Limit: b.show(most.Size), Source: "the runner's entry in the shop",
 				Advice: fmt.Sprintf("Take %s off, or leave box-height out.", b.show(w.BoxHeight-most.Size)),
+				Fix:    b.lowerBox(w.cell, w.BoxHeight-most.Size, w.BoxHeight),
 			})
 		}
 	}
@@ -370,17 +376,25 @@ func (b *builder) boxSwells(w drawing) {
 	at := cmp.Or(wood.Moisture(s.wood.Moisture), 8)
 	_, dampest := b.piece.Home.Moistures()
 	move, err := sp.Movement(w.height.Size, wood.Tangential, at, dampest)
-	if err != nil || move.Change <= w.above {
+	room := w.box.h.Size - (w.z - w.cell.z) - w.height.Size
+	if err != nil || move.Change <= room {
 		return
 	}
-	less := move.Change - w.above
+	less := move.Change - room
 	b.once(finding.Finding{
 		ID: "box-swells", Level: finding.Care, Place: w.cell.name,
 		Says: fmt.Sprintf("the box of %s is %s high in solid wood: made at %.0f %% moisture it grows %s at %g %%, and %s are left above it",
-			w.cell.name, b.show(w.height.Size), float64(at), b.fine(move.Change), float64(dampest), b.fine(w.above)),
-		Figure: b.fine(move.Change), Limit: b.fine(w.above), Source: move.Equation.String() + "; " + move.Figure.String(),
+			w.cell.name, b.show(w.height.Size), float64(at), b.fine(move.Change), float64(dampest), b.fine(room)),
+		Figure: b.fine(move.Change), Limit: b.fine(room), Source: move.Equation.String() + "; " + move.Figure.String(),
 		Advice: fmt.Sprintf("Make the box %s lower, or of plywood.", b.up(less)),
+		Fix:    b.lowerBox(w.cell, less, w.height.Size),
 	})
+}
+
+// lowerBox takes something off the height of the box in a space.
+func (b *builder) lowerBox(c cell, less, from unit.Length) *finding.Fix {
+	high := (from - less).RoundDown(b.metric(unit.Millimetre/2, unit.Inch32))
+	return finding.SetSize(c.path+".drawer.box-height", high, b.piece.Units, fmt.Sprintf("Make the box %s high", b.show(high)))
 }
 
 // clearOfCorners checks that a square box passes the rounded corners of its
@@ -396,12 +410,16 @@ func (b *builder) clearOfCorners(w drawing) {
 			room, way = below, "raise"
 		}
 		if rise := curveAt(r, side); rise > room {
+			var fix *finding.Fix
+			if way == "lower" {
+				fix = b.lowerBox(w.cell, rise-room, w.height.Size)
+			}
 			b.once(finding.Finding{
 				ID: "box-corner", Level: finding.Stop, Place: w.cell.name,
 				Says: fmt.Sprintf("the box of %s meets the rounded corner: %s in from the side the curve stands %s from the edge, the box %s",
 					w.cell.name, b.show(side), b.show(rise), b.show(room)),
 				Figure: b.show(rise), Limit: b.show(room), Source: "derived",
-				Advice: fmt.Sprintf("Give a box-height %s less and %s it, or a frame with square inner corners.", b.show(rise-room), way),
+				Advice: fmt.Sprintf("Give a box-height %s less and %s it, or a frame with square inner corners.", b.show(rise-room), way), Fix: fix,
 			})
 			return
 		}

@@ -192,8 +192,25 @@ func (b *builder) frontMoves(w drawing, front *Part) unit.Length {
 		ID: "front-swells", Level: finding.Care, Place: w.cell.name, Says: says,
 		Figure: b.fine(move), Limit: b.fine(w.Gap), Advice: strings.Join(advice, ", "),
 		Source: how.Equation.String() + "; " + how.Figure.String(),
+		Fix:    b.widerGap(w.cell.path+".drawer.gap", move),
 	})
 	return move
+}
+
+// widerGap leaves a gap of so much, rounded up to what can be set.
+func (b *builder) widerGap(path string, gap unit.Length) *finding.Fix {
+	gap = b.rounded(gap)
+	return finding.SetSize(path, gap, b.piece.Units, fmt.Sprintf("Leave a gap of %s", b.show(gap)))
+}
+
+// rounded is a size rounded up to half a millimetre or a thirty-second of an
+// inch, for a fix.
+func (b *builder) rounded(l unit.Length) unit.Length {
+	step := unit.Millimetre / 2
+	if b.piece.Units == unit.Imperial {
+		step = unit.Inch32
+	}
+	return l.RoundUp(step)
 }
 
 // fine writes a small size more finely than show: 0.1062 in, 2.70 mm.

@@ -198,6 +198,7 @@ func (b *builder) frameCovers(ends [4]end, stile unit.Length) bool {
 			ID: "frame-covers", Level: finding.Care, Place: "frame.stile",
 			Says:   fmt.Sprintf("The stile is %s wide, the panel behind it %s thick.", b.show(stile), b.show(t)),
 			Figure: b.show(stile), Limit: b.show(t), Advice: fmt.Sprintf("Make it %s wide at least.", b.show(t)), Source: "derived",
+			Fix: finding.SetSize("frame.stile", b.rounded(t), b.piece.Units, fmt.Sprintf("Make the stile %s wide", b.show(b.rounded(t)))),
 		})
 	}
 	return ok

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"casewright/internal/bend"
@@ -44,6 +45,7 @@ func (b *builder) designBends(s *shell) bool {
 		r.bend, r.length = len(b.m.Bends), d.Design.Result.Zone
 		b.m.Bends = append(b.m.Bends, d)
 		for _, f := range d.Design.Result.Findings {
+			f.Fix = b.moreKerfs(f, d.Design.Result)
 			b.once(f)
 		}
 	}
@@ -230,4 +232,14 @@ func (b *builder) kerfGroup(r run, start unit.Length) KerfGroup {
 		face = FaceOther
 	}
 	return KerfGroup{Bend: r.bend, Start: start, Zone: result.Zone, Positions: result.Centres(start), Face: face}
+}
+
+// moreKerfs is the fix of a bend that closes short where the piece gives the
+// number of kerfs: as many as close by themselves, or one more.
+func (b *builder) moreKerfs(f finding.Finding, r bend.Result) *finding.Fix {
+	if f.ID != "bend-closes-short" && f.ID != "bend-closes-yielded" || b.piece.Case.Kerfs == 0 {
+		return nil
+	}
+	n := max(r.Count+1, int(r.WantedCount)+1)
+	return finding.Set("case.kerfs", strconv.Itoa(n), fmt.Sprintf("Cut %d kerfs", n))
 }

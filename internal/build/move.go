@@ -26,6 +26,7 @@ func (b *builder) noteGluedTop(move unit.Length, how wood.Move) {
 		Says:   fmt.Sprintf("The solid top moves %s over the year, and glue holds it fast.", b.show(move)),
 		Figure: b.show(move), Advice: "Hold it by buttons or slotted screws, unless the sides are solid with their grain running the same way.",
 		Source: how.Equation.String(),
+		Fix:    finding.Set("case.top.held", "buttons", "Hold the top by buttons"),
 	})
 }
 

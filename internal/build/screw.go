@@ -99,6 +99,7 @@ func (b *builder) countScrews(use ScrewUse) {
 func (b *builder) once(f finding.Finding) {
 	f.Says, f.Advice = sentence(f.Says), sentence(f.Advice)
 	for _, old := range b.m.Findings {
+		old.Fix = f.Fix // follows from the rest
 		if old == f {
 			return
 		}

@@ -77,11 +77,15 @@ func tooDeep(in Input, p *build.Part, f build.Feature) (finding.Finding, bool) {
 	if f.Depth <= limit+unit.Millimetre/10 {
 		return finding.Finding{}, false
 	}
+	var fix *finding.Fix
+	if b := in.Piece.Back; f.For == "back" && b != nil && b.Depth > 0 {
+		fix = setTo(in, "back.depth", limit.RoundDown(step(in)), "Let the back in %s")
+	}
 	return finding.Finding{
 		ID: "worked-too-deep", Level: level, Place: partPlace(p),
 		Says:   fmt.Sprintf("The %s for %s is %s deep in %s %s, which is %s thick: %s is left.", f.Kind, f.For, in.Show(f.Depth), p.Name, p.Letter, in.Show(t), in.Show(max(t-f.Depth, 0))),
 		Figure: in.Show(f.Depth), Limit: in.Show(limit),
-		Advice: fmt.Sprintf("Work it %s less deep.", in.Show(f.Depth-limit)), Source: by,
+		Advice: fmt.Sprintf("Work it %s less deep.", in.Show(f.Depth-limit)), Source: by, Fix: fix,
 	}, true
 }
 

@@ -35,6 +35,7 @@ func legs(in Input) []finding.Finding {
 				Says:   fmt.Sprintf("The plates of the %s lie %s from the edge of the case; screws so near to it split the panel.", b.Kind, in.Show(e.size)),
 				Figure: in.Show(e.size), Limit: in.Show(plateEdge),
 				Advice: fmt.Sprintf("Set them in %s more.", in.Show(plateEdge-e.size)), Source: "1 in, common practice, no source",
+				Fix: setTo(in, e.path, plateEdge.RoundUp(step(in)), "Set the plates in %s"),
 			})
 		}
 	}
@@ -84,6 +85,7 @@ func legBends(in Input, leg *build.Part, thick, moment float64) []finding.Findin
 		Advice: fmt.Sprintf("Make the head %s thick, or shorten the legs to %s.", up(in, unit.MM(thick*math.Cbrt(float64(stress/limit)))), down(in, in.Piece.Base.Height.Scale(float64(limit/stress)))),
 		Source: "bending strength " + s.StrengthBy.String() + "; a fifth of it, common practice",
 	}
+	f.Fix = setTo(in, "base.thick", unit.MM(thick*math.Cbrt(float64(stress/limit))).RoundUp(step(in)), "Make the legs %s thick")
 	if stress > s.MOR {
 		f.Level, f.Says = finding.Stop, f.Says+" It breaks."
 	}

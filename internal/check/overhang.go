@@ -48,6 +48,7 @@ func overhangs(in Input) []finding.Finding {
 				Says:   fmt.Sprintf("%s %s stands out %s and gives %s at its edge under 60 lb (27.2 kg).", capital(p.Name), p.Letter, in.Show(o.long), fine(in, sag)),
 				Figure: fine(in, sag), Limit: fine(in, limit),
 				Advice: fmt.Sprintf("Let it stand out %s, or make it %s thick, or set brackets under it.", down(in, o.long.Scale(1/math.Sqrt(over))), up(in, p.Thickness.Size.Scale(math.Cbrt(over)))),
+				Fix:    setTo(in, "case.top."+o.field, o.long.Scale(1/math.Sqrt(over)).RoundDown(step(in)), "Let the top stand out %s"),
 				Source: "span/144 as for shelves, AWS 2009 1.2.21; load: common practice, no source; E from " + e.source,
 			}
 			if e.mor > 0 && b.PointStress(load) > e.mor {

@@ -43,14 +43,24 @@ func rails(in Input) []finding.Finding {
 		if sag <= limit {
 			continue
 		}
+		high := p.Width.Size.Scale(math.Cbrt(float64(sag) / float64(limit)))
 		out = append(out, finding.Finding{
 			ID: "rail-sags", Level: finding.Care, Place: partPlace(p),
 			Says:   fmt.Sprintf("%s %s under %s carries %.0f kg while the drawer is open and sags %s over %s.", capital(p.Name), p.Letter, d.opening.Name, kg, fine(in, sag), in.Show(b.Span)),
 			Figure: fine(in, sag), Limit: fine(in, limit),
-			Advice: fmt.Sprintf("Make it %s high, or set a stile under its middle.", up(in, p.Width.Size.Scale(math.Cbrt(float64(sag)/float64(limit))))), Source: "span/600, common practice; E from " + e.source,
+			Advice: fmt.Sprintf("Make it %s high, or set a stile under its middle.", up(in, high)), Fix: railFix(in, p, high), Source: "span/600, common practice; E from " + e.source,
 		})
 	}
 	return out
+}
+
+// railFix makes a rail higher by its field of the frame.
+func railFix(in Input, p *build.Part, high unit.Length) *finding.Fix {
+	field := map[string]string{"top rail": "frame.top-rail", "mid rail": "frame.rail", "bottom rail": "frame.bottom-rail"}[p.Name]
+	if field == "" || in.Piece.Frame == nil {
+		return nil
+	}
+	return setTo(in, field, high.RoundUp(step(in)), "Make the "+p.Name+" %s high")
 }
 
 // railUnder is the rail of the frame right under an opening.

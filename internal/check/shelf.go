@@ -150,11 +150,12 @@ func sags(in Input, p *build.Part, span unit.Length, perMetre float64, loadBy st
 	if f.Figure == "" {
 		f.Figure, f.Limit = fine(in, got), fine(in, limit)
 	}
-	over := float64(got) / float64(limit)
-	if f.Level == finding.Stop { // good for the long run too
-		over = float64(long) / float64(aws)
-	}
+	// The advice leaves nothing to say: good for the eye and the long run too.
+	over := max(float64(first)/float64(seen), float64(long)/float64(aws))
 	f.Advice = stiffer(in, p, span, over)
+	if p.Solid {
+		f.Fix = setTo(in, "thicknesses.shelves", p.Thickness.Size.Scale(math.Cbrt(over)).RoundUp(step(in)), "Make the shelves %s thick")
+	}
 	return f, true
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/piece"
 	"casewright/internal/unit"
@@ -22,6 +23,11 @@ func fine(in Input, l unit.Length) string {
 // millimetre or a sixteenth of an inch.
 func up(in Input, l unit.Length) string   { return in.Show(l.RoundUp(step(in))) }
 func down(in Input, l unit.Length) string { return in.Show(l.RoundDown(step(in))) }
+
+// setTo is a fix that sets a size, which is printed behind the words.
+func setTo(in Input, path string, size unit.Length, says string) *finding.Fix {
+	return finding.SetSize(path, size, in.Piece.Units, strings.TrimSpace(fmt.Sprintf(says, in.Show(size))))
+}
 
 func step(in Input) unit.Length {
 	if in.Piece.Units == unit.Imperial {

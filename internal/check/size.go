@@ -79,11 +79,15 @@ func doorSize(in Input, p *build.Part) []finding.Finding {
 	var out []finding.Finding
 	long, t := max(p.Length.Size, p.Width.Size), p.Thickness.Size
 	if limit := slender * t; long > limit {
+		var fix *finding.Fix
+		if p.Solid {
+			fix = setTo(in, "thicknesses.doors", (long / slender).RoundUp(step(in)), "Make the doors %s thick")
+		}
 		out = append(out, finding.Finding{
 			ID: "thin-door", Level: finding.Care, Place: partPlace(p),
 			Says:   fmt.Sprintf("%s %s is %s long and %s thick: it will hardly stay flat.", capital(p.Name), p.Letter, in.Show(long), in.Show(t)),
 			Figure: in.Show(long), Limit: in.Show(limit),
-			Advice: fmt.Sprintf("Make it %s thick, let in straighteners, or divide it.", up(in, long/slender)), Source: "80 times the thickness, common practice, no source",
+			Advice: fmt.Sprintf("Make it %s thick, let in straighteners, or divide it.", up(in, long/slender)), Fix: fix, Source: "80 times the thickness, common practice, no source",
 		})
 	}
 	high := p.Length.Size

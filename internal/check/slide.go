@@ -46,6 +46,7 @@ func runners(in Input) []finding.Finding {
 				ID: "drawer-stays-in", Level: finding.Note, Place: d.opening.Name,
 				Says:   fmt.Sprintf("The box is %s deep and its runner %s long: open, %s of it stays in the case.", in.Show(box), in.Show(long), in.Show(box-long)),
 				Figure: in.Show(box - long), Limit: in.Show(hidden),
+				Fix:    setTo(in, d.opening.Path+".drawer.box-depth", long, "Make the box %s deep"),
 				Advice: fmt.Sprintf("Make the box %s deep, or take the next longer runner.", in.Show(long)), Source: "box as deep as the runner is long, common practice",
 			})
 		}

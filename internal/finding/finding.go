@@ -6,6 +6,8 @@ package finding
 import (
 	"cmp"
 	"slices"
+
+	"casewright/internal/unit"
 )
 
 // Level is how much a finding matters, least first.
@@ -31,6 +33,36 @@ type Finding struct {
 	Limit  string `json:"limit,omitempty"`
 	Advice string `json:"advice,omitempty"` // what to change and by how much
 	Source string `json:"source,omitempty"` // where the limit comes from
+
+	// Path is the field that the finding is about, where there is one, in the
+	// document that Doc names: "piece", "shop" or "record"; empty is the piece.
+	Path string `json:"path,omitempty"`
+	Doc  string `json:"doc,omitempty"`
+	Fix  *Fix   `json:"fix,omitempty"` // where the advice is one certain change
+}
+
+// Fix is advice that can be put in with one press.
+type Fix struct {
+	Says    string      `json:"says"` // what it does, as a button says it: "Make the stile 18 mm wide"
+	Changes []FixChange `json:"changes"`
+}
+
+// FixChange is one change of the document: Do is set or remove, Value what a
+// maker would type.
+type FixChange struct {
+	Path  string `json:"path"`
+	Do    string `json:"do"`
+	Value string `json:"value,omitempty"`
+}
+
+// Set is a fix that sets one field.
+func Set(path, value, says string) *Fix {
+	return &Fix{Says: says, Changes: []FixChange{{Path: path, Do: "set", Value: value}}}
+}
+
+// SetSize is a fix that sets a size, written exactly in a system of units.
+func SetSize(path string, size unit.Length, units unit.System, says string) *Fix {
+	return Set(path, size.Exact(units), says)
 }
 
 // MarshalText writes the level as its word.

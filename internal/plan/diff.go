@@ -124,6 +124,10 @@ var derived = map[string]string{
 	"route.findings":                   "among the findings of the plan",
 	"price.findings":                   "among the findings of the plan",
 
+	"findings.path": "follows from the place",
+	"findings.doc":  "follows from the place",
+	"findings.fix":  "does what the advice says",
+
 	"panels.job":           "sizes are those of the parts, panels those of the shop",
 	"panels.letters":       "the parts of the job",
 	"panels.result":        "compared layout by layout, see layouts",

@@ -87,6 +87,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 		return Plan{}, err
 	}
 	out.Findings = append(out.Findings, slices.Concat(out.Route.Findings, out.Price.Findings)...)
+	out.locate()
 	finding.Sort(out.Findings)
 	return out, nil
 }

@@ -13,6 +13,7 @@ func noRates() finding.Finding {
 	return finding.Finding{
 		ID: "no-rates", Level: finding.Note, Place: "customer", Says: "The piece has a customer, but the shop has no rates, so there is no price.",
 		Advice: "Write wage, overhead and margin under rates in the shop.", Source: "the shop's rates",
+		Doc: "shop", Path: "rates",
 	}
 }
 
@@ -31,6 +32,7 @@ func (p Price) findings(in Input) []finding.Finding {
 		out = append(out, finding.Finding{
 			ID: "no-profit", Level: finding.Note, Place: "price", Says: "The shop names neither margin nor markup: the price is the cost.",
 			Advice: "Write margin-percent under rates in the shop.", Source: "the shop's rates",
+			Doc: "shop", Path: "rates.margin-percent",
 		})
 	}
 	if f := p.told(in); f != nil {
@@ -63,7 +65,7 @@ func unpriced(lines []Line) *finding.Finding {
 	f := &finding.Finding{
 		ID: "no-price", Level: finding.Care, Place: "price", Figure: fmt.Sprint(n),
 		Says:   fmt.Sprintf("The shop has no price for %d lines, so the quote is too low by what they cost: %s.", n, list),
-		Advice: "Put their prices into the shop.", Source: "the shop's prices",
+		Advice: "Put their prices into the shop.", Source: "the shop's prices", Doc: "shop",
 	}
 	if n == 1 {
 		f.Says = fmt.Sprintf("The shop has no price for one line, so the quote is too low by what it costs: %s.", list)
@@ -90,6 +92,7 @@ func (p Price) told(in Input) *finding.Finding {
 			money(told), money(want-told), money(want), shop.Percent(p.Profit.Margin), shop.Percent(left)),
 		Advice: fmt.Sprintf("Ask %s, or take %s out of the cost.", money(want), money(p.saving(told))),
 		Source: "price = cost / (1 − margin)",
+		Fix:    finding.Set("customer.price-told", want.Format(), "Ask "+money(want)),
 	}
 	slip := p.All.Cost.Share(million+millionths(p.Profit.Margin), million)
 	switch off := told - slip; {

@@ -138,6 +138,7 @@ func (m *maker) calendar(hours []Hours) Calendar {
 		f.Advice = "Work more hours a day, or agree on " + c.Delivery + "."
 		if c.LatestDay != "" {
 			f.Advice = fmt.Sprintf("Begin by %s, work more hours a day, or agree on %s.", c.LatestDay, c.Delivery)
+			f.Fix = finding.Set("start", c.LatestDay, "Begin on "+c.LatestDay)
 		}
 		m.say(f)
 	}
