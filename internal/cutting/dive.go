@@ -125,6 +125,14 @@ func (d *dive) down(demand, stock []int, cost int64) bool {
 	return false
 }
 
+// paying is a known pattern that improves the program.
+type paying struct {
+	at   int
+	gain float64
+}
+
+func byGain(a, b paying) int { return cmp.Or(cmp.Compare(b.gain, a.gain), a.at-b.at) }
+
 func done(demand []int) bool {
 	return !slices.ContainsFunc(demand, func(n int) bool { return n > 0 })
 }
@@ -173,10 +181,6 @@ func (d *dive) settle(demand, stock []int, cost int64) []share {
 	}
 	m := newMaster(sub, want, &knapsack{p: sub})
 	m.duals()
-	type paying struct {
-		at   int
-		gain float64
-	}
 	var list []paying
 	for !m.done {
 		if d.over() {
@@ -189,7 +193,7 @@ func (d *dive) settle(demand, stock []int, cost int64) []share {
 					list = append(list, paying{i, g})
 				}
 			}
-			slices.SortFunc(list, func(a, b paying) int { return cmp.Or(cmp.Compare(b.gain, a.gain), a.at-b.at) })
+			slices.SortFunc(list, byGain)
 		} else {
 			d.n.spent++
 			continue

@@ -12,6 +12,7 @@ type grid struct {
 	sheets []raster
 	pack   packer
 	tree   bin
+	steps  int // done so far
 }
 
 // A raster holds one sheet's table.
@@ -21,6 +22,7 @@ type raster struct {
 	val    []int64   // by row: val[i*len(y)+j]
 	mirror []int64   // by column: mirror[j*len(x)+i]
 	arg    []int32   // how: item (and turn) or cut
+	rises  [][]int32 // of each y: where the worth rises with x; the last is scratch
 }
 
 // Marks of a cut in a raster's arg, beside the index of where it is.
@@ -35,13 +37,13 @@ func newGrid(p *problem) *grid {
 	if p.depth > 0 {
 		return nil // its patterns may have too many stages
 	}
-	if g := p.grid(false); g != nil {
+	if g := p.grid(false, maxGrid); g != nil {
 		return g
 	}
-	return p.grid(true)
+	return p.grid(true, maxGrid)
 }
 
-func (p *problem) grid(thin bool) *grid {
+func (p *problem) grid(thin bool, most float64) *grid {
 	g := &grid{p: p, thin: thin}
 	cost := 0.0
 	for s, sh := range p.sheets {
@@ -56,7 +58,7 @@ func (p *problem) grid(thin bool) *grid {
 			}
 		}
 		nx, ny := float64(len(r.x)), float64(len(r.y))
-		if cost += nx * ny * (nx + ny) / 4; cost > maxGrid || nx*ny > 1<<20 {
+		if cost += nx * ny * (nx + ny) / 4; cost > most || nx*ny > 1<<20 {
 			return nil
 		}
 		r.dx, r.dy = differences(r.x), differences(r.y)
@@ -226,14 +228,26 @@ func differences(x []int64) [][]int32 {
 	return d
 }
 
-func (g *grid) best(sheet int, worth []int64, most []int) (int64, pattern) {
+func (g *grid) best(sheet int, worth []int64, most []int, _ int64) (int64, pattern) {
 	r := &g.sheets[sheet]
 	if len(r.x) == 0 || len(r.y) == 0 {
 		return 0, pattern{sheet: sheet}
 	}
+	g.fill(r, worth, most)
+	return r.val[len(r.val)-1], g.read(sheet)
+}
+
+// fill works out the table of one sheet.
+func (g *grid) fill(r *raster, worth []int64, most []int) {
 	nx, ny := len(r.x), len(r.y)
 	for i := range r.val {
 		r.val[i], r.arg[i] = 0, -1
+	}
+	for len(r.rises) <= ny {
+		r.rises = append(r.rises, nil)
+	}
+	for j := range r.rises {
+		r.rises[j] = r.rises[j][:0]
 	}
 	for t := range g.p.types {
 		if most[t] == 0 || worth[t] == 0 {
@@ -247,6 +261,7 @@ func (g *grid) best(sheet int, worth []int64, most []int) (int64, pattern) {
 	}
 	for i := range nx {
 		dx := r.dx[i]
+		along := r.rises[ny][:0]
 		for j := range ny {
 			at := i*ny + j
 			v, a := r.val[at], r.arg[at]
@@ -257,31 +272,40 @@ func (g *grid) best(sheet int, worth []int64, most []int) (int64, pattern) {
 				v, a = r.val[at-1], r.arg[at-1]
 			}
 			col := r.mirror[j*nx : j*nx+nx]
-			for k := 0; k < i; k++ {
+			g.steps += 8
+			for _, k := range r.rises[j] {
+				g.steps++
 				o := dx[k]
-				if int(o) < k {
+				if o < k {
 					break
 				}
 				if w := col[k] + col[o]; w > v {
-					v, a = w, cutX|int32(k)
+					v, a = w, cutX|k
 				}
 			}
 			row := r.val[i*ny : i*ny+ny]
 			dy := r.dy[j]
-			for k := 0; k < j; k++ {
+			for _, k := range along {
+				g.steps++
 				o := dy[k]
-				if int(o) < k {
+				if o < k {
 					break
 				}
 				if w := row[k] + row[o]; w > v {
-					v, a = w, cutY|int32(k)
+					v, a = w, cutY|k
 				}
 			}
 			r.val[at], r.arg[at] = v, a
 			col[i] = v
+			if i == 0 && v > 0 || i > 0 && v > col[i-1] {
+				r.rises[j] = append(r.rises[j], int32(i))
+			}
+			if j == 0 && v > 0 || j > 0 && v > row[j-1] {
+				along = append(along, int32(j))
+			}
 		}
+		r.rises[ny] = along
 	}
-	return r.val[nx*ny-1], g.read(sheet)
 }
 
 func (g *grid) seat(r *raster, w, h, v int64, arg int32) {

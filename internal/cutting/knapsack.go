@@ -26,7 +26,7 @@ type choice struct {
 	from int32
 }
 
-func (k *knapsack) best(sheet int, worth []int64, most []int) (int64, pattern) {
+func (k *knapsack) best(sheet int, worth []int64, most []int, _ int64) (int64, pattern) {
 	room := k.p.sheets[sheet].w
 	k.order = k.order[:0]
 	for t, v := range worth {

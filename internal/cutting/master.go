@@ -23,13 +23,18 @@ type run struct{ typ, n int }
 // A pricer finds the pattern of the greatest worth for a sheet, with no more
 // pieces of a type than most allows (a pricer may ignore that, as long as it
 // returns a worth at least as great). worth is in whole numbers, at least 0.
+// Patterns worth floor or less are of no use: when there is no better one a
+// pricer may return floor, as no pattern is worth more.
 type pricer interface {
-	best(sheet int, worth []int64, most []int) (int64, pattern)
+	best(sheet int, worth []int64, most []int, floor int64) (int64, pattern)
 }
 
 // dualScale is what the dearest sheet is worth in whole numbers: fine enough
 // for the bound, coarse enough that sums over all pieces do not overflow.
 const dualScale = 1 << 40
+
+// coverScale is the worth of a sheet's area in a cover.
+const coverScale = 1 << 40
 
 // A master is the linear program with the patterns found so far.
 type master struct {
@@ -39,8 +44,11 @@ type master struct {
 	price  pricer
 	rows   int // one for each type, then one for each sheet with limited stock
 	row    []int
-	big    float64 // price of a part that is not made
-	top    float64 // price of the dearest sheet
+	miss   []float64 // of each type: the price of a part that is not made
+	top    float64   // price of the dearest sheet
+	cover  bool      // sheets cost nothing, each has a row, and area is the area of each
+	area   []float64
+	proof  need // of a cover: what the best bound rests on
 	pats   []pattern
 	basis  []column
 	inv    [][]float64
@@ -80,7 +88,17 @@ func newMaster(p *problem, demand []int, price pricer) *master {
 	for _, s := range p.sheets {
 		m.stock = append(m.stock, s.stock)
 	}
-	m.big = 4 * max(m.top, 1)
+	for range p.types {
+		m.miss = append(m.miss, 4*max(m.top, 1))
+	}
+	m.start()
+	return m
+}
+
+// start sets up the program with no pattern known.
+func (m *master) start() {
+	p := m.p
+	m.pats, m.basis = m.pats[:0], m.basis[:0]
 	m.center, m.at = make([]float64, m.rows), make([]float64, m.rows)
 	m.inv = make([][]float64, m.rows)
 	m.x = make([]float64, m.rows)
@@ -91,18 +109,17 @@ func newMaster(p *problem, demand []int, price pricer) *master {
 		m.inv[r] = make([]float64, m.rows)
 		m.inv[r][r] = 1
 		if r < len(p.types) {
-			m.basis = append(m.basis, column{pat: -1, row: r, sign: 1, price: m.big})
-			m.x[r] = float64(demand[r])
+			m.basis = append(m.basis, column{pat: -1, row: r, sign: 1, price: m.miss[r]})
+			m.x[r] = float64(m.demand[r])
 		} else {
 			m.basis = append(m.basis, column{pat: -1, row: r, sign: 1})
 		}
 	}
 	for i, r := range m.row {
 		if r >= 0 {
-			m.x[r] = float64(p.sheets[i].stock)
+			m.x[r] = float64(m.stock[i])
 		}
 	}
-	return m
 }
 
 // solve adds patterns until none improves the program, or steps are used up.
@@ -168,6 +185,10 @@ func (m *master) slack() bool {
 			m.enter(column{pat: -1, row: r, sign: sign})
 			return true
 		}
+		if r < len(m.p.types) && m.y[r]-m.miss[r] > 1e-7*max(m.top, 1) { // rather leave it out again
+			m.enter(column{pat: -1, row: r, sign: 1, price: m.miss[r]})
+			return true
+		}
 	}
 	return false
 }
@@ -180,18 +201,26 @@ const smoothing = 0.6
 // nil.
 func (m *master) priceAt(alpha float64) (in *pattern, better bool) {
 	scale := dualScale / max(m.top, 1e-9)
+	if m.cover {
+		scale = coverScale
+	}
 	for r := range m.rows {
 		m.at[r] = alpha*m.center[r] + (1-alpha)*m.y[r]
 	}
 	low, over, shrink := 0.0, 0.0, 1.0
 	for i := range m.worth {
-		m.worth[i] = int64(max(0, min(m.at[i], m.big)) * scale)
+		m.worth[i] = int64(max(0, min(m.at[i], m.miss[i])) * scale)
 		low += float64(m.worth[i]) * float64(m.demand[i])
 	}
 	top := 1e-9 * max(m.top, 1)
+	proof := need{least: low}
 	for s, sh := range m.p.sheets {
-		z, pat := m.price.best(s, m.worth, m.demand)
 		c := math.Floor(float64(sh.price) * scale)
+		if m.cover {
+			c = 0
+		}
+		z, pat := m.price.best(s, m.worth, m.demand, m.floor(s, scale))
+		proof.gives = append(proof.gives, float64(z))
 		if m.row[s] >= 0 {
 			over += float64(m.stock[s]) * max(0, float64(z)-c)
 		} else if float64(z) > c {
@@ -205,6 +234,7 @@ func (m *master) priceAt(alpha float64) (in *pattern, better bool) {
 	// a limit; the overrun of the limited ones only shrinks with them.
 	if b := (low*shrink - over) / scale; b > m.bound {
 		m.bound, better = b, true
+		m.proof = proof
 		copy(m.center, m.at)
 	}
 	return in, better
@@ -212,7 +242,10 @@ func (m *master) priceAt(alpha float64) (in *pattern, better bool) {
 
 // gain is what one more unit of a pattern lowers the program's value by.
 func (m *master) gain(pat pattern) float64 {
-	g := -float64(m.p.sheets[pat.sheet].price)
+	g := 0.0
+	if !m.cover {
+		g = -float64(m.p.sheets[pat.sheet].price)
+	}
 	for _, u := range pat.use {
 		g += m.y[u.typ] * float64(u.n)
 	}
@@ -225,7 +258,11 @@ func (m *master) gain(pat pattern) float64 {
 // add makes a pattern known and brings it into the basis.
 func (m *master) add(pat pattern) {
 	m.pats = append(m.pats, pat)
-	m.enter(column{pat: len(m.pats) - 1, price: float64(m.p.sheets[pat.sheet].price)})
+	price := 0.0
+	if !m.cover {
+		price = float64(m.p.sheets[pat.sheet].price)
+	}
+	m.enter(column{pat: len(m.pats) - 1, price: price})
 }
 
 // enter does one simplex pivot.

@@ -162,7 +162,7 @@ func TestBoundsAreBounds(t *testing.T) {
 		area := p.areaBound().value
 		check("area", area)
 		check("dual feasible functions", p.dualBound().value)
-		check("mixes of sheets", p.nextPrice(area))
+		check("lots of sheets", p.leastLot(area))
 		for _, steps := range []int64{2, 3, 5} {
 			b, _ := p.coarseBound(context.Background(), steps, 1<<20)
 			check("coarse pattern model", b.value)

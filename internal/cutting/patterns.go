@@ -207,38 +207,66 @@ const coarseSteps = 110
 // coarse is the problem with all lengths rounded down to larger steps. Parts
 // end to end that fit a side still do after rounding, so a bound of the coarse
 // problem holds for the job. Its patterns are of no use.
-func (p *problem) coarse(steps int64) *problem {
+func (p *problem) coarse(steps int64) (*problem, []int) {
+	var from []int
 	var w, h int64
 	for _, s := range p.sheets {
 		w, h = max(w, s.w), max(h, s.h)
 	}
 	gx, gy := max(1, w/steps), max(1, h/steps)
+	both := false
 	for _, t := range p.types {
-		if t.turn { // both sides lie along both axes
-			gx = max(gx, gy)
-			gy = gx
-			break
-		}
+		both = both || t.turn // both sides lie along both axes
+	}
+	if both {
+		gx = p.step(max(gx, gy), true, true)
+		gy = gx
+	} else {
+		gx, gy = p.step(gx, true, false), p.step(gy, false, true)
 	}
 	c := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf}
 	for _, s := range p.sheets {
 		s.w, s.h = s.w/gx, s.h/gy
 		c.sheets = append(c.sheets, s)
 	}
-	for _, t := range p.types {
+	for i, t := range p.types {
 		t.w, t.h = t.w/gx, t.h/gy
 		if t.w == 0 || t.h == 0 {
 			continue // may be left out of a bound
 		}
 		t.area = float64(t.w) * float64(t.h)
 		c.types = append(c.types, t)
+		from = append(from, i)
 	}
-	return c
+	return c, from
+}
+
+// step looks for the length from g up to a third more at which rounding down
+// takes the least from the parts, compared with what it takes from the sheet.
+func (p *problem) step(g int64, along, across bool) int64 {
+	s := p.sheets[0]
+	share := func(size, side, g int64, counts bool) float64 {
+		if !counts || side < g {
+			return 1
+		}
+		return float64(size/g) * float64(side) / (float64(side/g) * float64(size))
+	}
+	best, top := g, 0.0
+	for try := g; try <= g+g/3; try += 1 + g/200 {
+		sum := 0.0
+		for _, t := range p.types {
+			sum += float64(t.qty) * t.area * share(t.w, s.w, try, along) * share(t.h, s.h, try, across)
+		}
+		if sum > top*(1+1e-9) {
+			best, top = try, sum
+		}
+	}
+	return best
 }
 
 // coarseBound is what the pattern model of the coarse problem proves.
 func (p *problem) coarseBound(ctx context.Context, steps int64, moves int) (bound, int) {
-	c := p.coarse(steps)
+	c, _ := p.coarse(steps)
 	n := newPlanner(c)
 	if n == nil || n.thin {
 		return bound{value: math.MinInt64}, 0

@@ -2,67 +2,142 @@ package cutting
 
 import "math"
 
-// nextPrice is the least total price, not below low, of sheets in stock that
-// together have at least the area of the parts. No layout costs an amount
-// between. Where there are too many mixes of sheets to look at, it is the next
-// multiple of the prices' common divisor.
-func (p *problem) nextPrice(low int64) int64 {
-	var g int64
-	need := p.area()
-	type kind struct {
-		price int64
-		area  float64
-		most  int
-	}
-	var kinds []kind
+// A need is what lots of sheets must come to: each sheet of kind i gives at
+// most gives[i], and all together must give least.
+type need struct {
+	gives []float64
+	least float64
+}
+
+// areaNeed says that sheets must have the area of the parts.
+func (p *problem) areaNeed() need {
+	n := need{least: p.area() * (1 - 1e-9)} // on the safe side of rounding
 	for _, s := range p.sheets {
-		a := float64(s.w) * float64(s.h)
-		if s.price == 0 {
-			need -= a * float64(s.stock)
+		n.gives = append(n.gives, float64(s.w)*float64(s.h))
+	}
+	return n
+}
+
+// nextPrice is the least total price, not below low, of a lot of sheets in
+// stock that meets all needs, and that lot. No layout costs an amount between.
+// Where there are too many lots to look at, it is the next multiple of the
+// prices' common divisor, and there is no lot.
+func (p *problem) nextPrice(low int64, needs ...need) (int64, []int) {
+	const most = 300_000
+	f := lotFinder{p: p, lot: make([]int, len(p.sheets)), best: math.MaxInt64, steps: most}
+	var g int64
+	for _, n := range needs {
+		f.left = append(f.left, n.least)
+	}
+	for i, s := range p.sheets {
+		if s.price == 0 { // costs nothing: take all
+			f.lot[i] = s.stock
+			for k, n := range needs {
+				f.left[k] -= float64(s.stock) * n.gives[i]
+			}
 			continue
 		}
-		for g2, b := g, s.price; ; g2, b = b, g2%b {
+		f.kinds = append(f.kinds, i)
+		for a, b := g, s.price; ; a, b = b, a%b {
 			if b == 0 {
-				g = g2
+				g = a
 				break
 			}
 		}
-		kinds = append(kinds, kind{s.price, a, s.stock})
 	}
 	if g == 0 {
-		return low
+		return low, nil
 	}
-	next := (low + g - 1) / g * g
-	need -= 1e-9 * math.Abs(need) // on the safe side of rounding
-	best, steps := int64(math.MaxInt64), 0
-	const most = 300_000
-	var try func(i int, price int64, area float64)
-	try = func(i int, price int64, area float64) {
-		if steps++; steps > most || best == next {
-			return
+	f.next = (low + g - 1) / g * g
+	f.needs = needs
+	// From kind k on, at most so much of each need for its price.
+	f.rate = make([][]float64, len(f.kinds)+1)
+	f.rate[len(f.kinds)] = make([]float64, len(needs))
+	for k := len(f.kinds) - 1; k >= 0; k-- {
+		for n, d := range needs {
+			i := f.kinds[k]
+			f.rate[k] = append(f.rate[k], max(f.rate[k+1][n], d.gives[i]/float64(p.sheets[i].price)))
 		}
-		k := kinds[i]
-		if i == len(kinds)-1 {
-			n := max(0, int64(math.Ceil((need-area)/k.area)), (next-price+k.price-1)/k.price)
-			if n <= int64(k.most) {
-				best = min(best, price+n*k.price)
-			}
-			return
-		}
-		for n := 0; n <= k.most; n++ {
-			q := price + int64(n)*k.price
-			if q >= best {
+	}
+	f.try(0, 0)
+	if f.steps <= 0 || f.best == math.MaxInt64 {
+		return f.next, nil
+	}
+	return f.best, f.found
+}
+
+type lotFinder struct {
+	p     *problem
+	needs []need
+	left  []float64 // of each need
+	kinds []int     // sheets with a price
+	rate  [][]float64
+	lot   []int
+	next  int64
+	best  int64
+	found []int
+	steps int
+}
+
+// try adds sheets of kind k and those after it to a lot of the price given.
+func (f *lotFinder) try(k int, price int64) {
+	if f.steps--; f.steps <= 0 || f.best == f.next {
+		return
+	}
+	least := max(price, f.next)
+	for n, left := range f.left {
+		if left > 0 {
+			if f.rate[k][n] == 0 {
 				return
 			}
-			try(i+1, q, area+float64(n)*k.area)
-			if steps > most || q >= next && area+float64(n)*k.area >= need {
-				return
+			least = max(least, price+int64(math.Ceil(left/f.rate[k][n]*(1-1e-9)-1e-9)))
+		}
+	}
+	if least >= f.best {
+		return
+	}
+	if k == len(f.kinds) {
+		if price >= f.next {
+			f.best = price
+			f.found = append(f.found[:0], f.lot...)
+		}
+		return
+	}
+	i := f.kinds[k]
+	s := f.p.sheets[i]
+	from := 0
+	if k == len(f.kinds)-1 { // the last kind makes up what is left
+		from = int(min(int64(s.stock)+1, max(0, (f.next-price+s.price-1)/s.price)))
+		for n, left := range f.left {
+			if left > 0 && f.needs[n].gives[i] > 0 {
+				from = max(from, int(min(float64(s.stock)+1, math.Ceil(left/f.needs[n].gives[i]*(1-1e-9)-1e-9))))
 			}
 		}
 	}
-	try(0, 0, 0)
-	if steps > most || best == math.MaxInt64 {
-		return next
+	save := make([]float64, len(f.left))
+	copy(save, f.left)
+	for n := from; n <= s.stock; n++ {
+		q := price + int64(n)*s.price
+		if q >= f.best {
+			break
+		}
+		done := q >= f.next
+		for m := range f.left {
+			f.left[m] = save[m] - float64(n)*f.needs[m].gives[i]
+			done = done && f.left[m] <= 0
+		}
+		f.lot[i] = n
+		f.try(k+1, q)
+		if done || f.steps <= 0 {
+			break
+		}
 	}
-	return best
+	f.lot[i] = 0
+	copy(f.left, save)
+}
+
+// leastLot is the least price, not below low, of sheets with enough area.
+func (p *problem) leastLot(low int64) int64 {
+	v, _ := p.nextPrice(low, p.areaNeed())
+	return v
 }

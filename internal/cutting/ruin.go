@@ -36,6 +36,7 @@ type search struct {
 	cost    float64
 	iter    int
 	tidying bool
+	dense   *dense // collects the fullest sheets met; nil: not asked for
 
 	wasBins []*bin
 	wasPool []int
@@ -317,6 +318,9 @@ func (s *search) move() {
 	if cost <= s.cost || cost <= s.hist[at] {
 		for _, b := range s.bins {
 			b.live = s.stamp
+			if b.stamp == s.stamp && s.dense != nil {
+				s.dense.look(b)
+			}
 		}
 		for _, b := range s.wasBins {
 			if b.live != s.stamp {

@@ -44,6 +44,7 @@ type answer struct {
 // enough, then the search with all that is left of the budget.
 func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer {
 	s := newSearch(p, seed)
+	s.dense = newDense(p)
 	a := answer{bound: p.areaBound()}
 	tell := func() {
 		if budget.Progress != nil {
@@ -55,7 +56,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		a.bound.raise(p.dualBound())
 	}
 	if s.unproven(a.bound) && p.value == LeastPrice {
-		a.bound.raise(bound{p.nextPrice(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
+		a.bound.raise(bound{p.leastLot(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
 	}
 	if e := newExact(p); e != nil && s.unproven(a.bound) {
 		if bins := e.solve(ctx); bins != nil {
@@ -111,8 +112,12 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		s.iter += spent
 	}
 	if s.unproven(a.bound) && p.value == LeastPrice {
-		a.bound.raise(bound{p.nextPrice(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
+		a.bound.raise(bound{p.leastLot(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
 	}
+	if s.unproven(a.bound) {
+		s.iter += p.prove(ctx, s, &a.bound, min(proofMoves, budget.Iterations*2/3))
+	}
+	s.dense = nil
 	tell()
 	if p.flat() && len(p.sheets) == 1 && s.bestOut == 0 {
 		s.searchBars(ctx, a.bound, budget.Iterations, tell)
