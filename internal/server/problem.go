@@ -1,6 +1,7 @@
 package server
 
 import (
+	"context"
 	"errors"
 	"net/http"
 
@@ -34,6 +35,8 @@ func (s *Server) problem(err error) error {
 		return e
 	case errors.Is(err, store.ErrMissing):
 		return huma.Error404NotFound("This is not here. It may have been put away, or the address is mistyped.")
+	case errors.Is(err, context.Canceled):
+		return huma.NewError(http.StatusRequestTimeout, "The page that asked has gone.")
 	case errors.Is(err, store.ErrNothing):
 		return huma.Error409Conflict("There is nothing more to undo or redo.")
 	}
