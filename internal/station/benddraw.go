@@ -21,6 +21,8 @@ type BendDrawing struct {
 	Skin   Size       `json:"skin"`
 	SkinMM float64    `json:"skin_mm"`
 	Turn   string     `json:"turn" doc:"as wanted"`
+	Says   string     `json:"says" doc:"at the wanted turn, as a step says it"`
+	Gap    string     `json:"gap" doc:"of each kerf at the wanted turn"`
 	Radius Size       `json:"radius" doc:"of the uncut face at the wanted turn"`
 	Zone   Size       `json:"zone" doc:"from tangent point to tangent point on the flat panel"`
 	ZoneMM float64    `json:"zone_mm"`
@@ -78,6 +80,8 @@ func bendDrawing(p plan.Plan, r bend.Result) BendDrawing {
 	if p.Piece.Units == unit.Imperial {
 		d.Bar = ScaleBar{25.4, Size{"1 in", "25.4 mm"}}
 	}
+	at := bendStep(p, r, r.Turn)
+	d.Says, d.Gap = at.Says, at.Gap
 	for i := range bendSteps {
 		turn := most * unit.Angle(i) / (bendSteps - 1)
 		s := bendStep(p, r, turn)
@@ -141,8 +145,11 @@ func bendFan(p plan.Plan, r bend.Result) []FanLine {
 	if r.Spec.Outside {
 		return []FanLine{}
 	}
+	// Longer than the panel drawn, so that the lines stand out beyond it.
 	line := func(share string, a unit.Angle, says string) FanLine {
-		return FanLine{share, degrees(a), says, flatten(facePoints(r.FaceLoose(a, legOf(r))))}
+		pts := facePoints(r.FaceLoose(a, legOf(r).Scale(1.6)))
+		pts[0] = geom.P(-legOf(r), 0)
+		return FanLine{share, degrees(a), says, flatten(pts)}
 	}
 	return []FanLine{
 		line("p05", r.Band.AngleP05, "5 in 100 close before "+degrees(r.Band.AngleP05)),
