@@ -27,6 +27,7 @@ func LayoutView(job cutting.Job, l cutting.Layout, letters []string, o Options) 
 		v.Title += fmt.Sprintf(", cut %d alike", l.Copies)
 	}
 	d.node(l.Root, 0)
+	d.groups(l)
 	t := sheet.Trim
 	if t != (cutting.Trim{}) {
 		w, h := sheet.Usable()
@@ -65,6 +66,9 @@ func (d *layoutDrawing) node(n cutting.Node, stage int) {
 			l.Turn = 90
 		}
 		d.v.Labels = append(d.v.Labels, l)
+		if d.o.Live {
+			d.v.Picks = append(d.v.Picks, Pick{letter, []Path{RectPath(r)}})
+		}
 	case cutting.Offcut:
 		d.v.Items = append(d.v.Items, Fill{Pale, []Path{RectPath(r)}}, Box(PenThin, r))
 		size := d.size(n.W) + " × " + d.size(n.H)
@@ -100,6 +104,49 @@ func (d *layoutDrawing) split(n cutting.Node, stage int) {
 			p = Pt{(n.X + n.W).MM(), ((before.Y + before.H).MM() + c.Y.MM()) / 2}
 		}
 		d.v.Cuts = append(d.v.Cuts, CutMark{At: p, Upright: n.Vertical, Stage: next, Room: min(along(before, n.Vertical), along(c, n.Vertical), along(n, !n.Vertical)).MM(), Must: i == 1})
+	}
+}
+
+// groups draws a bracket along each matched group, with the order of its parts
+// from the left, or from the top.
+func (d *layoutDrawing) groups(l cutting.Layout) {
+	for k, g := range d.job.Matched {
+		var parts []cutting.Placed
+		for _, p := range l.Parts {
+			if p.Group == k+1 {
+				parts = append(parts, p)
+			}
+		}
+		if len(parts) == 0 {
+			continue
+		}
+		upward := (g.Axis == cutting.Across) != parts[0].Turned
+		first, last := parts[0], parts[len(parts)-1]
+		// The bracket lies inside the parts, along their left or lower edge.
+		in := min(first.W, first.H, last.W, last.H).MM() / 8
+		a := Pt{first.X.MM() + in, first.Y.MM() + in/2}
+		b := Pt{(last.X + last.W).MM() - in/2, last.Y.MM() + in}
+		if upward {
+			b = Pt{last.X.MM() + in, (last.Y + last.H).MM() - in/2}
+		} else {
+			a = Pt{first.X.MM() + in/2, first.Y.MM() + in}
+		}
+		tick := func(p Pt) Item {
+			if upward {
+				return Segment(PenMedium, p, Pt{p.X + in, p.Y})
+			}
+			return Segment(PenMedium, p, Pt{p.X, p.Y + in})
+		}
+		d.v.Items = append(d.v.Items, Segment(PenMedium, a, b), tick(a), tick(b))
+		for i, p := range parts {
+			n := i + 1
+			room := Rect{p.X.MM() + in, p.Y.MM() + in, 2 * in, 2 * in}
+			if upward {
+				n = len(parts) - i
+				room.Y = (p.Y + p.H).MM() - 3*in
+			}
+			d.v.Labels = append(d.v.Labels, Label{At: Pt{room.X + in, room.Y + in}, Room: room, Variants: [][]string{{fmt.Sprint(n)}, {""}}, Weight: Bold})
+		}
 	}
 }
 

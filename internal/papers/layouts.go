@@ -157,6 +157,7 @@ func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout,
 	if t := job.Sheets[l.Sheet].Trim; t != (cutting.Trim{}) {
 		out = append(out, "Dashed: edges trimmed off. Grey: worth keeping. Crossed: waste. Figures in rings: the order of cuts.")
 	}
+	out = append(out, yard.Matched(job, l, letters)...)
 	out = append(out, "Kerf "+s.fine(job.Kerf)+" between parts.")
 	if first && res.Why != "" {
 		t := "Bound: " + res.Why

@@ -36,6 +36,7 @@ type Piece struct {
 	Base   *Base   `yaml:"base,omitempty" doc:"what it stands on"`
 	Finish Finish  `yaml:"finish,omitempty" doc:"how the surface is treated"`
 	Loose  []Loose `yaml:"loose,omitempty" doc:"any further part, by size"`
+	Grain  *Grain  `yaml:"matched-grain,omitempty" doc:"which parts are cut side by side from one panel, in order, so that the grain runs on; left out: all of them"`
 	Use    Use     `yaml:"use,omitempty" doc:"what it is for; checks depend on it"`
 	Home   *Home   `yaml:"home,omitempty" doc:"air of the room it will stand in; left out: what heated rooms go through"`
 	WayIn  *WayIn  `yaml:"way-in,omitempty" doc:"door and stair it must pass"`
@@ -44,6 +45,23 @@ type Piece struct {
 	Start     string    `yaml:"start,omitempty" of:"date" doc:"day on which the work begins, such as 2027-03-01; left out: counted from day 1"`
 	DeliverBy string    `yaml:"deliver-by,omitempty" of:"date" doc:"day by which it must be delivered"`
 	Customer  *Customer `yaml:"customer,omitempty" doc:"for whom it is made; left out: no quote and no delivery note"`
+}
+
+// Grain says which parts of panel are cut side by side from one panel in the
+// order in which they stand. What is left out is matched.
+type Grain struct {
+	Fronts *bool `yaml:"fronts,omitempty" doc:"drawer fronts one above the other, or side by side; left out: yes"`
+	Doors  *bool `yaml:"doors,omitempty" doc:"the two doors of a pair; left out: yes"`
+	Shell  *bool `yaml:"shell,omitempty" doc:"the parts of a shell, following round; left out: yes"`
+}
+
+// Match reports for fronts, doors and shell whether they are matched.
+func (g *Grain) Match() (fronts, doors, shell bool) {
+	if g == nil {
+		return true, true, true
+	}
+	yes := func(b *bool) bool { return b == nil || *b }
+	return yes(g.Fronts), yes(g.Doors), yes(g.Shell)
 }
 
 // Case is a bent shell or a carcass of flat panels. Width runs left to right,

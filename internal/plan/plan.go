@@ -62,7 +62,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 	if err != nil {
 		return Plan{}, err
 	}
-	panels, err := yard.Panels(ctx, model, p.Count, s, r, opt.Cutting)
+	panels, err := yard.Panels(ctx, model, p, p.Count, s, r, opt.Cutting)
 	if err != nil {
 		return Plan{}, err
 	}

@@ -43,7 +43,7 @@ func (p Plan) list(ctx context.Context, pieces int, opt Options) (price.List, er
 	if pieces != p.Piece.Count || len(p.Record.Cut) > 0 {
 		p.Piece.Count, p.Record.Cut = pieces, nil
 		var err error
-		if p.Panels, err = yard.Panels(ctx, p.Model, pieces, p.Shop, p.Record, opt.Cutting); err != nil {
+		if p.Panels, err = yard.Panels(ctx, p.Model, p.Piece, pieces, p.Shop, p.Record, opt.Cutting); err != nil {
 			return price.List{}, err
 		}
 		if p.Woods, err = yard.Woods(ctx, p.Model, pieces, p.Shop, p.Record, opt.Cutting); err != nil {

@@ -77,7 +77,7 @@ func goods(t testing.TB, name string, pieces int) yard.Goods {
 	}
 	g := yard.Goods{Piece: p, Shop: s, Model: m, Pieces: pieces, Show: show}
 	budget := cutting.Budget{Iterations: 200}
-	if g.Panels, err = yard.Panels(context.Background(), m, pieces, s, record.Record{}, budget); err != nil {
+	if g.Panels, err = yard.Panels(context.Background(), m, p, pieces, s, record.Record{}, budget); err != nil {
 		t.Fatal(err)
 	}
 	if g.Woods, err = yard.Woods(context.Background(), m, pieces, s, record.Record{}, budget); err != nil {
@@ -160,7 +160,7 @@ func TestPanelsOnHandAreCharged(t *testing.T) {
 	stock.Sheets[0].OnHand = 1
 	g.Shop.Panels["oak-6"] = stock
 	var err error
-	if g.Panels, err = yard.Panels(context.Background(), g.Model, 1, g.Shop, record.Record{}, cutting.Budget{Iterations: 200}); err != nil {
+	if g.Panels, err = yard.Panels(context.Background(), g.Model, g.Piece, 1, g.Shop, record.Record{}, cutting.Budget{Iterations: 200}); err != nil {
 		t.Fatal(err)
 	}
 	if slices.ContainsFunc(yard.Buy(g), func(l yard.Line) bool { return l.Key == "oak-6" }) {

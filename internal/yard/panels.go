@@ -10,6 +10,7 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/cutting"
 	"casewright/internal/finding"
+	"casewright/internal/piece"
 	"casewright/internal/record"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
@@ -65,9 +66,9 @@ func measured(key string, s shop.Shop, r record.Record) shop.Saw {
 	return w
 }
 
-// Panels lays the parts of all pieces out, material by material in the order
-// of their keys. The error is that of the search: sizes out of its range.
-func Panels(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) ([]Panel, error) {
+// Panels lays the parts of so many pieces out, material by material in the
+// order of their keys. Of doc it takes which parts are matched. The error is that of the search: sizes out of its range.
+func Panels(ctx context.Context, m build.Model, doc piece.Piece, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) ([]Panel, error) {
 	cut := map[string]int{}
 	for _, c := range r.Cut {
 		cut[c.Part] += c.Count
@@ -97,6 +98,7 @@ func Panels(ctx context.Context, m build.Model, pieces int, s shop.Shop, r recor
 	var out []Panel
 	for _, key := range sorted(byKey) {
 		p := byKey[key]
+		p.match(&m, doc.Grain, pieces, doc.Pair)
 		result, err := cutting.Solve(ctx, p.Job, budget)
 		if err != nil {
 			return nil, fmt.Errorf("panel %s: %w", key, err)
