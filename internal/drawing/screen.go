@@ -1,5 +1,9 @@
 package drawing
 
+// Pixel is what one pixel of a screen is on paper, in millimetres: so figures
+// of 3 mm come out as type of 14 pixels.
+const Pixel = 3.0 / 14
+
 // Screen draws the view for a screen: as large as it has room within w by h
 // millimetres, at no stated scale, on a sheet as large as the drawing. Where
 // words and dimensions alone take more room than there is, the sheet is larger

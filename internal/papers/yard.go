@@ -73,12 +73,7 @@ func (s *set) buying() {
 }
 
 // amount is a count without needless decimals.
-func amount(v float64) string {
-	if v < 10 {
-		return decimals(v, 2)
-	}
-	return decimals(v, 1)
-}
+func amount(v float64) string { return yard.Amount(v) }
 
 // blank leaves a cell empty where there is nothing to say.
 func blank(t string) string {
@@ -89,30 +84,7 @@ func blank(t string) string {
 }
 
 // plural is a unit of the buying list after a count.
-func plural(u string, n float64) string {
-	if n == 1 {
-		return packed(u)
-	}
-	switch {
-	case u == "":
-		return ""
-	case u == "board foot":
-		return "board feet"
-	case strings.HasPrefix(u, "pack of"):
-		return "packs" + strings.TrimPrefix(packed(u), "pack")
-	case u == "m³" || u == "km" || u == "g" || u == "kg" || u == "m":
-		return u
-	}
-	return u + "s"
-}
-
-// packed puts what a pack holds into the plural: pack of 50 discs.
-func packed(u string) string {
-	if holds := strings.Fields(strings.TrimPrefix(u, "pack of ")); len(holds) == 2 && strings.HasPrefix(u, "pack of ") && holds[0] != "1" {
-		return "pack of " + holds[0] + " " + plural(holds[1], 2)
-	}
-	return u
-}
+func plural(u string, n float64) string { return yard.Plural(u, n) }
 
 // boards lists solid wood by thickness class.
 func (s *set) boards(f *flow) {

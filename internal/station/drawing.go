@@ -37,10 +37,6 @@ var Views = []string{
 	"section-x", "section-y", "section-z", "part", "kerfs", "layout",
 }
 
-// pixel is what one pixel of a screen is on paper, in millimetres: so figures
-// of 3 mm come out as type of 14 pixels.
-const pixel = 3.0 / 14
-
 // Drawing is a drawing as SVG for a page: parts can be picked, and sizes that
 // are one field of the piece typed over.
 func Drawing(p plan.Plan, d DrawingOf) (string, error) {
@@ -73,7 +69,7 @@ func Screen(v drawing.View, o drawing.Options, wide, high float64) string {
 		if v <= 0 {
 			v = usual
 		}
-		return min(max(v, 120), 4000) * pixel
+		return min(max(v, 120), 4000) * drawing.Pixel
 	}
 	var b strings.Builder
 	// Writing to a string cannot fail.

@@ -129,6 +129,25 @@ func (w *Wood) add(p build.Part, n int) {
 	}
 }
 
+// Takes reports whether a board of the thickness is for this class: thick
+// enough, and no thick stuff planed to shavings.
+func (w Wood) Takes(thickness unit.Length) bool {
+	return thickness >= w.Rough && thickness < w.Rough+unit.MM(8)
+}
+
+// UsedOf is how many of the i-th entry of the shop's boards are cut into.
+func (w Wood) UsedOf(i int) int {
+	n := 0
+	if w.Result != nil {
+		for _, l := range w.Result.Layouts {
+			if w.stock[l.Sheet] == i {
+				n += l.Copies
+			}
+		}
+	}
+	return n
+}
+
 // layOut puts the rough parts on the boards the shop lists, when there are
 // any of the class; a part glued up goes on as its strips.
 func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
@@ -136,7 +155,7 @@ func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s sho
 	_, saw := Breaker(s, r)
 	job.Kerf = saw.Kerf
 	for i, b := range s.Woods[w.Key].Boards {
-		if b.Thickness >= w.Rough && b.Thickness < w.Rough+unit.MM(8) { // not thick stuff planed to shavings
+		if w.Takes(b.Thickness) {
 			w.stock = append(w.stock, i)
 			job.Sheets = append(job.Sheets, cutting.Sheet{ID: fmt.Sprintf("board %d", i+1), W: b.Length, H: b.Width, Stock: b.Count})
 		}

@@ -8,7 +8,8 @@ import (
 	"casewright/internal/drawing"
 )
 
-// A live picture is put into a page. It has no colours and no typeface of its
+// A live picture is put into a page, as large in pixels as drawing.Pixel
+// says. It has no colours and no typeface of its
 // own: ink is currentColor, thinner where the printed line is grey; the page
 // colours the classes paper (what lies under words), tone (areas), and those
 // of the pens. Only groups that can be picked take the pointer: parts, as
@@ -16,7 +17,8 @@ import (
 // <g class="dim" data-path data-value role="button" tabindex="0">.
 func writeLive(w io.Writer, s drawing.Sheet) error {
 	p := &live{}
-	p.f(`<svg xmlns="http://www.w3.org/2000/svg" class="drawing" viewBox="0 0 %s %s" fill="none" stroke-linejoin="round" pointer-events="none"`, num(s.W), num(s.H))
+	p.f(`<svg xmlns="http://www.w3.org/2000/svg" class="live" width="%s" height="%s" viewBox="0 0 %s %s" fill="none" stroke-linejoin="round" pointer-events="none"`,
+		num(s.W/drawing.Pixel), num(s.H/drawing.Pixel), num(s.W), num(s.H))
 	if s.Title != "" {
 		p.f(` role="group" aria-label="%s"`, Escape(s.Title))
 	}

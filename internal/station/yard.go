@@ -1,0 +1,378 @@
+package station
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"casewright/internal/cutting"
+	"casewright/internal/plan"
+	"casewright/internal/unit"
+	"casewright/internal/yard"
+)
+
+// Yard is what is wanted while buying: the list, and where every part lies on
+// panels and boards.
+type Yard struct {
+	Answer   string        `json:"answer"`
+	Units    string        `json:"units" enum:"mm,in"`
+	Total    string        `json:"total" doc:"what the list comes to, in words"`
+	Buying   []YardLine    `json:"buying"`
+	Stock    []string      `json:"stock" doc:"panels and offcuts of the shop that are cut into"`
+	Panels   []YardStuff   `json:"panels"`
+	Boards   []YardStuff   `json:"boards" doc:"solid wood by thickness class"`
+	Price    []YardSum     `json:"price" doc:"what the pieces cost and what is asked for them; empty without rates"`
+	Findings []DeskFinding `json:"findings"`
+}
+
+// YardLine is one line of the list.
+type YardLine struct {
+	Sort  string `json:"sort"`
+	What  string `json:"what"`
+	Buy   string `json:"buy" doc:"2 panels"`
+	Need  string `json:"need,omitempty" doc:"where it is less than what is bought"`
+	Each  string `json:"each,omitempty"`
+	Price string `json:"price,omitempty"`
+	Why   string `json:"why"`
+}
+
+// YardSum is an amount and what it is.
+type YardSum struct {
+	What string `json:"what"`
+	Is   string `json:"is"`
+}
+
+// YardStuff is one kind of panel, or one wood in one thickness class.
+type YardStuff struct {
+	Key     string       `json:"key" doc:"by which a drawing of a layout names it"`
+	Title   string       `json:"title"`
+	Says    string       `json:"says"`
+	Bound   string       `json:"bound,omitempty" doc:"why fewer will not do, or that this is not proven"`
+	Proven  bool         `json:"proven"`
+	Layouts []YardLayout `json:"layouts"`
+	Short   []string     `json:"short" doc:"parts that found no place"`
+	Saving  *YardSaving  `json:"saving,omitempty"`
+	Form    *YardForm    `json:"form,omitempty" doc:"boards of this class: those typed in, and where the next goes"`
+}
+
+// YardLayout is one pattern of cuts.
+type YardLayout struct {
+	N       int        `json:"n" doc:"by which a drawing names it"`
+	Title   string     `json:"title" doc:"panel 1; panels 2 to 4, all alike"`
+	Length  Size       `json:"length"`
+	Width   Size       `json:"width"`
+	Slim    bool       `json:"slim" doc:"a board: much longer than wide"`
+	Share   float64    `json:"share" doc:"its length over that of the longest one shown, so that all are drawn to one scale"`
+	Used    string     `json:"used" doc:"share that becomes parts"`
+	Parts   []YardPart `json:"parts"`
+	Offcuts []YardRest `json:"offcuts" doc:"worth keeping"`
+}
+
+// YardPart is a part on a layout.
+type YardPart struct {
+	Letter string `json:"letter"`
+	Name   string `json:"name"`
+	Count  int    `json:"count"`
+	Length Size   `json:"length" doc:"to saw to"`
+	Width  Size   `json:"width"`
+}
+
+// YardRest is a piece that is left.
+type YardRest struct {
+	Length Size `json:"length"`
+	Width  Size `json:"width"`
+}
+
+// YardSaving is a small change of one size that would save a panel.
+type YardSaving struct {
+	Says string      `json:"says"`
+	Fix  string      `json:"fix,omitempty" doc:"what the button says, where one field of the piece does it"`
+	Do   []DocChange `json:"do"`
+}
+
+// YardPage shows a plan at the yard.
+func YardPage(p plan.Plan) Yard {
+	y := yarder{p}
+	out := Yard{Units: p.Piece.Units.String(), Buying: []YardLine{}, Stock: []string{}, Panels: []YardStuff{}, Boards: []YardStuff{}, Price: y.price(), Findings: []DeskFinding{}}
+	for _, l := range p.Buying {
+		out.Buying = append(out.Buying, y.line(l))
+	}
+	out.Total = y.total()
+	for _, l := range yard.OnHand(p.Panels, p.Shop, p.Show) {
+		out.Stock = append(out.Stock, yard.Amount(l.Count)+" × "+l.What)
+	}
+	for _, s := range p.Panels {
+		out.Panels = append(out.Panels, y.panel(s))
+	}
+	for _, w := range p.Woods {
+		out.Boards = append(out.Boards, y.wood(w))
+	}
+	share(out.Panels, p.Panels)
+	boards := make([]yard.Panel, len(p.Woods))
+	for i, w := range p.Woods {
+		if w.Result != nil {
+			boards[i] = yard.Panel{Job: *w.Job, Result: *w.Result}
+		}
+	}
+	share(out.Boards, boards)
+	for _, f := range p.Findings {
+		if PlaceOf(f) == "yard" {
+			out.Findings = append(out.Findings, deskFinding(f))
+		}
+	}
+	out.Answer = y.answer()
+	return out
+}
+
+// share sets the lengths of all layouts against the longest of them.
+func share(stuff []YardStuff, of []yard.Panel) {
+	longest := unit.Length(1)
+	for _, s := range of {
+		for _, l := range s.Result.Layouts {
+			longest = max(longest, s.Job.Sheets[l.Sheet].W)
+		}
+	}
+	for i, s := range of {
+		for j, l := range s.Result.Layouts {
+			stuff[i].Layouts[j].Share = float64(s.Job.Sheets[l.Sheet].W) / float64(longest)
+		}
+	}
+}
+
+type yarder struct{ p plan.Plan }
+
+func (y yarder) size(l unit.Length) Size { return sized(y.p, l) }
+
+func (y yarder) money(m unit.Money) string {
+	return strings.TrimSpace(y.p.Shop.Currency + " " + m.Format())
+}
+
+// area is a surface in the piece's units.
+func (y yarder) area(a unit.Area) string {
+	if y.p.Piece.Units == unit.Imperial {
+		return decimals(float64(a)/0.09290304, 1) + " sq ft" // a foot is 0.3048 m
+	}
+	return decimals(float64(a), 2) + " m²"
+}
+
+// answer says in one line whether the parts come out, and what is left.
+func (y yarder) answer() string {
+	panels, short := 0, 0
+	left := unit.Area(0)
+	for _, s := range y.p.Panels {
+		for _, l := range s.Result.Layouts {
+			panels += l.Copies
+			for _, c := range l.Offcuts {
+				left += unit.Area(l.Copies) * unit.AreaOf(c.W, c.H)
+			}
+		}
+		for _, sh := range s.Result.Short {
+			short += sh.Count
+		}
+	}
+	boards, open := 0, 0
+	for _, w := range y.p.Woods {
+		if w.Result == nil {
+			open++
+			continue
+		}
+		for _, l := range w.Result.Layouts {
+			boards += l.Copies
+		}
+		for _, sh := range w.Result.Short {
+			short += sh.Count
+		}
+	}
+	var from []string
+	if panels > 0 {
+		from = append(from, count(panels, "panel"))
+	}
+	if boards > 0 {
+		from = append(from, count(boards, "board"))
+	}
+	rest := ""
+	if left > 0 {
+		rest = "; " + y.area(left) + " is left over"
+	}
+	switch {
+	case short > 0:
+		verb := "do"
+		if short == 1 {
+			verb = "does"
+		}
+		return fmt.Sprintf("%s %s not come out of what there is", capital(count(short, "part")), verb)
+	case len(from) == 0 && open == 0:
+		return "There is nothing to cut"
+	case len(from) == 0:
+		return "Solid wood only, bought by volume until its boards are typed in"
+	}
+	return "Everything comes out of " + list(from) + rest
+}
+
+// total is what the list comes to.
+func (y yarder) total() string {
+	sum, without := unit.Money(0), 0
+	for _, l := range y.p.Buying {
+		sum += l.Price
+		if l.Price == 0 && !l.Made {
+			without++
+		}
+	}
+	if len(y.p.Buying) == 0 {
+		return "There is nothing to buy"
+	}
+	said := fmt.Sprintf("%s to buy", count(len(y.p.Buying), "line"))
+	switch {
+	case sum > 0 && without == 0:
+		said += ", " + y.money(sum) + " in all"
+	case sum > 0:
+		said += fmt.Sprintf(", %s; %s without a price", y.money(sum), count(without, "line"))
+	}
+	if n := y.p.Piece.Count; n > 1 {
+		said += fmt.Sprintf(", for %d pieces", n)
+	}
+	return said
+}
+
+func (y yarder) line(l yard.Line) YardLine {
+	out := YardLine{
+		Sort: string(l.Sort), What: capital(l.What), Buy: strings.TrimSpace(yard.Amount(l.Count) + " " + yard.Plural(l.Unit, l.Count)), Why: capital(l.Why),
+	}
+	if l.Count != l.Need || l.Measure != "" {
+		out.Need = strings.TrimSpace(yard.Amount(l.Need) + " " + yard.Plural(l.Measure, l.Need))
+	}
+	if l.Each > 0 {
+		out.Each = l.Each.Format()
+	}
+	if l.Price > 0 {
+		out.Price = l.Price.Format()
+	}
+	if l.Sort == yard.PanelGoods {
+		out.Why = "By the layouts below"
+	}
+	return out
+}
+
+// price is what was reckoned with these goods.
+func (y yarder) price() []YardSum {
+	out := []YardSum{}
+	if !y.p.Price.Known {
+		return out
+	}
+	s := y.p.Price.All
+	out = append(out, YardSum{"Goods and supplies", y.money(s.Material)}, YardSum{"Cost with the work", y.money(s.Cost)})
+	if s.Pieces > 1 {
+		out = append(out, YardSum{"Asked for each", y.money(s.Each)})
+	}
+	return append(out, YardSum{"Asked, before tax", y.money(s.Net)})
+}
+
+// panel is one kind of panel with its layouts.
+func (y yarder) panel(s yard.Panel) YardStuff {
+	out := YardStuff{Key: s.Key, Title: capital(s.Name), Proven: s.Result.Proven, Layouts: y.layouts(s.Job, s.Result, s.Letters, "panel"), Short: y.short(s.Job, s.Result, s.Letters)}
+	n, used := 0, 0
+	var whole, parts unit.Area
+	for _, l := range s.Result.Layouts {
+		n += l.Copies
+		used += l.Copies * len(l.Parts)
+		sheet := s.Job.Sheets[l.Sheet]
+		whole += unit.Area(l.Copies) * unit.AreaOf(sheet.W, sheet.H)
+		for _, p := range l.Parts {
+			parts += unit.Area(l.Copies) * unit.AreaOf(p.W, p.H)
+		}
+	}
+	out.Says = fmt.Sprintf("%s out of %s", capital(count(used, "part")), count(n, "panel"))
+	if whole > 0 {
+		out.Says += fmt.Sprintf("; %s %% of it becomes parts", decimals(100*float64(parts/whole), 0))
+	}
+	if bought := s.Bought(); bought < n {
+		out.Says += fmt.Sprintf("; %d of them from the shop's stock", n-bought)
+	}
+	out.Bound = bound(s.Job, s.Result, n)
+	if s.Saving != nil {
+		out.Saving = y.saving(s)
+	}
+	return out
+}
+
+// bound says why fewer panels will not do.
+func bound(job cutting.Job, r cutting.Result, n int) string {
+	why := strings.TrimSuffix(strings.ReplaceAll(r.Why, "sheet", "panel"), ".")
+	fewer, one := "One panel fewer will not do", len(job.Sheets) == 1
+	switch {
+	case n == 0 || len(r.Short) > 0:
+		return ""
+	case r.Proven && n == 1 && one:
+		return "Proven best: it cannot be less than one panel."
+	case !one:
+		fewer = "No cheaper way is possible"
+		if job.Objective == cutting.FewestSheets {
+			fewer = "Fewer will not do"
+		}
+	}
+	if r.Proven {
+		return "Proven best. " + fewer + ": " + why + "."
+	}
+	return "Not proven best: the best found in the time there was. What is certain: " + why + "."
+}
+
+func (y yarder) layouts(job cutting.Job, r cutting.Result, letters []string, noun string) []YardLayout {
+	out := []YardLayout{}
+	n := 1
+	for i, l := range r.Layouts {
+		sheet := job.Sheets[l.Sheet]
+		title := fmt.Sprintf("%s %d", capital(noun), n)
+		if l.Copies > 1 {
+			title = fmt.Sprintf("%ss %d to %d, all alike", capital(noun), n, n+l.Copies-1)
+		}
+		if sheet.Offcut {
+			title = "Offcut on hand"
+		} else {
+			n += l.Copies
+		}
+		if sheet.Stock >= 0 && !sheet.Offcut && noun == "panel" {
+			title += ", from stock"
+		}
+		lay := YardLayout{
+			N: i + 1, Title: title, Length: y.size(sheet.W), Width: y.size(sheet.H), Slim: sheet.W > 4*sheet.H,
+			Parts: y.parts(job, l, letters), Offcuts: []YardRest{},
+		}
+		area := unit.Area(0)
+		for _, p := range l.Parts {
+			area += unit.AreaOf(p.W, p.H)
+		}
+		lay.Used = decimals(100*float64(area/unit.AreaOf(sheet.W, sheet.H)), 0) + " %"
+		for _, c := range l.Offcuts {
+			lay.Offcuts = append(lay.Offcuts, YardRest{y.size(c.W), y.size(c.H)})
+		}
+		out = append(out, lay)
+	}
+	return out
+}
+
+// parts are those on one layout, by their letters.
+func (y yarder) parts(job cutting.Job, l cutting.Layout, letters []string) []YardPart {
+	n := map[int]int{}
+	for _, p := range l.Parts {
+		n[p.Item]++
+	}
+	out := []YardPart{}
+	for i, it := range job.Items {
+		if n[i] > 0 {
+			out = append(out, YardPart{letters[i], it.Label, n[i], y.size(it.W), y.size(it.H)})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b YardPart) int { return cmp.Compare(len(a.Letter), len(b.Letter)) })
+	return out
+}
+
+// short are the parts without a place.
+func (y yarder) short(job cutting.Job, r cutting.Result, letters []string) []string {
+	out := []string{}
+	for _, s := range r.Short {
+		it := job.Items[s.Item]
+		out = append(out, fmt.Sprintf("%d × %s, %s: %s × %s", s.Count, letters[s.Item], it.Label, y.size(it.W).Own, y.size(it.H).Own))
+	}
+	return out
+}

@@ -1,0 +1,18 @@
+import { expect, test } from 'vitest'
+import { boardText, bySort, sizeLike } from './lines'
+
+test('lines of a sort stand together', () => {
+  const got = bySort([{ sort: 'panels', n: 1 }, { sort: 'screws', n: 2 }, { sort: 'panels', n: 3 }])
+  expect(got.map((g) => `${g.sort} ${g.lines.map((l) => l.n).join(',')}`)).toEqual(['panels 1,3', 'screws 2'])
+})
+
+test.each([
+  [{ thickness: '27 mm', width: '150', length: ' 2400 ', count: 1 }, '{thickness: 27 mm, width: 150, length: 2400}'],
+  [{ thickness: '1 in', width: '6-1/2"', length: '8 ft', count: 3 }, '{thickness: 1 in, width: "6-1/2\\"", length: 8 ft, count: 3}'],
+  [{ thickness: '1 in', width: '6, 7', length: '{x}', count: 1 }, '{thickness: 1 in, width: "6, 7", length: "{x}"}'],
+  [{ thickness: '1 in', width: '-5', length: '8', count: 1 }, '{thickness: 1 in, width: "-5", length: 8}'],
+])('a board as text', (board, want) => expect(boardText(board)).toBe(want))
+
+test('what can be a size', () => {
+  expect([sizeLike('6-1/2"'), sizeLike('150'), sizeLike(''), sizeLike('wide')]).toEqual([true, true, false, false])
+})
