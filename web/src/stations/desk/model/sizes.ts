@@ -1,0 +1,91 @@
+// Dimensions laid over the view: each stands off on the side of the piece
+// where it is out of the way, drawn as on paper.
+import type { Measure, Scene, V3 } from './types'
+
+export type P = [number, number]
+/** A dimension on the screen: extension lines, its line with ticks, and where its figure stands. */
+export interface Laid { measure: Measure; lines: [P, P][]; ticks: [P, P][]; at: P; turned: boolean }
+
+interface Sight { at: (p: V3) => P; toward: V3 }
+
+const off = 26, step = 34, tick = 5, clear = 6
+
+/** The measures of a kind as they lie in this view; those seen end on are left out. */
+export function lay(scene: Scene, kind: 'outside' | 'openings', sight: Sight): Laid[] {
+  const wanted = scene.measures.filter((m) => (kind === 'openings') === (m.kind === 'opening'))
+  const out: Laid[] = []
+  for (const m of wanted) {
+    const got = m.away.length ? stoodOff(scene, m, sight) : inPlace(m, sight)
+    if (got) out.push(got)
+  }
+  return spread(out)
+}
+
+const sub = (a: P, b: P): P => [a[0] - b[0], a[1] - b[1]]
+const len = (a: P) => Math.hypot(a[0], a[1])
+
+function inPlace(m: Measure, s: Sight): Laid | undefined {
+  if (s.toward[1] > -0.2) return undefined // openings are seen from the front
+  const a = s.at(m.from_mm), b = s.at(m.to_mm)
+  const d = sub(b, a), l = len(d)
+  if (l < 34) return undefined
+  return line(m, a, b, [], [d[0] / l, d[1] / l])
+}
+
+function line(m: Measure, a: P, b: P, lines: [P, P][], u: P): Laid {
+  // Ticks lean the same way everywhere.
+  const t: P = [(u[0] - u[1]) * tick * 0.7, (u[1] + u[0]) * tick * 0.7]
+  const ticks = [a, b].map((p): [P, P] => [[p[0] - t[0], p[1] - t[1]], [p[0] + t[0], p[1] + t[1]]])
+  return { measure: m, lines: [[a, b], ...lines], ticks, at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], turned: Math.abs(u[1]) > Math.abs(u[0]) }
+}
+
+/** Of the four edges of the piece's box that run this way, the one that lies outermost on the screen on the wanted side. */
+function stoodOff(scene: Scene, m: Measure, s: Sight): Laid | undefined {
+  const axis = [0, 1, 2].reduce((best, k) => (Math.abs(m.to_mm[k]! - m.from_mm[k]!) > Math.abs(m.to_mm[best]! - m.from_mm[best]!) ? k : best), 0)
+  const [u, v] = [0, 1, 2].filter((k) => k !== axis) as [number, number]
+  const lo = scene.low_mm, hi = scene.high_mm
+  const middle = s.at([0, 1, 2].map((k) => (lo[k]! + hi[k]!) / 2) as V3)
+  let best: { a: P; b: P; out: P; score: number } | undefined
+  for (const [i, j] of [[0, 0], [0, 1], [1, 0], [1, 1]] as const) {
+    const p: V3 = [...m.from_mm], q: V3 = [...m.to_mm]
+    const low = axis === 2 ? lo : [lo[0], lo[1], 0]
+    p[u] = q[u] = i ? hi[u]! : low[u]!
+    p[v] = q[v] = j ? hi[v]! : low[v]!
+    const a = s.at(p), b = s.at(q)
+    const d = sub(b, a), l = len(d)
+    if (l < 12) return undefined // seen end on
+    const n: P = [-d[1] / l, d[0] / l]
+    const mid: P = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]
+    const far = (mid[0] - middle[0]) * n[0] + (mid[1] - middle[1]) * n[1]
+    const out: P = far < 0 ? [-n[0], -n[1]] : n
+    // Below for what runs across, at the right for what stands.
+    const side = Math.abs(d[0]) > Math.abs(d[1]) ? out[1] : out[0]
+    const score = Math.abs(far) + (side > 0 ? 40 : 0)
+    if (!best || score > best.score + 0.5) best = { a, b, out, score }
+  }
+  if (!best) return undefined
+  const { a, b, out } = best
+  const by = off + m.row * step
+  const move = (p: P, d: number): P => [p[0] + out[0] * d, p[1] + out[1] * d]
+  const d = sub(b, a), l = len(d)
+  return line(m, move(a, by), move(b, by), [[move(a, clear), move(a, by + 5)], [move(b, clear), move(b, by + 5)]], [d[0] / l, d[1] / l])
+}
+
+export const figure = { w: 92, h: 36 }
+
+/** Moves figures along their lines so that none lies on another; one that finds no room is left out. */
+function spread(all: Laid[]): Laid[] {
+  const taken: P[] = []
+  const hits = (p: P) => taken.some((q) => Math.abs(p[0] - q[0]) < figure.w && Math.abs(p[1] - q[1]) < figure.h)
+  return all.filter((l) => {
+    const [a, b] = l.lines[0]!
+    for (const t of [0.5, 0.35, 0.65, 0.2, 0.8, -0.15, 1.15]) {
+      const p: P = [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t]
+      if (hits(p)) continue
+      l.at = p
+      taken.push(p)
+      return true
+    }
+    return false
+  })
+}
