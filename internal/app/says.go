@@ -11,10 +11,10 @@ import (
 // Says is the sentence of an edit for the history: each field with what it
 // was and what it is.
 func Says(d store.Doc, changes []document.Change) string {
-	was := map[string]string{}
+	was := map[string]document.Field{}
 	var walk func(f document.Field)
 	walk = func(f document.Field) {
-		was[f.Path] = f.Text
+		was[f.Path] = f
 		for _, c := range f.Children {
 			walk(c)
 		}
@@ -22,20 +22,27 @@ func Says(d store.Doc, changes []document.Change) string {
 	walk(Outline(d))
 	var out []string
 	for _, c := range changes {
-		old := was[c.Path]
+		f := was[c.Path]
+		old, unit := f.Text, ""
+		if f.Kind == "size" && bare(c.Value) {
+			unit = " " + was["units"].Text
+		}
 		switch {
 		case c.Do == "remove":
 			out = append(out, fmt.Sprintf("%s taken out", c.Path))
 		case c.Do == "insert":
 			out = append(out, fmt.Sprintf("%s put in", c.Path))
 		case old == "" || strings.Contains(old, "\n"):
-			out = append(out, fmt.Sprintf("%s %s", c.Path, short(c.Value)))
+			out = append(out, fmt.Sprintf("%s %s%s", c.Path, short(c.Value), unit))
 		default:
-			out = append(out, fmt.Sprintf("%s %s → %s", c.Path, short(old), short(c.Value)))
+			out = append(out, fmt.Sprintf("%s %s → %s%s", c.Path, short(old), short(c.Value), unit))
 		}
 	}
 	return strings.Join(out, "; ")
 }
+
+// bare says that a size was typed without its unit.
+func bare(s string) bool { return strings.Trim(s, "0123456789 -/.,") == "" }
 
 // short is a value as it fits in a line.
 func short(s string) string {
