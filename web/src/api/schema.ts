@@ -4,6 +4,23 @@
  */
 
 export interface paths {
+    "/api/bring": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keep a file of the maker's: a piece, a shop or a record, by its fields */
+        post: operations["bring"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/devices": {
         parameters: {
             query?: never;
@@ -91,6 +108,57 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/docs/{id}/back": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Go back to an earlier revision, as a new one */
+        post: operations["backTo"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/docs/{id}/between": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What was written otherwise from one revision to another */
+        get: operations["between"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/docs/{id}/history": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The revisions of a document, latest first */
+        get: operations["history"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/docs/{id}/outline": {
         parameters: {
             query?: never;
@@ -119,6 +187,23 @@ export interface paths {
         put?: never;
         /** Put the change last taken back in again */
         post: operations["redo"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/docs/{id}/revisions/{number}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One revision with its text */
+        get: operations["revision"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -240,6 +325,40 @@ export interface paths {
         put?: never;
         /** What a test bend would change, before it is saved */
         post: operations["tryBend"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/card": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A piece in a few words, for the page of all pieces */
+        get: operations["card"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/changes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every number and paper that changed from one revision of a piece to another, in the shop as it stands */
+        get: operations["changes"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -433,6 +552,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/picture.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A piece drawn small, seen aslant */
+        get: operations["picture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces/{id}/record": {
         parameters: {
             query?: never;
@@ -519,6 +655,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/yard": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What to buy, and where every part lies on panels and boards */
+        get: operations["yard"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/shops": {
         parameters: {
             query?: never;
@@ -587,6 +740,19 @@ export interface components {
         };
         ArchiveRequest: {
             away: boolean;
+        };
+        BackToRequest: {
+            /**
+             * Format: int64
+             * @description the version this was decided on
+             */
+            base: number;
+            edit: string;
+            /**
+             * Format: int64
+             * @description number of the revision
+             */
+            to: number;
         };
         BenchFits: {
             /** @description measuring has changed it */
@@ -718,8 +884,12 @@ export interface components {
             bar: components["schemas"]["ScaleBar"];
             /** @description least x, least y, greatest x, greatest y over all steps and the fan, mm */
             box: number[] | null;
+            /** @description of each kerf at the wanted turn */
+            gap: string;
             /** @description of the uncut face at the wanted turn */
             radius: components["schemas"]["Size"];
+            /** @description at the wanted turn, as a step says it */
+            says: string;
             skin: components["schemas"]["Size"];
             /** Format: double */
             skin_mm: number;
@@ -845,6 +1015,9 @@ export interface components {
              */
             turn: number;
         };
+        BetweenResponse: {
+            fields: components["schemas"]["ChangedField"][] | null;
+        };
         Body: {
             /**
              * Format: int64
@@ -872,6 +1045,48 @@ export interface components {
             high_mm: number[] | null;
             low_mm: number[] | null;
         };
+        BringRequest: {
+            /** @description of the file, where the text gives none */
+            name?: string;
+            /** @description of a record: whose it is */
+            piece?: string;
+            text: string;
+        };
+        CardReplyBody: {
+            /**
+             * Format: int64
+             * @description how many are to be made
+             */
+            count: number;
+            name: string;
+            /**
+             * Format: int64
+             * @description in one piece
+             */
+            parts: number;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /** @description over all: width, depth, height */
+            size: components["schemas"]["Size"];
+            /** @description one line of what is not settled */
+            unsettled: string;
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+            /**
+             * @description gravest finding
+             * @enum {string}
+             */
+            worst: "none" | "note" | "care" | "stop";
+        };
         Caution: {
             says: string;
             source: string;
@@ -879,6 +1094,66 @@ export interface components {
         Cautions: {
             last_word: string;
             works: components["schemas"]["WorkCautions"][] | null;
+        };
+        Change: {
+            about: string;
+            kind: string;
+            new?: string;
+            new_other?: string;
+            old?: string;
+            old_other?: string;
+            path: string;
+            what: string;
+            where: string;
+            why?: string;
+        };
+        ChangePlace: {
+            at: string;
+            /** Format: int64 */
+            count: number;
+            things: components["schemas"]["ChangeThing"][] | null;
+        };
+        ChangeThing: {
+            about: string;
+            changes: components["schemas"]["Change"][] | null;
+        };
+        ChangedField: {
+            new?: string;
+            /** @description as typed; empty: not there */
+            old?: string;
+            path: string;
+            /** @description the path as it is said */
+            words: string;
+        };
+        ChangesReply: {
+            answer: string;
+            /** @description what was written otherwise in the piece */
+            fields: components["schemas"]["ChangedField"][] | null;
+            /**
+             * Format: int64
+             * @description findings that came, went or read otherwise
+             */
+            findings: number;
+            from: components["schemas"]["Revision"];
+            /** @description the answer as a line beside other things */
+            line: string;
+            /**
+             * Format: int64
+             * @description figures that changed
+             */
+            numbers: number;
+            /** @description papers that read otherwise */
+            papers: string[] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description in the order of the work; only those where something changed */
+            places: components["schemas"]["ChangePlace"][] | null;
+            to: components["schemas"]["Revision"];
+            /**
+             * Format: int64
+             * @description texts that changed
+             */
+            words: number;
         };
         Choice: {
             says: string;
@@ -1047,6 +1322,8 @@ export interface components {
             seen: string;
         };
         DevicesView: {
+            /** @description SHA-256 of the certificate that a device can be told to trust */
+            authority: string;
             code?: components["schemas"]["ShownCode"];
             devices: components["schemas"]["DeviceLine"][] | null;
             /** @description SHA-256 of the certificate the other device is shown */
@@ -1351,6 +1628,13 @@ export interface components {
              */
             version: number;
         };
+        HistoryResponse: {
+            /** @description there are older ones */
+            more: boolean;
+            revisions: components["schemas"]["Revision"][] | null;
+            /** Format: int64 */
+            version: number;
+        };
         JoinRequest: {
             /** @description eight digits */
             code: string;
@@ -1358,8 +1642,6 @@ export interface components {
             name: string;
         };
         JoinView: {
-            /** @description of the authority that can be put into the device */
-            fingerprint: string;
             /** @description of the device, as it was let in */
             name: string;
             /**
@@ -1629,6 +1911,25 @@ export interface components {
              * @description the version this was decided on
              */
             base: number;
+        };
+        Revision: {
+            /** Format: date-time */
+            at: string;
+            /** @description where it comes from */
+            device: string;
+            /** Format: int64 */
+            number: number;
+            /**
+             * Format: int64
+             * @description the one it was made from, 0 for the first
+             */
+            parent: number;
+            /** @description what changed */
+            says: string;
+            /** @description it is the one that stands */
+            stands: boolean;
+            /** @description when a single one is asked for */
+            text?: string;
         };
         Rod: {
             /** Format: double */
@@ -2081,6 +2382,142 @@ export interface components {
             what: string;
             why: string;
         };
+        YardBoard: {
+            /** Format: int64 */
+            count: number;
+            length: components["schemas"]["Size"];
+            /** @description in the shop */
+            path: string;
+            /**
+             * Format: int64
+             * @description how many of them are cut into
+             */
+            used: number;
+            width: components["schemas"]["Size"];
+        };
+        YardExtreme: {
+            letter: string;
+            size: components["schemas"]["Size"];
+        };
+        YardForm: {
+            /** @description the part that needs the longest board */
+            longest: components["schemas"]["YardExtreme"];
+            /** @description in the shop: where the next board goes */
+            path: string;
+            /** @description of the class, exact */
+            thickness: string;
+            /** @description boards of the class that are there */
+            typed: components["schemas"]["YardBoard"][] | null;
+            widest: components["schemas"]["YardExtreme"];
+        };
+        YardLayout: {
+            length: components["schemas"]["Size"];
+            /**
+             * Format: int64
+             * @description by which a drawing names it
+             */
+            n: number;
+            /** @description worth keeping */
+            offcuts: components["schemas"]["YardRest"][] | null;
+            parts: components["schemas"]["YardPart"][] | null;
+            /**
+             * Format: double
+             * @description its length over that of the longest one shown, so that all are drawn to one scale
+             */
+            share: number;
+            /** @description a board: much longer than wide */
+            slim: boolean;
+            /** @description panel 1; panels 2 to 4, all alike */
+            title: string;
+            /** @description share that becomes parts */
+            used: string;
+            width: components["schemas"]["Size"];
+        };
+        YardLine: {
+            /** @description 2 panels */
+            buy: string;
+            each?: string;
+            /** @description where it is less than what is bought */
+            need?: string;
+            price?: string;
+            sort: string;
+            what: string;
+            why: string;
+        };
+        YardPart: {
+            /** Format: int64 */
+            count: number;
+            /** @description to saw to */
+            length: components["schemas"]["Size"];
+            letter: string;
+            name: string;
+            width: components["schemas"]["Size"];
+        };
+        YardReply: {
+            answer: string;
+            /** @description solid wood by thickness class */
+            boards: components["schemas"]["YardStuff"][] | null;
+            buying: components["schemas"]["YardLine"][] | null;
+            findings: components["schemas"]["DeskFinding"][] | null;
+            panels: components["schemas"]["YardStuff"][] | null;
+            /** @description id of the piece */
+            piece: string;
+            /** @description what the pieces cost and what is asked for them; empty without rates */
+            price: components["schemas"]["YardSum"][] | null;
+            /** @description what is wrong in the texts as they stand; the view is then of the last plan that could be made */
+            problems: components["schemas"]["Trouble"][] | null;
+            /** @description of the plan, as printed on the papers */
+            revision: string;
+            /** @description false while better layouts are still being sought; an event tells when that is done */
+            settled: boolean;
+            /** @description id of the shop, for boards typed in */
+            shop: string;
+            /**
+             * @description of bare numbers in the shop
+             * @enum {string}
+             */
+            shop_units: "mm" | "in";
+            /** @description panels and offcuts of the shop that are cut into */
+            stock: string[] | null;
+            /** @description what the list comes to, in words */
+            total: string;
+            /** @enum {string} */
+            units: "mm" | "in";
+            /**
+             * Format: int64
+             * @description of the piece
+             */
+            version: number;
+        };
+        YardRest: {
+            length: components["schemas"]["Size"];
+            width: components["schemas"]["Size"];
+        };
+        YardSaving: {
+            do: components["schemas"]["DocChange"][] | null;
+            /** @description what the button says, where one field of the piece does it */
+            fix?: string;
+            says: string;
+        };
+        YardStuff: {
+            /** @description why fewer will not do, or that this is not proven */
+            bound?: string;
+            /** @description boards of this class: those typed in, and where the next goes */
+            form?: components["schemas"]["YardForm"];
+            /** @description by which a drawing of a layout names it */
+            key: string;
+            layouts: components["schemas"]["YardLayout"][] | null;
+            proven: boolean;
+            saving?: components["schemas"]["YardSaving"];
+            says: string;
+            /** @description parts that found no place */
+            short: string[] | null;
+            title: string;
+        };
+        YardSum: {
+            is: string;
+            what: string;
+        };
     };
     responses: never;
     parameters: never;
@@ -2090,6 +2527,39 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    bring: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BringRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Doc"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     devices: {
         parameters: {
             query?: never;
@@ -2309,6 +2779,114 @@ export interface operations {
             };
         };
     };
+    backTo: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BackToRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Doc"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    between: {
+        parameters: {
+            query: {
+                from: number;
+                /** @description left out: the one that stands */
+                to?: number;
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BetweenResponse"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    history: {
+        parameters: {
+            query?: {
+                /** @description only revisions below this number; 0: from the latest */
+                below?: number;
+                most?: number;
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["HistoryResponse"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     outline: {
         parameters: {
             query?: never;
@@ -2364,6 +2942,39 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Doc"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    revision: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Revision"];
                 };
             };
             /** @description Error */
@@ -2661,6 +3272,75 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["TestSays"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    card: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardReplyBody"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    changes: {
+        parameters: {
+            query?: {
+                /** @description number of a revision; left out: the one before */
+                from?: number;
+                /** @description number of a revision; left out: the one that stands */
+                to?: number;
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ChangesReply"];
                 };
             };
             /** @description Error */
@@ -3095,6 +3775,46 @@ export interface operations {
             };
         };
     };
+    picture: {
+        parameters: {
+            query?: {
+                /** @description room in pixels */
+                w?: number;
+                /** @description room in pixels */
+                h?: number;
+                /** @description as it was then; left out: as it stands */
+                revision?: number;
+            };
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description SVG */
+            200: {
+                headers: {
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": string;
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     record: {
         parameters: {
             query?: never;
@@ -3282,6 +4002,38 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["TicksReplyBody"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    yard: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the document */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["YardReply"];
                 };
             };
             /** @description Error */
