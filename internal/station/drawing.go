@@ -1,7 +1,6 @@
 package station
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -65,16 +64,20 @@ func Drawing(p plan.Plan, d DrawingOf) (string, error) {
 
 // Screen is a view as SVG for a page, in a room given in pixels.
 func Screen(v drawing.View, o drawing.Options, wide, high float64) string {
-	room := func(v, usual float64) float64 {
-		if v <= 0 {
-			v = usual
-		}
-		return min(max(v, 120), 4000) * drawing.Pixel
-	}
 	var b strings.Builder
 	// Writing to a string cannot fail.
-	_ = svg.Write(&b, v.Screen(o, room(wide, 960), room(high, 640)), svg.Options{Live: true})
+	_ = svg.Write(&b, v.Screen(o, roomOf(wide, usualWide), roomOf(high, 640)), svg.Options{Live: true})
 	return b.String()
+}
+
+const usualWide = 960
+
+// roomOf is a room of a screen in millimetres of paper.
+func roomOf(pixels, usual float64) float64 {
+	if pixels <= 0 {
+		pixels = usual
+	}
+	return min(max(pixels, 120), 4000) * drawing.Pixel
 }
 
 func viewOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error) {
@@ -142,9 +145,10 @@ func sectionOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error
 	return v, nil
 }
 
-// layoutOf is where parts lie on one panel or board.
+// layoutOf is where parts lie on one panel or board. A layout that is no more,
+// because the parts were laid out anew, is an empty drawing: the list that
+// named it is being read again.
 func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error) {
-	missing := errors.New("there is no such layout; the parts may be laid out anew, so read the page again")
 	var job cutting.Job
 	var res cutting.Result
 	var letters []string
@@ -160,9 +164,17 @@ func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error)
 		}
 	}
 	if !found || d.Layout < 1 || d.Layout > len(res.Layouts) {
-		return drawing.View{}, missing
+		return drawing.View{}, nil
 	}
-	v := drawing.LayoutView(job, res.Layouts[d.Layout-1], letters, o)
+	l := res.Layouts[d.Layout-1]
+	v := drawing.LayoutView(job, l, letters, o)
+	if d.Plain {
+		// The order of cuts is for the saw; words that find no room would lie
+		// over each other, and a part that is picked says what it is.
+		v.Cuts = nil
+		k := roomOf(d.Wide, usualWide) / max(job.Sheets[l.Sheet].W.MM(), 1)
+		v.Labels = slices.DeleteFunc(v.Labels, func(t drawing.Label) bool { return min(t.Room.W, t.Room.H)*k < drawing.SizeSmall*1.2 })
+	}
 	v.Title = fmt.Sprintf("Layout %d of %s", d.Layout, d.Stock)
 	return v, nil
 }

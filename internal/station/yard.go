@@ -151,9 +151,9 @@ func (y yarder) money(m unit.Money) string {
 // area is a surface in the piece's units.
 func (y yarder) area(a unit.Area) string {
 	if y.p.Piece.Units == unit.Imperial {
-		return decimals(float64(a)/0.09290304, 1) + " sq ft" // a foot is 0.3048 m
+		return decimals(float64(a)/0.09290304, 1) + "\u00a0sq\u00a0ft" // a foot is 0.3048 m
 	}
-	return decimals(float64(a), 2) + " m²"
+	return decimals(float64(a), 2) + "\u00a0m²"
 }
 
 // answer says in one line whether the parts come out, and what is left.
@@ -240,7 +240,11 @@ func (y yarder) line(l yard.Line) YardLine {
 		Sort: string(l.Sort), What: capital(l.What), Buy: strings.TrimSpace(yard.Amount(l.Count) + " " + yard.Plural(l.Unit, l.Count)), Why: capital(l.Why),
 	}
 	if l.Count != l.Need || l.Measure != "" {
-		out.Need = strings.TrimSpace(yard.Amount(l.Need) + " " + yard.Plural(l.Measure, l.Need))
+		of := l.Measure
+		if of == "" && !strings.HasPrefix(l.Unit, "pack") {
+			of = l.Unit
+		}
+		out.Need = strings.TrimSpace(yard.Amount(l.Need) + " " + yard.Plural(of, l.Need))
 	}
 	if l.Each > 0 {
 		out.Each = l.Each.Format()
@@ -249,7 +253,7 @@ func (y yarder) line(l yard.Line) YardLine {
 		out.Price = l.Price.Format()
 	}
 	if l.Sort == yard.PanelGoods {
-		out.Why = "By the layouts below"
+		out.Why = "" // the layouts say it
 	}
 	return out
 }

@@ -6,6 +6,8 @@ export function runs(size: string): Run[] {
   const out: Run[] = []
   let last = 0
   for (const m of size.matchAll(/(\d+)?-?(?<![\d.])(\d+\/\d+)/g)) {
+    const [num, den] = (m[2] ?? '').split('/').map(Number)
+    if ((num ?? 0) >= (den ?? 0)) continue // 4/4 and 8/4 are classes of thickness
     const start = m.index + m[0].length - (m[2]?.length ?? 0)
     let whole = size.slice(last, start)
     if (m[1] !== undefined) whole = whole.replace(/-$/, '')
