@@ -104,10 +104,17 @@ export class Sight {
     this.changed()
   }
 
-  /** Turns to one of the views of a drawing and shows all. */
-  look(view: View, points: Vector3[], room: Room) {
+  direction(view: View): Vector3 { return toViewer(...views[view]) }
+
+  /** Gives what puts the camera back where it is now. */
+  keep(): () => void {
+    const toward = this.toward(), target = this.controls.target.clone(), zoom = this.camera.zoom
+    return () => this.put(toward, target, zoom)
+  }
+
+  /** Turns to a direction and shows all. */
+  look(to: Vector3, points: Vector3[], room: Room) {
     this.whole = true
-    const to = toViewer(...views[view])
     const goal = this.frame(points, room, to)
     const from = { toward: this.toward(), target: this.controls.target.clone(), zoom: this.camera.zoom }
     if (this.still()) { this.put(to, goal.target, goal.zoom); return }

@@ -85,7 +85,7 @@ export function wood(s: Shared, seed: number): Wood {
           g = stroke(r, max(gap * .5, 2.), lay.x * 3., seed, .5) * .8;
         }
         c = mix(c, line * (.9 + .1 * light), g * .75 * drawn);
-        c = mix(c, accent, picked * .2);
+        c = mix(c, accent, picked * .16);
         gl_FragColor = vec4(c, shown);
       }`,
   }) as Wood
@@ -117,32 +117,35 @@ export interface Pen extends ShaderMaterial { uniforms: Shared & { colour: IUnif
 export function pen(s: Shared, wide: number): Pen {
   return new ShaderMaterial({
     uniforms: { ...s, colour: { value: new Color() }, wide: { value: wide }, shown: { value: 1 }, near: { value: 0.0004 } },
-    side: DoubleSide,
+    side: DoubleSide, transparent: true,
     vertexShader: /* glsl */ `
       attribute vec3 a, b, n1, n2;
       attribute float weight;
-      uniform vec2 size; uniform vec3 toward; uniform float wide, near;
-      varying vec3 world;
+      uniform vec2 size; uniform vec3 toward; uniform float wide, near, scale;
+      varying vec3 world; varying float faint;
       void main() {
         if (dot(n1, n1) > .1) {
           mat3 m = mat3(modelMatrix);
-          if (dot(m * n1, toward) * dot(m * n2, toward) > 0.) { gl_Position = vec4(2., 2., 2., 1.); world = vec3(0.); return; }
+          if (dot(m * n1, toward) * dot(m * n2, toward) > 0.) { gl_Position = vec4(2., 2., 2., 1.); world = vec3(0.); faint = 0.; return; }
         }
         vec4 wa = modelMatrix * vec4(a, 1.), wb = modelMatrix * vec4(b, 1.);
         world = position.x < .5 ? wa.xyz : wb.xyz;
         vec4 pa = projectionMatrix * viewMatrix * wa, pb = projectionMatrix * viewMatrix * wb;
         vec2 d = (pb.xy - pa.xy) * size;
         d = dot(d, d) > 1e-6 ? normalize(d) : vec2(1., 0.);
+        // Slots are fainter where they lie close on the screen.
         float half_ = wide * weight;
+        faint = 1.;
+        if (weight < .6) { faint = min(1., .12 + scale * .55); half_ = max(half_ * faint, .5); }
         vec4 p = position.x < .5 ? pa : pb;
         p.xy += (vec2(-d.y, d.x) * position.y + d * (position.x * 2. - 1.) * .8) * half_ / size;
         p.z -= near;
         gl_Position = p;
       }`,
     fragmentShader: /* glsl */ `
-      uniform vec3 colour; uniform float shown;
+      uniform vec3 colour; uniform float shown; varying float faint;
       ${common}
-      void main() { if (away()) discard; gl_FragColor = vec4(colour, shown); }`,
+      void main() { if (away()) discard; gl_FragColor = vec4(colour, shown * faint); }`,
   }) as Pen
 }
 

@@ -8,11 +8,16 @@ export interface Laid { measure: Measure; lines: [P, P][]; ticks: [P, P][]; at: 
 
 interface Sight { at: (p: V3) => P; toward: V3 }
 
-const off = 26, step = 34, tick = 5, clear = 6
+const tick = 5, clear = 7
+
+/** The room a figure takes on the screen. */
+export const figure = { w: 84, h: 34 }
 
 /** The measures of a kind as they lie in this view; those seen end on are left out. */
-export function lay(scene: Scene, kind: 'outside' | 'openings', sight: Sight): Laid[] {
-  const wanted = scene.measures.filter((m) => (kind === 'openings') === (m.kind === 'opening'))
+export function lay(scene: Scene, kind: 'outside' | 'openings', sight: Sight, few = false): Laid[] {
+  const wanted = scene.measures
+    .filter((m) => (kind === 'openings' ? m.kind === 'opening' : m.kind === 'outside' || (m.kind === 'case' && !few)))
+    .map((m) => (few ? { ...m, row: 0 } : m))
   const out: Laid[] = []
   for (const m of wanted) {
     const got = m.away.length ? stoodOff(scene, m, sight) : inPlace(m, sight)
@@ -65,13 +70,12 @@ function stoodOff(scene: Scene, m: Measure, s: Sight): Laid | undefined {
   }
   if (!best) return undefined
   const { a, b, out } = best
-  const by = off + m.row * step
+  const wide = Math.abs(out[0]) * figure.w * 0.5 + Math.abs(out[1]) * figure.h * 0.5
+  const by = clear + wide + m.row * (wide * 2 - 4)
   const move = (p: P, d: number): P => [p[0] + out[0] * d, p[1] + out[1] * d]
   const d = sub(b, a), l = len(d)
   return line(m, move(a, by), move(b, by), [[move(a, clear), move(a, by + 5)], [move(b, clear), move(b, by + 5)]], [d[0] / l, d[1] / l])
 }
-
-export const figure = { w: 92, h: 36 }
 
 /** Moves figures along their lines so that none lies on another; one that finds no room is left out. */
 function spread(all: Laid[]): Laid[] {
@@ -88,4 +92,20 @@ function spread(all: Laid[]): Laid[] {
     }
     return false
   })
+}
+
+/** By how much figures and lines reach over the edges of a view. */
+export function beyond(all: Laid[], w: number, h: number): { top: number; right: number; bottom: number; left: number } {
+  const out = { top: 0, right: 0, bottom: 0, left: 0 }
+  const reach = (p: P, x: number, y: number) => {
+    out.left = Math.max(out.left, x - p[0])
+    out.right = Math.max(out.right, p[0] + x - w)
+    out.top = Math.max(out.top, y - p[1])
+    out.bottom = Math.max(out.bottom, p[1] + y - h)
+  }
+  for (const l of all) {
+    reach(l.at, figure.w / 2, figure.h / 2)
+    for (const p of l.lines.flat()) reach(p, 6, 6)
+  }
+  return out
 }

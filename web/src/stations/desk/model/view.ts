@@ -49,12 +49,11 @@ export class ModelView {
   private state: State = { bend: 1, apart: 0, open: 0, picked: '', drawn: true }
   private asked = 0
   private lost = false
-  private room: Room = { top: 40, right: 60, bottom: 60, left: 60 }
 
   constructor(
     private readonly host: HTMLElement,
     private readonly canvas: HTMLCanvasElement,
-    private readonly told: { frame: () => void; lost: (lost: boolean) => void; picked: (letter: string) => void },
+    private readonly told: { frame: () => void; over: (v: ModelView) => Room; lost: (lost: boolean) => void; picked: (letter: string) => void },
   ) {
     this.renderer = new WebGLRenderer({ canvas, antialias: true, powerPreference: 'low-power' })
     this.renderer.setPixelRatio(Math.min(devicePixelRatio || 1, 2))
@@ -89,11 +88,17 @@ export class ModelView {
         m.tint.value.copy(tint).lerp(step > 0 ? paper : line, Math.abs(step))
         m.line.value.copy(line).lerp(s.ink.value, 0.16)
       }
-      t.lines.material.uniforms.colour.value.copy(t.body ? s.ink.value : s.ink.value.clone().lerp(pencil, 0.35))
+      t.lines.material.uniforms.colour.value.copy(this.outline()).lerp(pencil, t.body ? 0 : 0.35)
     }
     this.cut()
     this.mark()
     this.ask()
+  }
+
+  /** The colour of outlines: ink, a little softer where it is light on dark. */
+  private outline() {
+    const { ink, paper } = this.shared
+    return ink.value.clone().lerp(paper.value, ink.value.g > paper.value.g ? 0.22 : 0)
   }
 
   /** Shows a piece, or a new version of it; the view stays where it is. */
@@ -198,7 +203,7 @@ export class ModelView {
     const m = t.mesh.material, l = t.lines.material
     m.uniforms.shown.value = shown < 1 ? shown * 0.6 : 1
     l.uniforms.shown.value = shown < 1 ? Math.max(shown * 0.8, 0.12) : 1
-    m.transparent = l.transparent = shown < 1
+    m.transparent = shown < 1
     m.depthWrite = l.depthWrite = shown >= 1
     t.group.renderOrder = shown < 1 ? 1 : 0
   }
@@ -211,7 +216,7 @@ export class ModelView {
       t.mesh.material.uniforms.drawn.value = this.state.drawn ? 1 : 0
       const l = t.lines.material.uniforms
       l.wide.value = on ? 2.6 : t.body ? 1.5 : 1.1
-      if (t.body) l.colour.value.copy(on ? this.shared.accent.value : this.shared.ink.value)
+      if (t.body) l.colour.value.copy(on ? this.shared.accent.value : this.outline())
       for (const c of t.cuts) {
         const m = (c as Mesh<BufferGeometry, Wood | Pen>).material.uniforms as { picked?: { value: number } }
         if (m.picked) m.picked.value = on ? 1 : 0
@@ -257,7 +262,7 @@ export class ModelView {
       g.setIndex(index)
       const hatch = hatching(this.shared, (i % 2 ? 0.75 : 0.25) * Math.PI, t.mesh.material.uniforms.tint.value)
       const line = pen({ ...this.shared, clip: { value: this.shared.clip.value.clone().set(0, 0, 0, 1) } }, 2.4)
-      line.uniforms.colour.value.copy(this.shared.ink.value)
+      line.uniforms.colour.value.copy(this.outline())
       line.uniforms.near.value = 0.0012
       const face = new Mesh(g, hatch), rim = new Mesh(edgeGeometry(new Float32Array(edges)), line)
       rim.frustumCulled = false
@@ -266,10 +271,30 @@ export class ModelView {
     })
   }
 
-  /** Brings everything into view. */
-  fit() { this.sight.fit(this.corners(), this.room) }
-  look(view: View) { this.sight.look(view, this.corners(), this.room) }
-  setRoom(room: Room) { this.room = room }
+  /** Brings everything into view, with what is written round it. */
+  fit() { this.sight.fit(this.corners(), this.roomFor(this.sight.toward())) }
+
+  look(view: View) {
+    const to = this.sight.direction(view)
+    const was = this.sight.keep()
+    const room = this.roomFor(to)
+    was()
+    this.sight.look(to, this.corners(), room)
+  }
+
+  /** The margin that figures need in a view; it is found by trying. */
+  private roomFor(toward: Vector3): Room {
+    const room = { top: 28, right: 28, bottom: 28, left: 28 }
+    const points = this.corners()
+    for (let i = 0; i < 4; i++) {
+      this.sight.fit(points, room, toward)
+      this.sight.camera.updateMatrixWorld()
+      const over = this.told.over(this)
+      if (!(['top', 'right', 'bottom', 'left'] as const).some((k) => over[k] > 1)) break
+      for (const k of ['top', 'right', 'bottom', 'left'] as const) room[k] += Math.max(over[k], 0)
+    }
+    return room
+  }
 
   private corners(): Vector3[] {
     const out: Vector3[] = []
