@@ -28,8 +28,9 @@ func (s *Server) registerChanges(api huma.API) {
 
 func (s *Server) changes(ctx context.Context, in *struct {
 	ByID
-	From int64 `query:"from" minimum:"0" doc:"number of a revision; left out: the one before"`
-	To   int64 `query:"to" minimum:"0" doc:"number of a revision; left out: the one that stands"`
+	From  int64 `query:"from" minimum:"0" doc:"number of a revision; left out: the one before"`
+	To    int64 `query:"to" minimum:"0" doc:"number of a revision; left out: the one that stands"`
+	Brief bool  `query:"brief" doc:"the counts and papers only"`
 },
 ) (*struct{ Body ChangesReply }, error) {
 	d, err := s.bench.Store.Doc(ctx, in.ID)
@@ -69,6 +70,9 @@ func (s *Server) changes(ctx context.Context, in *struct {
 	out := ChangesReply{Piece: in.ID, From: revisionOf(from, d.Head, names), To: revisionOf(to, d.Head, names), Changes: station.ChangesOf(before, after, changed)}
 	if out.Fields, err = s.fieldsBetween(ctx, d, in.From, in.To); err != nil {
 		return nil, s.problem(err)
+	}
+	if in.Brief {
+		out.Places = []station.ChangePlace{}
 	}
 	return &struct{ Body ChangesReply }{out}, nil
 }

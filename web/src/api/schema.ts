@@ -3324,6 +3324,8 @@ export interface operations {
                 from?: number;
                 /** @description number of a revision; left out: the one that stands */
                 to?: number;
+                /** @description the counts and papers only */
+                brief?: boolean;
             };
             header?: never;
             path: {

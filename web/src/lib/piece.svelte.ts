@@ -4,10 +4,10 @@ import { listen } from './events'
 export interface FieldChange { path: string; do: 'set' | 'remove' | 'insert'; value?: string }
 
 /** An edit on its way: kept in the browser until the program has it. */
-interface Pending { edit: string; base: number; changes: FieldChange[] }
+interface Pending { edit: string; base: number; head: number; changes: FieldChange[] }
 
-/** Two pages changed one document: what was typed here, and what stands. */
-export interface Conflict { mine: FieldChange[]; now: Doc }
+/** Two pages changed one document: what was typed here, on which revision, and what stands. */
+export interface Conflict { mine: FieldChange[]; from: number; now: Doc }
 
 /**
  * One document as the pages in view know it. Edits go out one after another;
@@ -26,6 +26,9 @@ export class DocState {
   /** Grows when better layouts were found or ticks came in. */
   planned = $state(0)
   ticked = $state(0)
+
+  /** Revisions that were made on this page. */
+  readonly own = new Set<number>()
 
   private queue: Pending[] = []
   private sending = false
@@ -69,7 +72,7 @@ export class DocState {
   /** Changes fields. Resolves to whether the program has it. */
   async edit(...changes: FieldChange[]): Promise<boolean> {
     this.refused = undefined
-    this.queue.push({ edit: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`, base: this.version, changes })
+    this.queue.push({ edit: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`, base: this.version, head: this.doc?.head ?? 0, changes })
     this.keep()
     await this.send()
     return !this.refused && !this.conflict && this.queue.length === 0
@@ -87,15 +90,19 @@ export class DocState {
       while (this.queue[0]) {
         const next = this.queue[0]
         try {
-          const d = await api.patch('/api/docs/{id}', { id: this.id }, next)
+          const d = await api.patch('/api/docs/{id}', { id: this.id }, { edit: next.edit, base: next.base, changes: next.changes })
           this.queue.shift()
-          for (const later of this.queue) later.base = d.version // made on top of this one
+          for (const later of this.queue) { later.base = d.version; later.head = d.head } // made on top of this one
+          this.own.add(d.head)
           this.take(d)
         } catch (e) {
           const p = e as Problem
           if (p.away) break
           if (p.status === 409 && p.now) {
-            this.conflict = { mine: this.queue.flatMap((q) => q.changes), now: p.now }
+            this.conflict = {
+              mine: [...(this.conflict?.mine ?? []), ...this.queue.flatMap((q) => q.changes)],
+              from: this.conflict?.from ?? next.head, now: p.now,
+            }
             this.queue = []
             this.take(p.now)
           } else {
@@ -124,7 +131,9 @@ export class DocState {
   private async move(path: '/api/docs/{id}/undo' | '/api/docs/{id}/redo') {
     await this.send()
     try {
-      this.take(await api.post(path, { id: this.id }, { base: this.version }))
+      const d = await api.post(path, { id: this.id }, { base: this.version })
+      this.own.add(d.head)
+      this.take(d)
       this.refused = undefined
     } catch (e) {
       if ((e as Problem).now) this.take((e as Problem).now!)
