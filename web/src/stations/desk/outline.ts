@@ -189,6 +189,32 @@ function needs(f: Field, path: string, offers: ReadonlyMap<string, string[]>): F
   return out
 }
 
+/** What can be done with an empty space. */
+export type Way = 'drawer' | 'door' | 'shelves' | 'columns' | 'rows'
+const all: Way[] = ['drawer', 'door', 'shelves', 'columns', 'rows']
+
+/** What an opening can still take: a door and shelves go together, the rest alone. */
+export function ways(f: Field): Way[] {
+  const by = new Map(childrenOf(f).map((c) => [c.name, c.given]))
+  if (!f.given || !all.every((w) => by.has(w))) return []
+  const has = all.filter((w) => by.get(w))
+  if (has.length === 0) return all
+  if (has.length === 1 && has[0] === 'door') return ['shelves']
+  if (has.length === 1 && has[0] === 'shelves') return ['door']
+  return []
+}
+
+/** Fills an opening, or parts it in two. */
+export function filled(f: Field, way: Way, offers: ReadonlyMap<string, string[]>): FieldChange[] {
+  const path = `${f.path}.${way}`
+  if (way === 'columns' || way === 'rows') return [{ path, do: 'set', value: '[{}, {}]' }]
+  const child = childrenOf(f).find((c) => c.name === way)
+  if (!child) return []
+  if (way !== 'shelves') return addGroup(child, offers)
+  const pin = offers.get('pin')?.[0]
+  return [{ path, do: 'set', value: '{on-pins: 1}' }, ...(pin ? [{ path: `${path}.pin`, do: 'set' as const, value: pin }] : [])]
+}
+
 /** Puts in a group that was left out. */
 export function addGroup(f: Field, offers: ReadonlyMap<string, string[]>): FieldChange[] {
   return [{ path: f.path, do: 'set', value: f.blank || '{}' }, ...needs(f, f.path, offers)]
