@@ -9,6 +9,7 @@ import (
 
 	"casewright/demo"
 	"casewright/internal/document"
+	"casewright/internal/piece"
 	"casewright/internal/store"
 	"casewright/internal/store/sqlite"
 )
@@ -71,6 +72,35 @@ func TestBring(t *testing.T) {
 	r, err := w.Bring(ctx, "", rec, d.ID, "")
 	if err != nil || r.ID != d.Record || string(r.Text) != string(rec) {
 		t.Errorf("%+v, %v", r, err)
+	}
+}
+
+// What a maker starts from can be made at once, in a shop that has its stock,
+// also beside the shops of the demo pieces; pieces alike share that shop.
+func TestStartsCanBeMade(t *testing.T) {
+	w, ctx := open(t), context.Background()
+	if err := w.PutDemos(ctx); err != nil {
+		t.Fatal(err)
+	}
+	shops := map[string]bool{}
+	for _, shape := range piece.Shapes {
+		for _, units := range []string{"mm", "in"} {
+			text, err := Start(shape, units)
+			if err != nil {
+				t.Fatal(err)
+			}
+			d, err := w.AddPiece(ctx, shape, text, "", "begun")
+			if err != nil {
+				t.Fatal(err)
+			}
+			shops[d.Shop] = true
+			if p, err := w.Plan(ctx, d.ID); err != nil || len(p.Problems) > 0 {
+				t.Errorf("%s in %s: %v %v", shape, units, err, p.Problems)
+			}
+		}
+	}
+	if len(shops) > 2 {
+		t.Errorf("%d shops for pieces that could share one", len(shops))
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"casewright/internal/build"
 	"casewright/internal/document"
 	"casewright/internal/piece"
 	"casewright/internal/record"
@@ -209,14 +210,15 @@ func (w *Workbench) AddPiece(ctx context.Context, name string, text []byte, shop
 	return w.Store.Link(ctx, d.ID, shopID, rec.ID)
 }
 
-// someShop is the shop that has most of the stock a piece names, the one
-// changed last among equals.
+// someShop is the shop changed last in which a piece can be made as it is; or
+// else the one with most of the stock it names, if that is half of it at
+// least; or else a new shop to start from.
 func (w *Workbench) someShop(ctx context.Context, p piece.Piece) (string, error) {
 	shops, err := w.Store.Docs(ctx, store.Shop)
 	if err != nil {
 		return "", err
 	}
-	best, most := "", -1
+	best, most := "", (len(p.Materials)-1)/2
 	for _, d := range shops {
 		if d.Archived {
 			continue
@@ -225,12 +227,10 @@ func (w *Workbench) someShop(ctx context.Context, p piece.Piece) (string, error)
 		if err != nil {
 			continue
 		}
-		n := 0
-		for _, key := range p.Materials {
-			if _, ok := s.Panels[key]; ok {
-				n++
-			} else if _, ok := s.Woods[key]; ok {
-				n++
+		n := stocked(p, s)
+		if n == len(p.Materials) && n > 0 {
+			if _, err := build.Make(p, s, record.Record{}); err == nil {
+				return d.ID, nil
 			}
 		}
 		if n > most {
@@ -242,6 +242,19 @@ func (w *Workbench) someShop(ctx context.Context, p piece.Piece) (string, error)
 	}
 	d, err := w.Add(ctx, store.Shop, "Shop", shop.New(p.Units), "begun")
 	return d.ID, err
+}
+
+// stocked is how many of the materials that a piece names a shop has.
+func stocked(p piece.Piece, s shop.Shop) int {
+	n := 0
+	for _, key := range p.Materials {
+		if _, ok := s.Panels[key]; ok {
+			n++
+		} else if _, ok := s.Woods[key]; ok {
+			n++
+		}
+	}
+	return n
 }
 
 // Copy is a new piece with the same text, shop and a record of its own.
