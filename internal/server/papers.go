@@ -67,7 +67,7 @@ func (s *Server) papers(ctx context.Context, in *WantedPapers) (*struct{ Body Pa
 	if err != nil {
 		return nil, err
 	}
-	return &struct{ Body PapersReply }{PapersReply{stand(p), station.PapersPage(set.papers, set.opt)}}, nil
+	return &struct{ Body PapersReply }{PapersReply{stand(p), station.PapersPage(set.papers, set.templates, set.opt)}}, nil
 }
 
 func (s *Server) files(ctx context.Context, in *WantedPapers) (*struct {
@@ -185,7 +185,12 @@ func (s *Server) printed(ctx context.Context, in *WantedPapers) (app.Planned, *p
 		return &paperSet{opt: opt, all: sync.OnceValues(func() ([]papers.File, error) { return papers.Files(p.Plan, opt) })}
 	})
 	set.once.Do(func() {
-		set.papers, set.err = papers.Set(p.Plan, opt)
+		if set.papers, set.err = papers.Set(p.Plan, opt); set.err != nil {
+			return
+		}
+		var templates []papers.Paper
+		templates, set.err = papers.Templates(p.Plan, opt)
+		set.templates = len(templates) > 0
 		for _, paper := range set.papers {
 			set.sheets = append(set.sheets, paper.Sheets...)
 		}
@@ -204,6 +209,7 @@ type paperSet struct {
 	once            sync.Once
 	papers          []papers.Paper
 	sheets          []drawing.Sheet
+	templates       bool
 	title, revision string
 	err             error
 	all             func() ([]papers.File, error)

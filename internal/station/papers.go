@@ -11,11 +11,14 @@ import (
 
 // Papers are the printed sheets of a piece, in the order of the work.
 type Papers struct {
-	Answer string      `json:"answer"`
-	Paper  string      `json:"paper" enum:"a4,letter"`
-	Units  string      `json:"units" enum:"mm,in" doc:"which lead"`
-	Pages  int         `json:"pages"`
-	Papers []PaperLine `json:"papers"`
+	Answer string `json:"answer"`
+	Paper  string `json:"paper" enum:"a4,letter"`
+	Units  string `json:"units" enum:"mm,in" doc:"which lead"`
+	Pages  int    `json:"pages"`
+	// Templates says that there are templates at full size, for corners and
+	// shaped parts.
+	Templates bool        `json:"templates"`
+	Papers    []PaperLine `json:"papers"`
 }
 
 // PaperLine is one paper: for one place of work, on one subject.
@@ -39,8 +42,8 @@ type PaperFile struct {
 }
 
 // PapersPage lists the papers of a set that was composed with the options.
-func PapersPage(set []papers.Paper, opt papers.Options) Papers {
-	out := Papers{Paper: opt.Paper, Units: opt.Units, Papers: []PaperLine{}}
+func PapersPage(set []papers.Paper, templates bool, opt papers.Options) Papers {
+	out := Papers{Paper: opt.Paper, Units: opt.Units, Templates: templates, Papers: []PaperLine{}}
 	places, last := 0, ""
 	for _, paper := range set {
 		line := PaperLine{Place: string(paper.Place), Title: capital(paper.Name)}

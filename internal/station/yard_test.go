@@ -154,7 +154,7 @@ func TestPapersPageCountsThrough(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	page := PapersPage(set, papers.Options{Paper: "letter", Units: "in"})
+	page := PapersPage(set, true, papers.Options{Paper: "letter", Units: "in"})
 	n := 0
 	for _, l := range page.Papers {
 		for _, s := range l.Pages {

@@ -1,0 +1,85 @@
+import { axeEverywhere, expect, test } from './bench'
+
+test('the yard says what to buy and shows where each part lies', async ({ page, bench }) => {
+  const id = await bench.piece('record')
+  await page.goto(`${bench.url}/piece/${id}/yard`)
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(/^Everything comes out of \d+ panels; [\d.]+\sm² is left over$/)
+  await expect(page.getByText('One panel fewer will not do')).toBeVisible()
+  await expect(page.getByRole('heading', { name: /lines to buy, EUR [\d.]+ in all/ })).toBeVisible()
+
+  // A part is picked on its panel, and marked wherever it lies.
+  const shell = page.locator('[data-part="A"]')
+  await expect(shell.first()).toBeVisible()
+  await shell.first().click()
+  await expect(page.locator('[data-part="A"].picked')).toHaveCount(await shell.count())
+  await shell.first().click()
+  await expect(page.locator('.picked')).toHaveCount(0)
+
+  // All panels are drawn to one scale: the drawn lengths are as the real ones.
+  const wide = async (label: RegExp) => {
+    const box = await page.getByRole('figure', { name: label }).first().locator('svg.live').boundingBox()
+    return box?.width ?? 0
+  }
+  const ratio = (await wide(/of Birch-12/)) / (await wide(/of White oak veneered plywood, 6 mm/))
+  expect(Math.abs(ratio - 1525 / 2440)).toBeLessThan(0.06)
+})
+
+test('boards are typed in at the yard on a phone', async ({ page, bench }) => {
+  await page.setViewportSize({ width: 390, height: 844 })
+  const id = await bench.piece('record')
+  await page.goto(`${bench.url}/piece/${id}/yard`)
+  await page.getByRole('link', { name: 'Boards', exact: true }).click()
+  await page.getByRole('button', { name: 'White oak 27 mm' }).click()
+  const width = page.getByLabel('Width')
+  const length = page.getByLabel('Length')
+  const put = page.getByRole('button', { name: 'Put this board in' })
+
+  // What cannot be a size stays in the field, with a sentence.
+  await width.fill('wide')
+  await length.fill('1000')
+  await put.click()
+  await expect(page.getByRole('alert')).toHaveText('Give the usable width and length of the board.')
+  await width.fill('150 stone')
+  await put.click()
+  await expect(page.getByRole('alert')).toContainText('150 stone')
+  await expect(width).toHaveValue('150 stone')
+
+  // A short one holds some parts; the page says which are still without.
+  await width.fill('6 in')
+  await put.click()
+  await expect(page.getByText('Board of 6 in × 1000 put in.')).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Boards that are there' })).toBeVisible()
+  await expect(page.getByText('152.4 mm').first()).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Still to be found a place' })).toBeVisible()
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(/not come out of what there is/)
+  await expect(width).toBeFocused()
+
+  // Enough of them, alike: everything comes out.
+  await width.fill('165')
+  await length.fill('2.4 m')
+  await page.getByRole('button', { name: 'One board more alike' }).click()
+  await page.getByRole('button', { name: 'One board more alike' }).click()
+  await put.click()
+  await expect(page.getByText('3 boards of 165 × 2.4 m put in.')).toBeVisible()
+  await expect(page.getByText(/All rough parts come out of/)).toBeVisible()
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(/^Everything comes out of/)
+
+  // They are kept: another visit finds them, and takes one out.
+  await page.reload()
+  await page.getByRole('button', { name: 'White oak 27 mm' }).click()
+  await page.getByRole('button', { name: /^Take out the board of 152\.4 mm/ }).click()
+  await expect(page.getByText('Board taken out.')).toBeVisible()
+  await expect(page.getByText('152.4 mm')).toHaveCount(0)
+
+  // Nothing here is too small for a thumb.
+  for (const b of [put, page.getByRole('button', { name: 'White oak 52 mm' }), page.getByRole('button', { name: 'One board more alike' })]) {
+    expect((await b.boundingBox())?.height).toBeGreaterThanOrEqual(44)
+  }
+})
+
+test('the yard is usable by all', async ({ page, bench }) => {
+  test.setTimeout(120_000)
+  const id = await bench.piece('chest')
+  await page.goto(`${bench.url}/piece/${id}/yard`)
+  await axeEverywhere(page, () => expect(page.locator('svg.live').first()).toBeVisible({ timeout: 30_000 }))
+})
