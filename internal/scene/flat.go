@@ -110,7 +110,8 @@ func (h *hanging) follow(lay float64) {
 			continue // between two kerfs of a bend
 		}
 		off := math.Abs(h.middle(i)-half) / half
-		if c := math.Abs(h.turn(i, lay))/(math.Pi/2) + 1.2*off; c < least-1e-9 {
+		// Turning right over is not twice as far as standing up.
+		if c := math.Pow(math.Abs(h.turn(i, lay))/(math.Pi/2), 0.7) + 1.2*off; c < least-1e-9 {
 			least, h.lead = c, i
 		}
 	}

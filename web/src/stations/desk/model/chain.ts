@@ -87,8 +87,14 @@ export function hang(s: Strip, lay: Lay | undefined, up: [number, number], share
   const e = ends(s)
   const middle = (e[lay.lead]! + e[lay.lead + 1]!) / 2
   const from = put(lay.pose, middle, 0), to = put(lead, middle, 0)
-  const rad = lay.pose.rad + (lead.rad - lay.pose.rad) * share
-  const mid: Pose = { x_mm: from[0] + (to[0] - from[0]) * share, y_mm: from[1] + (to[1] - from[1]) * share, rad }
+  // A shell that must be turned over is turned first, while it is still small.
+  const turn = lead.rad - lay.pose.rad
+  let k = share
+  if (Math.abs(turn) > 2) {
+    const t = Math.max(0, (share - 0.5) / 0.5)
+    k = t * t * (3 - 2 * t)
+  }
+  const mid: Pose = { x_mm: from[0] + (to[0] - from[0]) * k, y_mm: from[1] + (to[1] - from[1]) * k, rad: lay.pose.rad + turn * k }
   const root = chained(mid, { x_mm: -middle, y_mm: 0, rad: 0 })
   const move = chained(root, back(at[lay.lead]!))
   const moved = at.map((p) => chained(move, p))

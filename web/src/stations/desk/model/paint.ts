@@ -42,7 +42,7 @@ const lines = /* glsl */ `
     float d = abs(fract(k) - .3 - .4 * r) / per;
     // Strokes begin and end, as drawn by hand.
     float run = smoothstep(.18, .3, noise(along / (90. + 160. * r) + 17. * r + seed));
-    return (1. - smoothstep(wide - .4, wide + .6, d)) * run * mix(.45, 1., hash(row * 1.7 + seed)) * (1. - smoothstep(.22, .5, per));
+    return (1. - smoothstep(wide - .4, wide + .6, d)) * run * mix(.45, 1., hash(row * 1.7 + seed)) * (1. - smoothstep(.3, .6, per));
   }
 `
 
@@ -71,12 +71,12 @@ export function wood(s: Shared, seed: number): Wood {
         vec3 n = normalize(out_);
         float light = dot(n, normalize(vec3(.36, -.5, .79)));
         vec3 c = tint * (.83 + .17 * light);
-        float gap = exp2(ceil(log2(6. / scale))), more = fract(log2(6. / scale)), g = 0.;
+        float fine_ = log2(5.5 * max(fwidth(lay.y), 1e-3)), gap = exp2(ceil(fine_)), more = fract(fine_), g = 0.;
         float kind = floor(lay.z + .5);
         if (kind < .5) {
           // Grain sways a little as it runs.
           float y = lay.y + 9. * (noise(lay.x / 420. + seed) - .5) + 3. * (noise(lay.x / 110. + lay.y / 60. + seed * 3.) - .5);
-          g = max(stroke(y, gap, lay.x, seed, .55), more < .999 ? stroke(y, gap * .5, lay.x, seed + 7., .5) * (1. - more) : 0.);
+          g = max(stroke(y, gap, lay.x, seed, .55), stroke(y, gap * .5, lay.x, seed + 7., .5) * (1. - more));
         } else if (kind < 1.5) {
           float k = lay.y / 1.5, per = fwidth(k);
           g = smoothstep(.5 - per, .5 + per, abs(fract(k) - .5) * 2.) * .55 * (1. - smoothstep(.35, .8, per));
@@ -105,7 +105,7 @@ export function hatching(s: Shared, turn: number, tint: Color): ShaderMaterial {
       void main() {
         float k = dot(at, vec2(cos(turn), sin(turn))) * scale / 7.;
         float d = abs(fract(k) - .5) / max(fwidth(k), 1e-5);
-        float h = 1. - smoothstep(.3, 1.1, d);
+        float h = (1. - smoothstep(.25, 1.05, d)) * .8;
         gl_FragColor = vec4(mix(mix(mix(tint, paper, .45), accent, picked * .2), hatch, h), 1.);
       }`,
   })
@@ -132,11 +132,13 @@ export function pen(s: Shared, wide: number): Pen {
         world = position.x < .5 ? wa.xyz : wb.xyz;
         vec4 pa = projectionMatrix * viewMatrix * wa, pb = projectionMatrix * viewMatrix * wb;
         vec2 d = (pb.xy - pa.xy) * size;
-        d = dot(d, d) > 1e-6 ? normalize(d) : vec2(1., 0.);
+        // Seen end on, a line is no line.
+        if (dot(d, d) < .5) { gl_Position = vec4(2., 2., 2., 1.); faint = 0.; return; }
+        d = normalize(d);
         // Slots are fainter where they lie close on the screen.
         float half_ = wide * weight;
         faint = 1.;
-        if (weight < .6) { faint = min(1., .12 + scale * .55); half_ = max(half_ * faint, .5); }
+        if (weight < .6) { faint = min(1., .1 + scale * .5); half_ = max(half_ * faint, .7); }
         vec4 p = position.x < .5 ? pa : pb;
         p.xy += (vec2(-d.y, d.x) * position.y + d * (position.x * 2. - 1.) * .8) * half_ / size;
         p.z -= near;

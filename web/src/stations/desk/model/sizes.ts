@@ -71,7 +71,16 @@ function stoodOff(scene: Scene, m: Measure, s: Sight): Laid | undefined {
   if (!best) return undefined
   const { a, b, out } = best
   const wide = Math.abs(out[0]) * figure.w * 0.5 + Math.abs(out[1]) * figure.h * 0.5
-  const by = clear + wide + m.row * (wide * 2 - 4)
+  // Pulls, casters and the like stand out beyond the box.
+  const edge = (a[0] + b[0]) / 2 * out[0] + (a[1] + b[1]) / 2 * out[1]
+  let stands = 0
+  for (const f of scene.fixtures) {
+    for (const p of [...(f.boxes ?? []).flatMap((x) => [x.low_mm, x.high_mm]), ...(f.rods ?? []).flatMap((x) => [x.from_mm, x.to_mm])]) {
+      const q = s.at(p)
+      stands = Math.max(stands, q[0] * out[0] + q[1] * out[1] - edge)
+    }
+  }
+  const by = clear + stands + wide + m.row * (wide * 2 - 4)
   const move = (p: P, d: number): P => [p[0] + out[0] * d, p[1] + out[1] * d]
   const d = sub(b, a), l = len(d)
   return line(m, move(a, by), move(b, by), [[move(a, clear), move(a, by + 5)], [move(b, clear), move(b, by + 5)]], [d[0] / l, d[1] / l])
@@ -108,4 +117,13 @@ export function beyond(all: Laid[], w: number, h: number): { top: number; right:
     for (const p of l.lines.flat()) reach(p, 6, 6)
   }
   return out
+}
+
+/** A place for a balloon beside a point: within the view and off the figures. */
+export function clearOf(to: P, all: Laid[], w: number, h: number): P {
+  const way = to[0] < w / 2 ? -1 : 1
+  const tries: P[] = [[46 * way, -52], [-46 * way, -52], [66 * way, 0], [-66 * way, 0], [0, 66], [90 * way, -90], [-90 * way, -90]]
+  const places = tries.map((t): P => [Math.max(22, Math.min(w - 22, to[0] + t[0])), Math.max(22, Math.min(h - 22, to[1] + t[1]))])
+  const free = (p: P) => all.every((l) => Math.abs(l.at[0] - p[0]) > figure.w / 2 + 18 || Math.abs(l.at[1] - p[1]) > figure.h / 2 + 18)
+  return places.find((p) => free(p) && Math.hypot(p[0] - to[0], p[1] - to[1]) > 34) ?? places[0]!
 }

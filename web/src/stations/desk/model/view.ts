@@ -186,7 +186,7 @@ export class ModelView {
     }
     const strips = this.things.some((t) => t.body?.strip)
     // While the shell lies flat all else waits, faint.
-    const waits = strips ? Math.max(0.055, Math.min(1, 1 - (1 - bend) * 8)) : 1
+    const waits = strips ? Math.min(1, Math.max(1 - (1 - bend) * 8, Math.min(0.055, (bend - 0.05) * 0.2))) : 1
     for (const t of this.things) {
       t.group.matrix.makeTranslation(t.apart[0] * apart, t.apart[1] * apart, t.apart[2] * apart)
       const by = move.get(t.index.join(' '))
@@ -202,7 +202,8 @@ export class ModelView {
   private fade(t: Thing, shown: number) {
     const m = t.mesh.material, l = t.lines.material
     m.uniforms.shown.value = shown < 1 ? shown * 0.6 : 1
-    l.uniforms.shown.value = shown < 1 ? Math.max(shown * 0.8, 0.12) : 1
+    l.uniforms.shown.value = shown < 1 ? Math.max(shown * 0.8, Math.min(0.12, shown * 2.2)) : 1
+    t.group.visible = shown > 0
     m.transparent = shown < 1
     m.depthWrite = l.depthWrite = shown >= 1
     t.group.renderOrder = shown < 1 ? 1 : 0
