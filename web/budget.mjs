@@ -1,5 +1,5 @@
 // Weighs the built pages: all code and styles of the workbench, packed as they
-// are sent, but for the chunk of the 3D view, which is fetched only there.
+// are sent, but for the two chunks of the 3D view, which are fetched only there.
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
@@ -12,7 +12,7 @@ for (const name of readdirSync(join(dist, 'assets'))) {
   if (!/\.(js|css)$/.test(name)) continue
   const text = readFileSync(join(dist, 'assets', name))
   const packed = gzipSync(text).length
-  const three = /WebGLRenderer/.test(String(text))
+  const three = /^(space|desk-model)-/.test(name)
   lines.push([packed, name + (three ? ' (3D, not counted)' : '')])
   if (!three) all += packed
 }
