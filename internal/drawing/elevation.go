@@ -25,7 +25,7 @@ func SideView(m build.Model, o Options) View {
 	v := elevation(m, fromRight, o)
 	v.Title = "Side"
 	if o.Dims {
-		v.Chains = sideChains(m, o)
+		v.Chains = sideChains(m, o.outer())
 	}
 	return v
 }
@@ -35,7 +35,7 @@ func TopView(m build.Model, o Options) View {
 	v := elevation(m, fromAbove, o)
 	v.Title = "Top"
 	if o.Dims {
-		v.Chains = topChains(m, o)
+		v.Chains = topChains(m, o.outer())
 	}
 	return v
 }

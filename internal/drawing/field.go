@@ -377,6 +377,15 @@ func (f Field) sameAs(lo, hi unit.Length) bool {
 	return (f.From-lo).Abs() <= slack && (f.To-hi).Abs() <= slack
 }
 
+// outer leaves only the fields of what is seen from outside, not from the
+// front: those of the inside and of the frame's members lie behind.
+func (o Options) outer() Options {
+	o.Fields = slices.DeleteFunc(slices.Clone(o.Fields), func(f Field) bool {
+		return strings.HasPrefix(f.Path, "inside") || strings.HasPrefix(f.Path, "frame.") && f.Axis != AxisY
+	})
+	return o
+}
+
 // mostRows bounds the rows of dimensions that fields ask for by themselves.
 const mostRows = 4
 

@@ -45,6 +45,7 @@ func Drawing(p plan.Plan, d DrawingOf) (string, error) {
 			return "", err
 		}
 	}
+	o.Single = o.Single || d.Wide > 0 && d.Wide < narrow // figures in two units would fill the room
 	o.Inches = unit.Inch32nds
 	if o.Units == unit.Imperial {
 		o.Inches = unit.Inch64ths
@@ -70,7 +71,10 @@ func Screen(v drawing.View, o drawing.Options, wide, high float64) string {
 	return b.String()
 }
 
-const usualWide = 960
+const (
+	usualWide = 960
+	narrow    = 520
+)
 
 // roomOf is a room of a screen in millimetres of paper.
 func roomOf(pixels, usual float64) float64 {
