@@ -1,5 +1,10 @@
 import { axeEverywhere, expect, type Page, test } from './bench'
 
+// Drawn in software, a picture takes its time; a small window takes less.
+test.use({ viewport: { width: 1000, height: 640 } })
+test.setTimeout(180_000)
+test.afterEach(async ({ page }) => { await page.goto('about:blank') }) // the page lets go of the program before it ends
+
 const space = (page: Page) => page.locator('.host')
 
 async function open(page: Page, url: string, id: string) {
@@ -11,7 +16,9 @@ async function open(page: Page, url: string, id: string) {
 /** What is drawn just now. Two pictures of one state are alike, byte for byte. */
 async function picture(page: Page): Promise<string> {
   await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))
-  return (await page.locator('.host canvas').screenshot()).toString('base64')
+  await page.locator('.host').evaluate((e) => e.scrollIntoView({ block: 'end' }))
+  const clip = (await page.locator('.host').boundingBox())!
+  return (await page.screenshot({ clip })).toString('base64')
 }
 
 const slide = (page: Page, name: string, value: number) =>
@@ -86,10 +93,10 @@ test('a part is picked with the mouse and from the list, and the view is turned 
   const box = (await page.locator('.host canvas').boundingBox())!
   await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2)
   await expect(host).not.toHaveAttribute('data-picked', '')
-  const before = await picture(page)
   await page.locator('.host canvas').focus()
   await page.keyboard.press('Escape')
   await expect(host).toHaveAttribute('data-picked', '')
+  const before = await picture(page)
   await page.keyboard.press('ArrowRight')
   await page.keyboard.press('ArrowUp')
   await page.keyboard.press('+')

@@ -45,6 +45,7 @@ export class ModelView {
   private readonly shared = shared()
   private readonly observer: ResizeObserver
   private things: Thing[] = []
+  private stale: Thing[] = [] // of the version before
   private scene?: Scene
   private state: State = { bend: 1, apart: 0, open: 0, picked: '', drawn: true }
   private asked = 0
@@ -104,7 +105,8 @@ export class ModelView {
   /** Shows a piece, or a new version of it; the view stays where it is. */
   show(scene: Scene) {
     const first = !this.scene
-    this.clear()
+    this.stale.push(...this.things)
+    this.things = []
     this.scene = scene
     scene.bodies.forEach((b, i) => {
       const surface = b.mesh && ofMesh(b, b.mesh)
@@ -121,7 +123,7 @@ export class ModelView {
     })
     this.restyle()
     this.stand()
-    if (first) this.fit()
+    if (first || this.sight.whole) this.fit()
   }
 
   private shape(s: Surface): { solid: BufferGeometry; edges: InstancedBufferGeometry } {
@@ -376,18 +378,19 @@ export class ModelView {
     this.shared.scale.value = this.sight.camera.zoom
     this.shared.toward.value.copy(this.sight.toward())
     this.sight.camera.updateMatrixWorld()
+    this.sweep(false)
     this.renderer.render(this.stage, this.sight.camera)
+    this.sweep(true)
     this.told.frame()
   }
 
-  private clear() {
-    for (const t of this.things) {
-      this.stage.remove(t.group)
-      for (const c of t.cuts) { this.stage.remove(c); free(c) }
-      free(t.mesh)
-      free(t.lines)
+  /** Takes what stood before out of the stage, and frees it once the new has been drawn with the same shaders. */
+  private sweep(done: boolean) {
+    for (const t of this.stale) {
+      for (const o of [t.group, ...t.cuts]) this.stage.remove(o)
+      if (done) for (const o of [t.mesh, t.lines, ...t.cuts]) free(o)
     }
-    this.things = []
+    if (done) this.stale = []
   }
 
   dispose() {
@@ -399,7 +402,9 @@ export class ModelView {
     this.canvas.removeEventListener('pointerdown', this.ondown)
     this.canvas.removeEventListener('pointerup', this.onup)
     this.sight.dispose()
-    this.clear()
+    this.stale.push(...this.things)
+    this.things = []
+    this.sweep(true)
     this.renderer.dispose()
   }
 }
