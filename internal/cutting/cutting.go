@@ -139,4 +139,8 @@ type Result struct {
 	Proven       bool // no better layout exists: Value equals Bound
 	Iterations   int
 	Why          string // what the bound rests on, in a maker's words
+	// Settings is how often the saw is set when equal cuts of one stage are
+	// made together on all sheets, trims aside; Turns how often a strip or a
+	// smaller piece is turned to be cut across.
+	Settings, Turns int
 }

@@ -185,7 +185,7 @@ func (m *master) slack() bool {
 			m.enter(column{pat: -1, row: r, sign: sign})
 			return true
 		}
-		if r < len(m.p.types) && m.y[r]-m.miss[r] > 1e-7*max(m.top, 1) { // rather leave it out again
+		if m.cover && r < len(m.p.types) && m.y[r]-m.miss[r] > 1e-7*max(m.top, 1) { // rather leave it out again
 			m.enter(column{pat: -1, row: r, sign: 1, price: m.miss[r]})
 			return true
 		}

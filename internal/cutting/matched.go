@@ -129,6 +129,7 @@ func solveMatched(ctx context.Context, job Job, budget Budget) (Result, error) {
 		}
 	}
 	r.Short = short
+	r.Settings, r.Turns = settings(&job, r.Layouts)
 	if job.uneven() {
 		loose := job
 		loose.Matched = nil

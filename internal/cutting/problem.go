@@ -27,7 +27,9 @@ type problem struct {
 	unitX  unit.Length // length of one step along X, and along Y
 	unitY  unit.Length
 	kerf   unit.Length
-	depth  int // most stages of cuts; 0: any number
+	depth  int   // most stages of cuts; 0: any number
+	leastW int64 // least rest worth keeping, one kerf larger, in steps; 0: not said
+	leastH int64
 	value  Objective
 }
 
@@ -157,6 +159,10 @@ func newProblem(j Job) (*problem, []int) {
 		t := &p.types[i]
 		t.w, t.h = int64((k.w+j.Kerf)/p.unitX), int64((k.h+j.Kerf)/p.unitY)
 		t.area = float64(t.w) * float64(t.h)
+	}
+	if o := j.LeastOffcut; o.W > 0 && o.H > 0 {
+		up := func(l, step unit.Length) int64 { return int64((l + j.Kerf + step - 1) / step) }
+		p.leastW, p.leastH = up(o.W, p.unitX), up(o.H, p.unitY)
 	}
 	for i, s := range j.Sheets {
 		w, h := s.Usable()

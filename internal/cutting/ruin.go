@@ -36,7 +36,8 @@ type search struct {
 	cost    float64
 	iter    int
 	tidying bool
-	dense   *dense // collects the fullest sheets met; nil: not asked for
+	cuts    []uint64 // scratch
+	dense   *dense   // collects the fullest sheets met; nil: not asked for
 
 	wasBins []*bin
 	wasPool []int
@@ -289,16 +290,11 @@ func (s *search) ruin() {
 }
 
 // measure is what the search lowers: the area that has no place; when tidying
-// also less for large rests.
+// also what is untidy.
 func (s *search) measure() float64 {
 	v := s.out / s.unit
-	if !s.tidying {
-		return v
-	}
-	v *= 10
-	for _, b := range s.bins {
-		a := b.largest() / s.unit
-		v -= a * a
+	if s.tidying {
+		v = 10*v + s.untidy(s.bins)
 	}
 	return v
 }

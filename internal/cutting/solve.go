@@ -19,14 +19,21 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	if len(job.Matched) > 0 {
 		return solveMatched(ctx, job, budget)
 	}
-	if budget.Iterations <= 0 {
+	p, misfits := newProblem(job)
+	large := p.pieces() > largeJob && !p.flat() && p.value != LeastHeight
+	if budget.Iterations <= 0 && !large {
 		budget.Iterations = DefaultIterations
 	}
-	p, misfits := newProblem(job)
-	a := p.solve(ctx, job.Seed, budget)
+	var a answer
+	if large {
+		a = p.batch(ctx, job.Seed, budget)
+	} else {
+		a = p.solve(ctx, job.Seed, budget)
+	}
 	r := Result{Layouts: p.layouts(&job, a.bins), Iterations: a.moves, Value: a.value, Bound: a.bound.value, Why: a.bound.why}
 	r.Short = shortfalls(&job, p, misfits, a.left)
 	r.Proven = len(r.Short) == 0 && r.Value == r.Bound
+	r.Settings, r.Turns = settings(&job, r.Layouts)
 	return r, nil
 }
 

@@ -159,6 +159,9 @@ func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout,
 	}
 	out = append(out, yard.Matched(job, l, letters)...)
 	out = append(out, "Kerf "+s.fine(job.Kerf)+" between parts.")
+	if first && res.Settings > 0 {
+		out = append(out, fmt.Sprintf("All panels: settings of the saw %d, pieces turned to be cut across %d.", res.Settings, res.Turns))
+	}
 	if first && res.Why != "" {
 		t := "Bound: " + res.Why
 		if res.Proven {

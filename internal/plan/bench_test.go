@@ -40,7 +40,7 @@ func benchMake(b *testing.B, p piece.Piece, s shop.Shop) {
 		if _, err := yard.Panels(context.Background(), out.Model, p, p.Count, s, record.Record{}, cutting.Budget{}); err != nil {
 			b.Fatal(err)
 		}
-		if _, err := yard.Woods(context.Background(), out.Model, p, p.Count, s, record.Record{}, cutting.Budget{}); err != nil {
+		if _, err := yard.Woods(context.Background(), out.Model, p.Count, s, record.Record{}, cutting.Budget{}); err != nil {
 			b.Fatal(err)
 		}
 		layouts += time.Since(start)

@@ -1,0 +1,83 @@
+package cutting_test
+
+import (
+	"context"
+	"testing"
+
+	"casewright/internal/cutting"
+	"casewright/internal/cutting/verify"
+)
+
+// large is a job of n parts of many sizes.
+func large(n int) cutting.Job {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{
+			{ID: "on hand", W: mm(1220), H: mm(1220), Stock: 3, Offcut: true},
+			{ID: "panel", W: mm(2440), H: mm(1220), Stock: -1, Price: 5000},
+		},
+		Kerf: mm(3), Objective: cutting.LeastPrice,
+	}
+	for i := range n / 3 {
+		job.Items = append(job.Items, cutting.Item{W: mm(float64(300 + 37*i%900)), H: mm(float64(90 + 53*i%400)), Qty: 3, Turn: i%3 == 0})
+	}
+	return job
+}
+
+func TestLargeJobs(t *testing.T) {
+	job := large(900)
+	told := 0
+	r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 20_000, Progress: func(p cutting.Progress) {
+		if told++; p.Bound <= 0 || p.Value < 0 {
+			t.Errorf("%+v", p)
+		}
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := verify.Result(job, r); err != nil {
+		t.Fatal(err)
+	}
+	if told == 0 || len(r.Short) > 0 || float64(r.Value) > 1.25*float64(r.Bound) {
+		t.Errorf("told %d times, %d short, value %d, bound %d", told, len(r.Short), r.Value, r.Bound)
+	}
+}
+
+// A search that is stopped at once still lays everything out.
+func TestLargeJobStopped(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	job := large(900)
+	r, err := cutting.Solve(ctx, job, cutting.Budget{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := verify.Result(job, r); err != nil || len(r.Short) > 0 {
+		t.Fatal(err, len(r.Short))
+	}
+	// With stock short, what is left is told.
+	job.Sheets[1].Stock = 5
+	r, err = cutting.Solve(ctx, job, cutting.Budget{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := verify.Result(job, r); err != nil || len(r.Short) == 0 || r.Proven {
+		t.Fatal(err, len(r.Short), r.Proven)
+	}
+}
+
+// One part of the largest size and thousands of the smallest.
+func TestThousandsOfOnePart(t *testing.T) {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{{W: mm(2440), H: mm(1220), Stock: -1}},
+		Items:  []cutting.Item{{W: mm(2440), H: mm(1220), Qty: 1}, {W: mm(100), H: mm(100), Qty: 5000}},
+		Kerf:   mm(4),
+	}
+	r := solve(t, job, 0)
+	if err := verify.Result(job, r); err != nil {
+		t.Fatal(err)
+	}
+	// 23 × 11 of 104 in 2444 × 1224: 253 each, so 20, and one for the whole.
+	if r.Value != 21 {
+		t.Errorf("%d panels, bound %d", r.Value, r.Bound)
+	}
+}
