@@ -284,7 +284,7 @@ type setKey struct {
 }
 
 // keptSets is how many composed sets stay in memory: one with its files takes
-// some ten megabytes.
+// a few megabytes.
 const keptSets = 6
 
 // paperSets keeps the sets used last.

@@ -61,7 +61,8 @@ test('boards are typed in at the yard on a phone', async ({ page, bench }) => {
   await page.getByRole('button', { name: 'One board more alike' }).click()
   await put.click()
   await expect(page.getByText('3 boards of 165 × 2.4 m put in.')).toBeVisible()
-  await expect(page.getByText(/All rough parts come out of/)).toBeVisible()
+  await expect(page.getByText(/All rough parts come out of/).first()).toBeVisible()
+  await expect(page.getByRole('status').filter({ hasText: '→' })).toContainText('Everything comes out of')
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(/^Everything comes out of/)
 
   // They are kept: another visit finds them, and takes one out.

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { boardText, bySort, sizeLike } from './lines'
+import { boardText, bySort, changed, sizeLike } from './lines'
 
 test('lines of a sort stand together', () => {
   const got = bySort([{ sort: 'panels', n: 1 }, { sort: 'screws', n: 2 }, { sort: 'panels', n: 3 }])
@@ -15,4 +15,12 @@ test.each([
 
 test('what can be a size', () => {
   expect([sizeLike('6-1/2"'), sizeLike('150'), sizeLike(''), sizeLike('wide')]).toEqual([true, true, false, false])
+})
+
+test('what a re-plan changed', () => {
+  const was = { answer: 'All', total: '3 lines', price: [{ what: 'Goods', is: '10' }], boards: [{ key: 'oak 4/4', title: 'Oak 4/4', says: 'Buy 3' }] }
+  const now = { answer: 'All', total: '3 lines', price: [{ what: 'Goods', is: '12' }], boards: [{ key: 'oak 4/4', title: 'Oak 4/4', says: 'From 2 boards' }, { key: 'x', title: 'X', says: 'new' }] }
+  expect(changed(undefined, now)).toEqual([])
+  expect(changed(was, was)).toEqual([])
+  expect(changed(was, now)).toEqual([{ what: 'Oak 4/4', was: 'Buy 3', now: 'From 2 boards' }, { what: 'Goods', was: '10', now: '12' }])
 })
