@@ -18,6 +18,7 @@ test('a measured opening recomputes box and front', async ({ page, bench }) => {
   await wide.getByLabel('middle').fill('46.36 cm')
   await wide.getByLabel('bottom').fill('463.6 mm')
   await high.getByLabel('left').fill('165')
+  await high.getByLabel('left').press('Tab')
   await expect(one.getByText('Wanted yet')).toContainText('2 heights')
   await page.reload() // what is typed is kept until there is enough of it
   await expect(wide.getByLabel('middle')).toHaveValue('46.36 cm')

@@ -94,22 +94,28 @@ export const test = base.extend<Fixtures & { watched: { seen: string[]; allowed:
     expect(w.seen, 'nothing in the console, no request that leaves the machine').toEqual([])
   },
   allow: async ({ watched }, use) => use((r) => void watched.allowed.push(r)),
-  bench: async ({}, use) => {
+  bench: async ({ context }, use) => {
     const b = new Bench()
     await b.start()
     await use(b)
+    // The pages let go of the program before it ends.
+    for (const page of context.pages()) await page.close()
     await b.end()
   },
   page: async ({ page, watched }, use) => {
     watch(page, watched.seen, () => watched.allowed)
     await use(page)
   },
-  another: async ({ context, watched }, use) =>
-    use(async (other) => {
+  another: async ({ context, watched }, use) => {
+    const opened: Page[] = []
+    await use(async (other) => {
       const page = await (other ?? context).newPage()
+      opened.push(page)
       watch(page, watched.seen, () => watched.allowed)
       return page
-    }),
+    })
+    for (const page of opened) await page.close()
+  },
 })
 
 /** No violation of WCAG 2.2 A and AA on the page as it stands. */

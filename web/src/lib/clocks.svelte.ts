@@ -1,3 +1,4 @@
+import { untrack } from 'svelte'
 import { callSays, face, leftOf, passed, pause, start, type Clock } from './clocks'
 
 /** A clock of the page: its key, its name and how long it runs. */
@@ -46,7 +47,7 @@ export class Clocks {
   watch(named: () => Named[]): () => void {
     this.title = document.title
     this.beat = setInterval(() => this.look(named()), 1000)
-    this.look(named())
+    untrack(() => this.look(named())) // what it reads and sets is no reason to begin anew
     return () => {
       clearInterval(this.beat)
       document.title = this.title
