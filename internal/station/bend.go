@@ -20,6 +20,7 @@ type Bending struct {
 	Empty  string        `json:"empty,omitempty" doc:"why there is no bend to see, and what would make one"`
 	Panel  string        `json:"panel,omitempty" doc:"key of the shell's panel in the shop"`
 	Saw    string        `json:"saw,omitempty" doc:"key of the saw that cuts the kerfs"`
+	Kerf   string        `json:"kerf,omitempty" doc:"said when the record has the kerf of that saw, which goes before the shop's"`
 	Tests  []TestReading `json:"tests" doc:"test bends of this panel on this saw, as the record has them"`
 }
 
@@ -101,6 +102,9 @@ func BendPage(p plan.Plan) Bending {
 	}
 	first := p.Model.Bends[kinds[0][0]]
 	out.Panel, out.Saw = p.Piece.Materials["case"], first.Saw
+	if w := p.Record.Kerfs[first.Saw]; w > 0 {
+		out.Kerf = fmt.Sprintf("The record has the kerf of the %s saw at %s; it goes before the shop's.", read(first.Saw), fine(p, w).Own)
+	}
 	for n, k := range kinds {
 		out.Bends = append(out.Bends, bendKind(p, n, k, len(kinds)))
 	}

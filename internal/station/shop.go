@@ -294,8 +294,11 @@ func (r *room) panels() ShopSection {
 			onHand += x.OnHand
 			sheets.Rows = append(sheets.Rows, ShopRow{fmt.Sprintf("%s[%d]", sheets.Path, i), r.sheetWords(x)})
 		}
-		if onHand > 0 {
-			e.Says += fmt.Sprintf(", %d on hand", onHand)
+		if len(p.Sheets) > 0 {
+			e.Says += "; " + r.sheetWords(p.Sheets[0])
+		}
+		if more := len(p.Sheets) - 1; more > 0 {
+			e.Says += fmt.Sprintf(" and %s, %d on hand in all", count(more, "more size"), onHand)
 		}
 		e.Says += "."
 		next := fmt.Sprintf("%s[%d]", sheets.Path, len(p.Sheets))

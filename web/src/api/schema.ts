@@ -954,6 +954,8 @@ export interface components {
             bends: components["schemas"]["BendKind"][] | null;
             /** @description why there is no bend to see, and what would make one */
             empty?: string;
+            /** @description said when the record has the kerf of that saw, which goes before the shop's */
+            kerf?: string;
             /** @description key of the shell's panel in the shop */
             panel?: string;
             /** @description id of the piece */
@@ -1805,6 +1807,7 @@ export interface components {
             revision: string;
             /** @description false while better layouts are still being sought; an event tells when that is done */
             settled: boolean;
+            templates: boolean;
             /**
              * @description which lead
              * @enum {string}

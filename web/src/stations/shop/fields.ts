@@ -21,13 +21,16 @@ export function field(root: Field | undefined, path: string): Field | undefined 
 export const below = (path: string, name: string) => (path ? (name.startsWith('[') ? path + name : `${path}.${name}`) : name)
 
 /** A list typed in one line: 250, 300, 350 as YAML. */
-export function listText(typed: string): string {
-  const parts = typed.split(/[,;]\s+|[,;](?!\d)|\n/).map((t) => t.trim()).filter(Boolean)
+export function listText(typed: string, words = false): string {
+  const parts = words ? typed.split('\n').map((t) => t.trim()).filter(Boolean) : typed.split(/[,;]\s+|[,;](?!\d)|\n/).map((t) => t.trim()).filter(Boolean)
   return `[${parts.map((t) => JSON.stringify(t)).join(', ')}]`
 }
 
-/** What stands in a list, in one line. */
-export const listed = (f: Field) => (f.children ?? []).map((c) => c.text || c.value || '').join(', ')
+/** A list of sentences, which have commas of their own. */
+export const sentences = (f: Field) => f.kind === 'list' && f.name === 'lines'
+
+/** What stands in a list, in one line; sentences on a line each. */
+export const listed = (f: Field) => (f.children ?? []).map((c) => c.text || c.value || '').join(sentences(f) ? '\n' : ', ')
 
 /**
  * The changes for what was typed into a field: an emptied field goes, unless
@@ -36,7 +39,7 @@ export const listed = (f: Field) => (f.children ?? []).map((c) => c.text || c.va
 export function changeOf(f: Field, typed: string): FieldChange[] {
   const t = typed.trim()
   if (!t) return f.given ? [{ path: f.path, do: 'remove' }] : []
-  if (f.kind === 'list') return [{ path: f.path, do: 'set', value: listText(t) }]
+  if (f.kind === 'list') return [{ path: f.path, do: 'set', value: listText(t, sentences(f)) }]
   return [{ path: f.path, do: 'set', value: t }]
 }
 
@@ -66,4 +69,13 @@ export function adding(n: NewThing, key: string, typed: Record<string, string>):
     out.push({ path: below(path, a.name), do: 'set', value: a.kind === 'sizes' ? listText(t) : t })
   }
   return out
+}
+
+/** The change that writes a thing once more, under a free key. */
+export function copying(root: Field, f: Field): FieldChange {
+  const cut = f.path.length - f.name.length
+  const taken = new Set((field(root, f.path.slice(0, cut - 1))?.children ?? []).map((c) => c.name))
+  let n = 2
+  while (taken.has(`${f.name}-${n}`)) n++
+  return { path: `${f.path.slice(0, cut)}${f.name}-${n}`, do: 'set', value: f.text ?? '' }
 }
