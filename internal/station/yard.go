@@ -117,7 +117,7 @@ func YardPage(p plan.Plan) Yard {
 	}
 	share(out.Boards, boards)
 	for _, f := range p.Findings {
-		if PlaceOf(f) == "yard" {
+		if PlaceOf(f) == "yard" && f.ID != "panel-saved" { // that stands beside its panels
 			out.Findings = append(out.Findings, deskFinding(f))
 		}
 	}

@@ -33,7 +33,8 @@ type Wood struct {
 	Letters []string        `json:"letters,omitempty"`
 	Result  *cutting.Result `json:"result,omitempty"`
 
-	stock []int // for each sheet of the job its board in the shop
+	stock   []int       // for each sheet of the job its board in the shop
+	thicker unit.Length // of the next class of the same wood that the pieces need; 0: none
 }
 
 // Extreme is the part that needs the longest or widest board.
@@ -72,8 +73,11 @@ func Woods(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record
 		return a.Rough < b.Rough
 	})
 	var out []Wood
-	for _, g := range order {
+	for i, g := range order {
 		w := byGroup[g]
+		if i+1 < len(order) && order[i+1].key == g.key {
+			w.thicker = byGroup[order[i+1]].Rough
+		}
 		w.Buy, w.BuyM3 = Purchase(w.Net, w.Waste, w.WasteOf), unit.Volume(Purchase(float64(w.NetM3), w.Waste, w.WasteOf))
 		if err := w.layOut(ctx, parts[g], pieces, s, r, budget); err != nil {
 			return nil, fmt.Errorf("wood %s %s: %w", g.key, g.class, err)
@@ -130,9 +134,10 @@ func (w *Wood) add(p build.Part, n int) {
 }
 
 // Takes reports whether a board of the thickness is for this class: thick
-// enough, and no thick stuff planed to shavings.
+// enough, no thick stuff planed to shavings, and not for a thicker class of
+// the same wood, so that no board is cut into twice.
 func (w Wood) Takes(thickness unit.Length) bool {
-	return thickness >= w.Rough && thickness < w.Rough+unit.MM(8)
+	return thickness >= w.Rough && thickness < w.Rough+unit.MM(8) && (w.thicker == 0 || thickness < w.thicker)
 }
 
 // UsedOf is how many of the i-th entry of the shop's boards are cut into.

@@ -24,7 +24,7 @@ export function changed(was: Page | undefined, now: Page): Changed[] {
   const add = (what: string, a: string | undefined, b: string) => { if (a !== undefined && a !== b) out.push({ what, was: a, now: b }) }
   add('All parts', was.answer, now.answer)
   for (const b of now.boards ?? []) add(b.title, was.boards?.find((w) => w.key === b.key)?.says, b.says)
-  add('List', was.total, now.total)
+  if (!now.price?.length) add('List', was.total, now.total)
   for (const p of now.price ?? []) add(p.what, was.price?.find((w) => w.what === p.what)?.is, p.is)
   return out
 }
