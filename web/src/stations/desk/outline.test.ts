@@ -25,7 +25,7 @@ const root: Field = group('', [
   leaf('notes', { kind: 'text', given: false }),
 ])
 
-const none = new Map()
+const none = new Set<string>()
 const labels = (open: Iterable<string>, follows = none) => lines(root, new Set(open), follows).map((l) => `${l.level} ${l.label}${l.pencil ? '~' : ''}`)
 
 describe('lines', () => {
@@ -37,8 +37,11 @@ describe('lines', () => {
     expect(labels(['inside', 'inside.columns'])).toEqual([
       '1 case', '1 frame~', '1 inside', '2 columns', '3 column 1', '3 column 2', '3 one more column~', '2 left out~', '1 materials', '1 name', '1 left out~'])
   })
+  test('show what is wanted', () => {
+    expect(labels(['case'], new Set(['case.saw']))).toContain('2 saw~')
+  })
   test('show in pencil what follows', () => {
-    const follows = new Map([['inside.columns[0].width', { own: '464 mm', other: '' }]])
+    const follows = new Set(['inside.columns[0].width'])
     expect(labels(['inside', 'inside.columns', 'inside.columns[0]'], follows)).toContain('4 width~')
   })
   test('a group that is left out shows all that it could have', () => {

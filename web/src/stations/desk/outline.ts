@@ -26,7 +26,7 @@ export interface Line {
 /** The order of the work; what is not named follows as the document has it. */
 const order = ['case', 'frame', 'inside', 'back', 'base', 'materials', 'thicknesses', 'finish', 'use', 'loose', 'name', 'count', 'units']
 /** Groups that most pieces have: offered in their place when left out. */
-const offered = new Set(['frame', 'back', 'base'])
+const offered = new Set(['frame', 'inside', 'back', 'base'])
 
 const one: Record<string, string> = { loose: 'part', fixed: 'shelf', profile: 'leg', address: 'line', shelves: 'shelf' }
 
@@ -56,23 +56,28 @@ export function sorted(root: Field): Field[] {
     .map(({ f }) => f)
 }
 
-/** The lines in view: open holds the keys of lines that are unfolded. */
-export function lines(root: Field, open: ReadonlySet<string>, follows: ReadonlyMap<string, Two>): Line[] {
+/** The lines in view: open holds the keys of lines that are unfolded, also the paths that are shown although left out. */
+export function lines(root: Field, open: ReadonlySet<string>, also: ReadonlySet<string>): Line[] {
   const out: Line[] = []
-  walk(out, root, '', 1, open, follows)
+  walk(out, root, '', 1, open, also)
   return out
 }
 
-function walk(out: Line[], of: Field, parent: string, level: number, open: ReadonlySet<string>, follows: ReadonlyMap<string, Two>) {
+/** Whether a field that is left out has a line all the same. */
+function shown(f: Field, of: Field, also: ReadonlySet<string>): boolean {
+  return Boolean(f.problem) || also.has(f.path) || of.path === '' && offered.has(f.name)
+}
+
+function walk(out: Line[], of: Field, parent: string, level: number, open: ReadonlySet<string>, also: ReadonlySet<string>) {
   const all = of.path === '' ? sorted(of) : childrenOf(of)
-  const seen = (f: Field) => f.given || !of.given || Boolean(f.problem) || follows.has(f.path) || of.path === '' && offered.has(f.name)
-  const shown = all.filter(seen)
+  const seen = (f: Field) => f.given || !of.given || shown(f, of, also)
+  const here = all.filter(seen)
   const rest = all.filter((f) => !seen(f))
   const moreKey = `${of.path}?`
   const more = rest.length > 0
   const list = of.kind === 'list' && !of.fixed
   const moreOpen = open.has(moreKey)
-  const n = shown.length + (more ? 1 : 0) + (more && moreOpen ? rest.length : 0) + (list ? 1 : 0)
+  const n = here.length + (more ? 1 : 0) + (more && moreOpen ? rest.length : 0) + (list ? 1 : 0)
   let at = 0
   const put = (f: Field) => {
     const isOpen = open.has(f.path) && !single(f)
@@ -81,13 +86,13 @@ function walk(out: Line[], of: Field, parent: string, level: number, open: Reado
       label: of.kind === 'list' ? `${entryName(of.name)} ${f.name}` : named(f.name),
       parted: !single(f), open: isOpen, pencil: !f.given, entry: of.kind === 'list',
     })
-    if (isOpen) walk(out, f, f.path, level + 1, open, follows)
+    if (isOpen) walk(out, f, f.path, level + 1, open, also)
   }
-  shown.forEach(put)
+  here.forEach(put)
   if (list) {
     out.push({
       what: 'add', key: `${of.path}+`, field: of, parent, level, at: ++at, of: n,
-      label: shown.length ? `one more ${entryName(of.name)}` : `a ${entryName(of.name)}`, parted: false, open: false, pencil: true, entry: false,
+      label: here.length ? `one more ${entryName(of.name)}` : `a ${entryName(of.name)}`, parted: false, open: false, pencil: true, entry: false,
     })
   }
   if (more) {
@@ -115,13 +120,13 @@ export function firstOpen(root: Field): Set<string> {
 }
 
 /** Unfolds all that a path lies in, so that its line is in view. */
-export function unfold(root: Field, path: string, open: Set<string>, follows: ReadonlyMap<string, Two>): void {
+export function unfold(root: Field, path: string, open: Set<string>, also: ReadonlySet<string>): void {
   let f = root
   while (f.path !== path) {
     const next = childrenOf(f).find((c) => within(path, c.path))
     if (!next) return
     if (f.path !== '') open.add(f.path)
-    if (!next.given && !next.problem && f.given && !follows.has(next.path) && !(f.path === '' && offered.has(next.name))) open.add(`${f.path}?`)
+    if (!next.given && f.given && !shown(next, f, also)) open.add(`${f.path}?`)
     f = next
   }
 }
