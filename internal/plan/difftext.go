@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -144,9 +145,14 @@ func (d *differ) sizes(side int, ls ...unit.Length) string {
 	return strings.Join(out, " × ")
 }
 
-// vertices prints the corners of an outline, each with the length of the way
-// from the near end and the lower edge.
+// vertices prints the corners of an outline, each by its way from the near
+// end and the lower edge; a rectangle by its sides.
 func (d *differ) vertices(side int, vs []geom.Vertex) string {
+	if len(vs) == 4 && slices.Equal(vs, geom.Rect(vs[2].X, vs[2].Y)) {
+		x, _ := d.show(side, vs[2].X, true)
+		y, _ := d.show(side, vs[2].Y, true)
+		return x + " × " + y
+	}
 	var out []string
 	for _, v := range vs {
 		x, _ := d.show(side, v.X, true)

@@ -248,13 +248,23 @@ func (d *differ) leaf(s spot, a, b reflect.Value) {
 func (d *differ) add(s spot, k Kind, old, now string) {
 	about := s.about
 	if about == "" {
-		about = "the piece"
+		about = wholeOf(s.field)
 	}
 	where := placeOf(s.field)
 	if k == Size && strings.HasPrefix(s.field, "setups") {
 		k = Setting
 	}
 	d.out = append(d.out, Change{Where: where, About: about, What: comma(s.about, s.what), Path: s.path, Kind: k, Old: old, New: now})
+}
+
+// wholeOf names what a figure belongs to that is of no single thing.
+func wholeOf(field string) string {
+	for _, w := range []struct{ path, name string }{{"price.one", "price of one made alone"}, {"price", "the price"}, {"route.calendar", "the calendar"}} {
+		if field == w.path || strings.HasPrefix(field, w.path+".") {
+			return w.name
+		}
+	}
+	return "the piece"
 }
 
 // comes says what has come or gone; the other of the two is a nil pointer, or

@@ -72,6 +72,7 @@ export class DocState {
   /** Changes fields. Resolves to whether the program has it. */
   async edit(...changes: FieldChange[]): Promise<boolean> {
     this.refused = undefined
+    if (!this.doc) await this.load() // an edit says on what it was made
     this.queue.push({ edit: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`, base: this.version, head: this.doc?.head ?? 0, changes })
     this.keep()
     await this.send()

@@ -13,3 +13,14 @@ export function when(at: string, now = new Date()): string {
   if (d.getFullYear() !== now.getFullYear()) day.year = 'numeric'
   return `${d.toLocaleDateString([], day)}, ${clock}`
 }
+
+/** Papers named "Desk: parts list", gathered by the place they are for. */
+export function byPlace(papers: string[]): [string, string[]][] {
+  const out = new Map<string, string[]>()
+  for (const p of papers) {
+    const at = p.indexOf(': ')
+    const [place, rest] = at < 0 ? ['', p] : [p.slice(0, at), p.slice(at + 2)]
+    out.set(place, [...(out.get(place) ?? []), rest])
+  }
+  return [...out]
+}
