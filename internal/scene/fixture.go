@@ -44,7 +44,7 @@ const (
 	plateThick  = 2.5
 	plateWide   = 50.0
 	cupWide     = 35.0
-	cupDeep     = 12.5
+	rim         = 3.0
 	footWide    = 40.0
 	wheelThick  = 24.0
 )
@@ -134,10 +134,11 @@ func (f *Fixture) runner(h shop.Hardware, length float64, at Vec, right bool) {
 	f.box(lo, hi)
 }
 
-// hinge shows the cup in the hidden face of the door.
+// hinge shows the cup where it is let into the hidden face of the door: only
+// its rim, so that no line of it shows through the show face.
 func (f *Fixture) hinge(h shop.Hardware, at Vec) {
 	f.Kind = "hinge"
-	f.rod(Vec{at[0], at[1] - or(h.CupDepth, cupDeep), at[2]}, Vec{at[0], at[1] + 2, at[2]}, or(h.Cup, cupWide))
+	f.rod(Vec{at[0], at[1] - rim, at[2]}, Vec{at[0], at[1] + 2, at[2]}, or(h.Cup, cupWide))
 }
 
 // under is what stands under the case: a plate, a caster, a foot.

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import { axeEverywhere, expect, type Page, test } from './bench'
 
 // Drawn in software, a picture takes its time; a small window takes less.
@@ -18,7 +19,7 @@ async function picture(page: Page): Promise<string> {
   await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))
   await page.locator('.host').evaluate((e) => e.scrollIntoView({ block: 'end' }))
   const clip = (await page.locator('.host').boundingBox())!
-  return (await page.screenshot({ clip })).toString('base64')
+  return createHash('sha256').update(await page.screenshot({ clip })).digest('hex')
 }
 
 const slide = (page: Page, name: string, value: number) =>
@@ -71,6 +72,18 @@ test('a shell closes along its kerfs, comes apart and opens', async ({ page, ben
   await fresh('cut elsewhere')
   await page.getByRole('combobox', { name: 'Section' }).selectOption({ label: 'none' })
   expect(await picture(page)).toBe(bent)
+})
+
+test('the picture comes back when the screen has taken it away', async ({ page, bench }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await open(page, bench.url, await bench.piece('clinic'))
+  const before = await picture(page)
+  const lose = await page.locator('.host canvas').evaluateHandle((c) => (c as HTMLCanvasElement).getContext('webgl2')!.getExtension('WEBGL_lose_context')!)
+  await lose.evaluate((l) => l.loseContext())
+  await expect(page.getByText('The screen took the picture away.')).toBeVisible()
+  await lose.evaluate((l) => l.restoreContext())
+  await expect(page.getByText('The screen took the picture away.')).toHaveCount(0)
+  expect(await picture(page)).toBe(before)
 })
 
 test('a part is picked with the mouse and from the list, and the view is turned by keys', async ({ page, bench }) => {

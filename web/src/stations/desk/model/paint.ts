@@ -116,7 +116,7 @@ export interface Pen extends ShaderMaterial { uniforms: Shared & { colour: IUnif
 /** Lines so many pixels wide. An edge with normals is drawn only where it is the contour. */
 export function pen(s: Shared, wide: number): Pen {
   return new ShaderMaterial({
-    uniforms: { ...s, colour: { value: new Color() }, wide: { value: wide }, shown: { value: 1 }, near: { value: 0.0004 } },
+    uniforms: { ...s, colour: { value: new Color() }, wide: { value: wide }, shown: { value: 1 }, near: { value: 0.0002 } },
     side: DoubleSide, transparent: true,
     vertexShader: /* glsl */ `
       attribute vec3 a, b, n1, n2;
@@ -136,7 +136,7 @@ export function pen(s: Shared, wide: number): Pen {
         if (dot(d, d) < .5) { gl_Position = vec4(2., 2., 2., 1.); faint = 0.; return; }
         d = normalize(d);
         // Slots are fainter where they lie close on the screen.
-        float half_ = wide * weight;
+        float half_ = wide * weight * clamp(size.x / 640., .66, 1.);
         faint = 1.;
         if (weight < .6) { faint = min(1., .1 + scale * .5); half_ = max(half_ * faint, .7); }
         vec4 p = position.x < .5 ? pa : pb;
@@ -197,8 +197,6 @@ export function fill(g: BufferGeometry, points: Float32Array, normals: Float32Ar
 /** A colour token of the page, as it stands there. */
 export function token(of: Element, name: string): Color {
   const text = getComputedStyle(of).getPropertyValue(name).trim()
-  const m = /^#([0-9a-f]{6})$/i.exec(text)
-  // As written, not converted: the shaders mix colours as the page does.
-  const n = m ? parseInt(m[1]!, 16) : 0x888888
-  return new Color().setRGB(((n >> 16) & 255) / 255, ((n >> 8) & 255) / 255, (n & 255) / 255)
+  // As written, not converted to light: the shaders mix colours as the page does.
+  return new Color().setStyle(text || '#888').convertLinearToSRGB()
 }

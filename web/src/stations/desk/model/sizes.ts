@@ -4,7 +4,7 @@ import type { Measure, Scene, V3 } from './types'
 
 export type P = [number, number]
 /** A dimension on the screen: extension lines, its line with ticks, and where its figure stands. */
-export interface Laid { measure: Measure; lines: [P, P][]; ticks: [P, P][]; at: P; turned: boolean }
+export interface Laid { measure: Measure; lines: [P, P][]; ticks: [P, P][]; at: P; beside: P }
 
 interface Sight { at: (p: V3) => P; toward: V3 }
 
@@ -41,7 +41,7 @@ function line(m: Measure, a: P, b: P, lines: [P, P][], u: P): Laid {
   // Ticks lean the same way everywhere.
   const t: P = [(u[0] - u[1]) * tick * 0.7, (u[1] + u[0]) * tick * 0.7]
   const ticks = [a, b].map((p): [P, P] => [[p[0] - t[0], p[1] - t[1]], [p[0] + t[0], p[1] + t[1]]])
-  return { measure: m, lines: [[a, b], ...lines], ticks, at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], turned: Math.abs(u[1]) > Math.abs(u[0]) }
+  return { measure: m, lines: [[a, b], ...lines], ticks, at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], beside: [0, 0] }
 }
 
 /** Of the four edges of the piece's box that run this way, the one that lies outermost on the screen on the wanted side. */
@@ -83,7 +83,11 @@ function stoodOff(scene: Scene, m: Measure, s: Sight): Laid | undefined {
   const by = clear + stands + wide + m.row * (wide * 2 - 4)
   const move = (p: P, d: number): P => [p[0] + out[0] * d, p[1] + out[1] * d]
   const d = sub(b, a), l = len(d)
-  return line(m, move(a, by), move(b, by), [[move(a, clear), move(a, by + 5)], [move(b, clear), move(b, by + 5)]], [d[0] / l, d[1] / l])
+  const laid = line(m, move(a, by), move(b, by), [[move(a, clear), move(a, by + 5)], [move(b, clear), move(b, by + 5)]], [d[0] / l, d[1] / l])
+  // A figure longer than its line stands beyond it.
+  const long = (Math.abs(d[0] / l) * figure.w + Math.abs(d[1] / l) * figure.h)
+  if (l < long + 8) laid.beside = [out[0] * (wide + 4), out[1] * (wide + 4)]
+  return laid
 }
 
 /** Moves figures along their lines so that none lies on another; one that finds no room is left out. */
@@ -93,7 +97,7 @@ function spread(all: Laid[]): Laid[] {
   return all.filter((l) => {
     const [a, b] = l.lines[0]!
     for (const t of [0.5, 0.35, 0.65, 0.2, 0.8, -0.15, 1.15]) {
-      const p: P = [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t]
+      const p: P = [a[0] + (b[0] - a[0]) * t + l.beside[0], a[1] + (b[1] - a[1]) * t + l.beside[1]]
       if (hits(p)) continue
       l.at = p
       taken.push(p)

@@ -62,6 +62,7 @@ export class ModelView {
     canvas.addEventListener('webglcontextlost', this.onlost)
     canvas.addEventListener('webglcontextrestored', this.onfound)
     canvas.addEventListener('pointerdown', this.ondown)
+    host.addEventListener('wheel', this.onwheel, { capture: true, passive: true })
     canvas.addEventListener('pointerup', this.onup)
     this.observer = new ResizeObserver(() => this.resize())
     this.observer.observe(host)
@@ -335,7 +336,12 @@ export class ModelView {
   get count() { return this.things.filter((t) => t.body).length }
 
   private down?: { x: number; y: number }
-  private ondown = (e: PointerEvent) => { this.down = e.isPrimary && e.button === 0 ? { x: e.clientX, y: e.clientY } : undefined }
+  /** The wheel goes on scrolling the page until the view has been clicked. */
+  private onwheel = (e: WheelEvent) => { this.sight.controls.enableZoom = e.ctrlKey || document.activeElement === this.canvas }
+  private ondown = (e: PointerEvent) => {
+    this.sight.controls.enableZoom = true
+    this.down = e.isPrimary && e.button === 0 ? { x: e.clientX, y: e.clientY } : undefined
+  }
   private onup = (e: PointerEvent) => {
     const d = this.down
     this.down = undefined
@@ -365,7 +371,7 @@ export class ModelView {
   }
 
   private onlost = (e: Event) => { e.preventDefault(); this.lost = true; this.told.lost(true) }
-  private onfound = () => { this.lost = false; this.told.lost(false); this.ask() }
+  private onfound = () => { this.lost = false; this.told.lost(false); this.restyle() }
 
   /** Draws before the screen is next refreshed. */
   ask() {
@@ -400,12 +406,14 @@ export class ModelView {
     this.canvas.removeEventListener('webglcontextlost', this.onlost)
     this.canvas.removeEventListener('webglcontextrestored', this.onfound)
     this.canvas.removeEventListener('pointerdown', this.ondown)
+    this.host.removeEventListener('wheel', this.onwheel, { capture: true })
     this.canvas.removeEventListener('pointerup', this.onup)
     this.sight.dispose()
     this.stale.push(...this.things)
     this.things = []
     this.sweep(true)
     this.renderer.dispose()
+    this.renderer.forceContextLoss() // a page may have only so many
   }
 }
 
