@@ -42,15 +42,15 @@ type ShownCode struct {
 type DevicesView struct {
 	LAN         bool         `json:"lan" doc:"other devices can reach this machine"`
 	Fingerprint string       `json:"fingerprint" doc:"SHA-256 of the certificate the other device is shown"`
+	Authority   string       `json:"authority" doc:"SHA-256 of the certificate that a device can be told to trust"`
 	Devices     []DeviceLine `json:"devices"`
 	Code        *ShownCode   `json:"code,omitempty"`
 }
 
 // JoinView is how the device that asks stands with the workbench.
 type JoinView struct {
-	Standing    string `json:"standing" enum:"here,in,out,revoked" doc:"here: it is the machine that runs casewright"`
-	Name        string `json:"name" doc:"of the device, as it was let in"`
-	Fingerprint string `json:"fingerprint" doc:"of the authority that can be put into the device"`
+	Standing string `json:"standing" enum:"here,in,out,revoked" doc:"here: it is the machine that runs casewright"`
+	Name     string `json:"name" doc:"of the device, as it was let in"`
 }
 
 func (s *Server) registerDevices(api huma.API) {
@@ -84,6 +84,7 @@ func (s *Server) devicesView(ctx context.Context, _ *struct{}) (*struct{ Body De
 		return out, nil
 	}
 	out.Body.LAN, out.Body.Fingerprint = true, s.opt.LAN.Cert.fingerprint()
+	out.Body.Authority = fingerprint(s.opt.LAN.Cert.authority.Leaf.Raw)
 	if c, until, ok := s.pairing.shown(); ok {
 		out.Body.Code, err = s.shownCode(c, until)
 	}
@@ -141,9 +142,6 @@ func (s *Server) registerStanding(api huma.API) {
 		Summary: "How the device that asks stands with the workbench",
 	}, func(ctx context.Context, _ *struct{}) (*struct{ Body JoinView }, error) {
 		out := &struct{ Body JoinView }{JoinView{Standing: "here"}}
-		if s.opt.LAN != nil {
-			out.Body.Fingerprint = fingerprint(s.opt.LAN.Cert.authority.Leaf.Raw)
-		}
 		if c, ok := ctx.Value(callerKey{}).(caller); ok {
 			out.Body.Standing = map[standing]string{unknown: "out", in: "in", revoked: "revoked"}[c.standing]
 			out.Body.Name = c.Name
@@ -184,7 +182,7 @@ func (s *Server) join(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	out := &joinReply{Body: JoinView{Standing: "in", Name: d.Name, Fingerprint: fingerprint(s.opt.LAN.Cert.authority.Leaf.Raw)}}
+	out := &joinReply{Body: JoinView{Standing: "in", Name: d.Name}}
 	out.SetCookie = http.Cookie{
 		Name: cookieName, Value: secret, Path: "/", Secure: true, HttpOnly: true,
 		SameSite: http.SameSiteStrictMode, MaxAge: int((400 * 24 * time.Hour).Seconds()), // no browser keeps one longer

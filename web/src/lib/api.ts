@@ -1,4 +1,5 @@
 import type { components, paths } from '../api/schema'
+import { go } from './router.svelte'
 
 /** One thing wrong at one place of a text. */
 export interface Fault { says: string; path: string; line?: number }
@@ -60,6 +61,8 @@ async function send(method: Method, url: string, body?: unknown, signal?: AbortS
   const kind = reply.headers.get('Content-Type') ?? ''
   const value: unknown = kind.includes('json') ? await reply.json() : await reply.text()
   if (reply.ok) return value
+  // A device that is not let in, or no longer, is shown where it says so.
+  if (reply.status === 401 && method === 'get') go('/join', 'replace')
   const p = (typeof value === 'object' && value !== null ? value : { detail: String(value) }) as {
     detail?: string; now?: Doc; errors?: { message?: string; location?: string; value?: { line?: number } }[]
   }
