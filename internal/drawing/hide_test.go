@@ -180,6 +180,8 @@ func TestLinesAreVisibleOrHiddenAsRaysSay(t *testing.T) {
 						in, out = max(in, min(x, y)), min(out, max(x, y))
 					}
 					deep = max(deep, out-in)
+					// It passes an edge of a block so close that either is right.
+					graze = graze || out > 0.05 && math.Abs(out-in) < 0.02
 				}
 				if graze || edge || deep > 1e-6 && deep < 0.2 {
 					continue
