@@ -225,16 +225,11 @@ func (q *proper) search(r *raster, worth []int64, floor int64) (found int32, who
 		i, j := int(at)/ny, int(at)%ny
 		need := floor - q.beside[at]
 		list := &q.lists[at]
-		for _, o := range []int{int(at) - ny, int(at) - 1} {
-			if o < 0 || o == int(at)-1 && j == 0 {
-				continue
-			}
-			for _, l := range q.lists[o] {
-				if q.labels[l].val <= need {
-					break
-				}
-				q.insert(list, l)
-			}
+		if i > 0 {
+			q.inherit(list, q.lists[int(at)-ny], need)
+		}
+		if j > 0 {
+			q.inherit(list, q.lists[int(at)-1], need)
 		}
 		for _, arg := range q.seats[at] {
 			t := arg >> 1
@@ -339,6 +334,16 @@ func (q *proper) down(r *raster, floor int64) {
 		}
 	}
 	q.g.steps += len(q.alive) * (nx + ny) / 2
+}
+
+// inherit takes over the sets of a smaller rectangle.
+func (q *proper) inherit(list *[]int32, from []int32, need int64) {
+	for _, l := range from {
+		if q.labels[l].val <= need {
+			return
+		}
+		q.insert(list, l)
+	}
 }
 
 // join lays the sets of two rectangles side by side.

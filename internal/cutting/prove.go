@@ -24,7 +24,8 @@ var proofLevels = []struct {
 // prove raises the bound by ruling out lots of sheets, the cheapest first,
 // until the value is met or a lot cannot be ruled out.
 func (p *problem) prove(ctx context.Context, s *search, b *bound, moves int) int {
-	if len(p.types) == 0 || len(p.types) > proofTypes || p.value == LeastHeight {
+	// For lengths of one kind the pattern model says as much already.
+	if len(p.types) == 0 || len(p.types) > proofTypes || p.value == LeastHeight || p.flat() && len(p.sheets) == 1 {
 		return 0
 	}
 	spent := 0
