@@ -1,5 +1,6 @@
 import { api, Problem, type Doc } from './api'
 import { listen } from './events'
+import { keep, kept, left } from './kept'
 
 export interface FieldChange { path: string; do: 'set' | 'remove' | 'insert'; value?: string }
 
@@ -8,6 +9,8 @@ interface Pending { edit: string; base: number; head: number; changes: FieldChan
 
 /** Two pages changed one document: what was typed here, on which revision, and what stands. */
 export interface Conflict { mine: FieldChange[]; from: number; now: Doc }
+
+interface Kept { queue: Pending[]; conflict?: Conflict }
 
 /**
  * One document as the pages in view know it. Edits go out one after another;
@@ -34,10 +37,11 @@ export class DocState {
   private sending = false
 
   constructor(readonly id: string) {
-    const kept = read<{ queue: Pending[]; conflict?: Conflict }>(this.key)
-    this.queue = kept?.queue ?? []
-    this.conflict = kept?.conflict
+    const mine = kept<Kept>(id)
+    this.queue = mine?.queue ?? []
+    this.conflict = mine?.conflict
     this.waiting = this.queue.length
+    void left<Kept>(id).then((all) => { for (const k of all) this.adopt(k) })
     listen((t) => {
       if (t.kind === 'reopened') void this.load()
       else if (t.doc !== this.id) return
@@ -50,11 +54,19 @@ export class DocState {
   }
 
   get version() { return this.doc?.version ?? 0 }
-  private get key() { return `edits:${this.id}` }
+  /** What a page that was closed could not send goes on from here. */
+  private adopt(k: Kept) {
+    this.queue.push(...k.queue)
+    if (k.conflict) {
+      this.conflict = this.conflict ? { ...this.conflict, mine: [...k.conflict.mine, ...this.conflict.mine] } : k.conflict
+    }
+    this.keep()
+    if (this.queue.length) void this.send()
+  }
 
   private keep() {
     this.waiting = this.queue.length
-    write(this.key, this.queue.length || this.conflict ? { queue: this.queue, conflict: this.conflict && $state.snapshot(this.conflict) } : undefined)
+    keep(this.id, this.queue.length || this.conflict ? { queue: this.queue, conflict: this.conflict && $state.snapshot(this.conflict) } : undefined)
   }
 
   async load() {
@@ -141,20 +153,6 @@ export class DocState {
       else if (!(e as Problem).away) this.refused = { problem: e as Problem, changes: [] }
     }
   }
-}
-
-function read<T>(key: string): T | undefined {
-  try {
-    const text = localStorage.getItem(key)
-    return text ? (JSON.parse(text) as T) : undefined
-  } catch { return undefined }
-}
-
-function write(key: string, value: unknown) {
-  try {
-    if (value === undefined) localStorage.removeItem(key)
-    else localStorage.setItem(key, JSON.stringify(value))
-  } catch { /* a full or closed store: the edit is still on its way */ }
 }
 
 const open = new Map<string, DocState>()
