@@ -19,7 +19,7 @@ func (s *Server) registerScene(api huma.API) {
 	huma.Register(api, huma.Operation{
 		Method: http.MethodGet, Path: "/api/pieces/{id}/scene", OperationID: "scene",
 		Summary: "The piece in space: parts, how they bend, open and come apart, and sizes", Tags: []string{"desk"},
-	}, func(ctx context.Context, in *byID) (*struct{ Body SceneReply }, error) {
+	}, func(ctx context.Context, in *ByID) (*struct{ Body SceneReply }, error) {
 		p, err := s.bench.Plan(ctx, in.ID)
 		if err != nil {
 			return nil, s.problem(err)
