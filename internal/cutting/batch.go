@@ -57,8 +57,8 @@ func (p *problem) part(demand, stock []int) (*problem, []int32) {
 func (p *problem) batch(ctx context.Context, seed uint64, budget Budget) answer {
 	a := answer{bound: p.areaBound()}
 	a.bound.raise(p.dualBound())
-	if p.value == LeastPrice {
-		a.bound.raise(bound{p.leastLot(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
+	if p.manyKinds() {
+		a.bound.raise(p.lotBound(a.bound.value))
 	}
 	b := &batcher{p: p, rng: newRNG(seed), ctx: ctx, most: p.pieces() * batchMoves * 2}
 	if budget.Iterations > 0 {

@@ -34,9 +34,12 @@ func (p *problem) areaBound() bound {
 	}
 	v := p.area() * cheapest
 	b := bound{ceilSafe(v), ""}
-	if p.value == FewestSheets {
+	switch {
+	case cheapest == 0:
+		b.why = "sheets that cost nothing might be enough"
+	case p.value == FewestSheets:
 		b.why = fmt.Sprintf("the parts with their kerfs have the area of %.2f sheets", v)
-	} else {
+	default:
 		b.why = "the parts with their kerfs cost this much at the price of the cheapest sheet for its area"
 	}
 	return b

@@ -48,7 +48,7 @@ type Item struct {
 // Objective is what a layout is judged by.
 type Objective int
 
-// The objectives. LeastHeight uses one sheet only and leaves the largest clean
+// The objectives. Among the fewest sheets offcuts do not count. LeastHeight uses one sheet only and leaves the largest clean
 // offcut along its top.
 const (
 	FewestSheets Objective = iota

@@ -141,3 +141,17 @@ func (p *problem) leastLot(low int64) int64 {
 	v, _ := p.nextPrice(low, p.areaNeed())
 	return v
 }
+
+// manyKinds reports whether lots of sheets say more than the area alone.
+func (p *problem) manyKinds() bool {
+	return p.value == LeastPrice || p.value == FewestSheets && len(p.sheets) > 1
+}
+
+// lotBound is the bound by lots of sheets with enough area.
+func (p *problem) lotBound(low int64) bound {
+	what := "costs less"
+	if p.value == FewestSheets {
+		what = "is fewer, offcuts not counted"
+	}
+	return bound{p.leastLot(low), "no mix of the sheets in stock with enough area for the parts " + what}
+}

@@ -170,8 +170,11 @@ func newProblem(j Job) (*problem, []int) {
 			continue
 		}
 		ps := psheet{w: int64((w + j.Kerf) / p.unitX), h: int64((h + j.Kerf) / p.unitY), price: 1, stock: pieces, job: i}
-		if j.Objective == LeastPrice {
+		switch {
+		case j.Objective == LeastPrice:
 			ps.price = int64(s.Price)
+		case j.Objective == FewestSheets && s.Offcut:
+			ps.price = 0 // lies there anyway
 		}
 		if s.Stock > 0 {
 			ps.stock = min(pieces, s.Stock)

@@ -62,8 +62,8 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	if !s.met(a.bound) {
 		a.bound.raise(p.dualBound())
 	}
-	if s.unproven(a.bound) && p.value == LeastPrice {
-		a.bound.raise(bound{p.leastLot(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
+	if s.unproven(a.bound) && p.manyKinds() {
+		a.bound.raise(p.lotBound(a.bound.value))
 	}
 	if e := newExact(p); e != nil && s.unproven(a.bound) {
 		if bins := e.solve(ctx); bins != nil {
@@ -118,8 +118,8 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		a.bound.raise(b)
 		s.iter += spent
 	}
-	if s.unproven(a.bound) && p.value == LeastPrice {
-		a.bound.raise(bound{p.leastLot(a.bound.value), "no mix of the sheets in stock with enough area for the parts costs less"})
+	if s.unproven(a.bound) && p.manyKinds() {
+		a.bound.raise(p.lotBound(a.bound.value))
 	}
 	if s.unproven(a.bound) {
 		s.iter += p.prove(ctx, s, &a.bound, min(proofMoves, budget.Iterations*2/3))

@@ -17,6 +17,7 @@ type Record struct {
 	TestBends   []TestBend               `yaml:"test-bends,omitempty" doc:"trial strips closed by hand"`
 	Openings    []MeasuredOpening        `yaml:"openings,omitempty" doc:"openings as they came out"`
 	Cut         []Cut                    `yaml:"cut,omitempty" doc:"parts already cut"`
+	Left        []Left                   `yaml:"left,omitempty" doc:"what is left of panels already cut into; the rest of the parts goes on these first. The shop's panels on hand are then those still whole"`
 	Bought      []Bought                 `yaml:"bought,omitempty" doc:"what was bought, as the bills say"`
 	Changes     []Change                 `yaml:"changes,omitempty" doc:"changes after the quote"`
 	Hours       []Spent                  `yaml:"hours,omitempty" doc:"time spent, by operation"`
@@ -41,6 +42,14 @@ type MeasuredOpening struct {
 	Heights   []unit.Length `yaml:"heights" need:"true" min:"1 mm" doc:"left, middle, right; just clear of round corners"`
 	Diagonals []unit.Length `yaml:"diagonals,omitempty" min:"1 mm" doc:"longest rod that goes in: top left to bottom right, top right to bottom left"`
 	Corners   []unit.Length `yaml:"corners,omitempty" doc:"radius at top left, top right, bottom right, bottom left"`
+}
+
+// Left is an offcut of a panel that parts were cut from already.
+type Left struct {
+	Panel  string      `yaml:"panel" need:"true" doc:"key of the panel in the shop"`
+	Length unit.Length `yaml:"length" need:"true" min:"10 mm" max:"10 m" doc:"along the grain, clean edges"`
+	Width  unit.Length `yaml:"width" need:"true" min:"10 mm" max:"10 m" doc:"across the grain, clean edges"`
+	Count  int         `yaml:"count,omitempty" default:"1" min:"1" max:"1000" doc:"how many alike"`
 }
 
 // Cut says how many of a part are cut already.

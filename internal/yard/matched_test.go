@@ -98,3 +98,29 @@ func TestMatchedLess(t *testing.T) {
 		t.Errorf("%+v, short %+v", got.Job.Matched, got.Result.Short)
 	}
 }
+
+// With parts cut already and an offcut left, the rest goes on the offcut and
+// no panel is bought: 700 × 603 with its kerf in 800 × 620.
+func TestCutAgainFromWhatIsLeft(t *testing.T) {
+	m, s := frontsAndDoors()
+	r := record.Record{
+		Cut:  []record.Cut{{Part: "A", Count: 2}, {Part: "B", Count: 4}, {Part: "E", Count: 1}, {Part: "F", Count: 1}},
+		Left: []record.Left{{Panel: "oak", Length: unit.MM(800), Width: unit.MM(620), Count: 1}, {Panel: "birch", Length: unit.MM(900), Width: unit.MM(900)}},
+	}
+	panels, err := yard.Panels(context.Background(), m, piece.Piece{}, 1, s, r, cutting.Budget{Iterations: 2000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := panels[0]
+	if err := verify.Result(p.Job, p.Result); err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Job.Items) != 2 || p.Bought() != 0 || len(p.Result.Layouts) != 1 || len(p.Result.Short) != 0 || len(p.Job.Matched) != 1 {
+		t.Errorf("%d parts to cut, %d bought, %+v", len(p.Job.Items), p.Bought(), p.Result)
+	}
+	r.Left[0].Width = unit.MM(602)
+	panels, err = yard.Panels(context.Background(), m, piece.Piece{}, 1, s, r, cutting.Budget{Iterations: 2000})
+	if err != nil || panels[0].Bought() != 1 {
+		t.Error(err, panels[0].Bought())
+	}
+}

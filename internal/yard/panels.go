@@ -146,6 +146,13 @@ func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 			}
 		}
 	}
+	for i, left := range r.Left { // clean on all edges: no trim
+		if left.Panel == key {
+			p.Job.Sheets = append(p.Job.Sheets, cutting.Sheet{
+				ID: fmt.Sprintf("left %d", i+1), W: left.Length, H: left.Width, Stock: max(left.Count, 1), Offcut: true, Label: p.Name,
+			})
+		}
+	}
 	return p
 }
 

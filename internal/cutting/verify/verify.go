@@ -29,7 +29,9 @@ func Result(job cutting.Job, r cutting.Result) error {
 		used[l.Sheet] += l.Copies
 		switch job.Objective {
 		case cutting.FewestSheets:
-			value += int64(l.Copies)
+			if !job.Sheets[l.Sheet].Offcut {
+				value += int64(l.Copies)
+			}
 		case cutting.LeastPrice:
 			value += int64(l.Copies) * int64(job.Sheets[l.Sheet].Price)
 		case cutting.LeastHeight:
