@@ -3,6 +3,7 @@ package app
 import (
 	"container/list"
 	"context"
+	"runtime"
 	"sync"
 
 	"casewright/internal/cutting"
@@ -10,13 +11,16 @@ import (
 )
 
 // kept is how many plans stay in memory: a plan of a cabinet takes a few
-// hundred kilobytes.
-const kept = 48
+// hundred kilobytes. It is enough for the pages of fifty to find the plan
+// they were just told of.
+const kept = 96
 
 // plans keeps the plans made last and makes each only once, however many
 // pages ask for it at a time. One full search runs behind the pages; a newer
-// text of the same piece puts an end to it.
+// text of the same piece puts an end to it. No more are made at one time than
+// there are cores, and the search behind begins when no page waits.
 type plans struct {
+	turns  turns
 	mu     sync.Mutex
 	known  map[planKey]*list.Element // of *made
 	order  list.List                 // last used first
@@ -44,6 +48,15 @@ type made struct {
 	err  error
 }
 
+func (m *made) finished() bool {
+	select {
+	case <-m.done:
+		return true
+	default:
+		return false
+	}
+}
+
 type search struct {
 	key  Key
 	in   inputs
@@ -53,6 +66,7 @@ type search struct {
 func (ps *plans) start() {
 	ps.known = map[planKey]*list.Element{}
 	ps.wanted = map[string]search{}
+	ps.turns.free = runtime.GOMAXPROCS(0)
 	ps.wake = make(chan struct{}, 1)
 	ps.ctx, ps.stop = context.WithCancel(context.Background())
 	go ps.behind()
@@ -63,11 +77,7 @@ func (ps *plans) start() {
 func (ps *plans) get(ctx context.Context, key Key, in inputs, full bool) (plan.Plan, bool, error) {
 	ps.mu.Lock()
 	if el, ok := ps.known[planKey{key, true}]; ok && !full {
-		select {
-		case <-el.Value.(*made).done:
-			full = true
-		default: // still being made: the quick one will do
-		}
+		full = el.Value.(*made).finished() // else the quick one will do
 	}
 	m, mine := ps.entry(planKey{key, full})
 	ps.mu.Unlock()
@@ -91,10 +101,8 @@ func (ps *plans) has(key Key) bool {
 	defer ps.mu.Unlock()
 	for _, full := range []bool{false, true} {
 		if el, ok := ps.known[planKey{key, full}]; ok {
-			select {
-			case <-el.Value.(*made).done:
-				return el.Value.(*made).err == nil
-			default:
+			if m := el.Value.(*made); m.finished() {
+				return m.err == nil
 			}
 		}
 	}
@@ -127,16 +135,21 @@ func (ps *plans) fill(ctx context.Context, m *made, in inputs) {
 	if m.key.full {
 		budget = cutting.Budget{}
 	}
-	m.plan, m.err = in.make(ctx, budget)
+	if ps.turns.take(ctx) == nil {
+		m.plan, m.err = in.make(ctx, budget)
+		ps.turns.give()
+	}
+	ps.mu.Lock()
 	if ctx.Err() != nil {
 		m.err = context.Canceled
-		ps.mu.Lock()
 		if el, ok := ps.known[m.key]; ok && el.Value.(*made) == m {
 			ps.drop(el)
 		}
-		ps.mu.Unlock()
+	} else if el, ok := ps.known[planKey{m.key.Key, false}]; ok && m.key.full && el.Value.(*made).finished() {
+		ps.drop(el) // the full plan stands in its place from now on
 	}
 	close(m.done)
+	ps.mu.Unlock()
 }
 
 // settle has the full plan made behind the pages; tell is called when it is
@@ -165,6 +178,9 @@ func (ps *plans) behind() {
 		case <-ps.wake:
 		}
 		for {
+			if ps.turns.idle(ps.ctx) != nil {
+				return
+			}
 			piece, s, ok := ps.next()
 			if !ok {
 				break

@@ -9,6 +9,7 @@ test.describe('a second device', () => {
   test.skip(!own, 'this machine is in no network')
 
   test('is let in by the code, works, and is shut out', async ({ page, browser, watched, allow }) => {
+    test.slow() // many looks by axe, on two pages
     // A browser that was not told to trust the certificate refuses the worker.
     allow(/SSL certificate error/)
     // What is refused on purpose below stands in the console too.
