@@ -9,6 +9,8 @@ test.afterEach(async ({ page }) => { await page.goto('about:blank') }) // the pa
 const space = (page: Page) => page.locator('.host')
 
 async function open(page: Page, url: string, id: string) {
+  // Once the layouts are settled nothing on the page moves by itself.
+  await expect.poll(async () => ((await (await fetch(`${url}/api/pieces/${id}/scene`)).json()) as { settled: boolean }).settled, { timeout: 60_000 }).toBe(true)
   await page.goto(`${url}/piece/${id}/desk`)
   await page.getByRole('group', { name: 'View', exact: true }).getByRole('button', { name: 'In space' }).click()
   await expect(space(page)).toHaveAttribute('data-ready', 'true', { timeout: 30_000 })
@@ -53,7 +55,7 @@ test('a shell closes along its kerfs, comes apart and opens', async ({ page, ben
   await fresh('flat')
   await page.getByRole('button', { name: 'Bent', exact: true }).click()
   await expect(host).toHaveAttribute('data-bend', '1')
-  expect(await picture(page)).toBe(bent)
+  await expect.poll(() => picture(page), { timeout: 30_000 }).toBe(bent)
 
   await page.getByRole('button', { name: 'Apart', exact: true }).click()
   await expect(host).toHaveAttribute('data-apart', '1')
@@ -71,7 +73,7 @@ test('a shell closes along its kerfs, comes apart and opens', async ({ page, ben
   await page.keyboard.press('Enter')
   await fresh('cut elsewhere')
   await page.getByRole('combobox', { name: 'Section' }).selectOption({ label: 'none' })
-  expect(await picture(page)).toBe(bent)
+  await expect.poll(() => picture(page), { timeout: 30_000 }).toBe(bent)
 })
 
 test('the picture comes back when the screen has taken it away', async ({ page, bench }) => {
@@ -83,7 +85,7 @@ test('the picture comes back when the screen has taken it away', async ({ page, 
   await expect(page.getByText('The screen took the picture away.')).toBeVisible()
   await lose.evaluate((l) => l.restoreContext())
   await expect(page.getByText('The screen took the picture away.')).toHaveCount(0)
-  expect(await picture(page)).toBe(before)
+  await expect.poll(() => picture(page), { timeout: 30_000 }).toBe(before)
 })
 
 test('a part is picked with the mouse and from the list, and the view is turned by keys', async ({ page, bench }) => {
