@@ -71,6 +71,10 @@ lint:
 	test -z "$$(go tool gofumpt -l cmd demo internal web/web.go)"
 	go tool staticcheck $(ALL)
 
+# Fifty pages edit at one time: how long an edit with its plan takes.
+load: build
+	go run ./internal/server/load
+
 # A published plan will carry the engine into the reader's browser.
 ENGINE = $(shell go list ./internal/... | grep -v -e /store -e /server -e /cli -e /app)
 wasm:
