@@ -6,6 +6,7 @@ const opening = (page: Page, name: string) => page.locator('article', { has: pag
 const now = (page: Page, name: string, what: RegExp) => opening(page, name).locator('tr', { has: page.getByText(what) }).locator('td').last()
 
 test('a measured opening recomputes box and front', async ({ page, bench }) => {
+  test.setTimeout(120_000)
   const id = await bench.piece('record')
   await page.goto(`${bench.url}/piece/${id}/bench`)
   const one = opening(page, 'column 3 row 1')

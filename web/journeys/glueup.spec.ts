@@ -1,6 +1,7 @@
 import { axeEverywhere, expect, test } from './bench'
 
 test('clocks run side by side, outlive a reload and tell the time left', async ({ page, bench }) => {
+  test.setTimeout(120_000)
   await page.clock.install({ time: new Date('2027-03-01T08:00:00') })
   const id = await bench.piece('record')
   await page.goto(`${bench.url}/piece/${id}/glue-up`)
@@ -33,6 +34,7 @@ test('clocks run side by side, outlive a reload and tell the time left', async (
 })
 
 test('the glue-up reads well everywhere', async ({ page, bench }) => {
+  test.setTimeout(180_000)
   const id = await bench.piece('record')
   await page.goto(`${bench.url}/piece/${id}/glue-up`)
   await axeEverywhere(page, () => expect(page.locator('.clock').first()).toBeVisible())

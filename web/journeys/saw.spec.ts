@@ -126,6 +126,7 @@ test('with every cut ticked the parts go into the record, and a changed plan say
 })
 
 test('the saw reads well everywhere', async ({ page, bench }) => {
+  test.setTimeout(180_000)
   const id = await bench.piece('record')
   await page.goto(`${bench.url}/piece/${id}/saw`)
   await axeEverywhere(page, () => expect(page.locator('.setting')).toBeVisible())

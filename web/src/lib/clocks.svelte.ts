@@ -44,10 +44,10 @@ export class Clocks {
   }
 
   /** Watches the clocks until the returned function is called. */
-  watch(named: () => Named[]): () => void {
+  watch(named: Named[]): () => void {
     this.title = document.title
-    this.beat = setInterval(() => this.look(named()), 1000)
-    untrack(() => this.look(named())) // what it reads and sets is no reason to begin anew
+    this.beat = setInterval(() => this.look(named), 1000)
+    untrack(() => this.look(named)) // what it reads and sets is no reason to begin anew
     return () => {
       clearInterval(this.beat)
       document.title = this.title

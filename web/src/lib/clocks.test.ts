@@ -26,6 +26,7 @@ test('calls are made once, when their time is passed', () => {
   expect(passed(301_000, 299_900)).toBe(300)
   expect(passed(299_900, 298_000)).toBeUndefined()
   expect(passed(500, -500)).toBe(0)
+  expect(passed(208_000, -390_000)).toBe(0) // slept through it
   expect(callSays('Open time', 60, true)).toBe('Open time: one minute left.')
   expect(callSays('In the clamps', 0, false)).toBe('In the clamps: ready.')
   expect(callSays('Open time', 0, true)).toBe('Open time is over.')

@@ -31,9 +31,9 @@ export function face(ms: number): string {
 /** What is said aloud when the time left passes one of these, in seconds. */
 export const calls = [600, 300, 120, 60, 0]
 
-/** The call that was passed between two looks at a clock. */
+/** The call that was passed last between two looks at a clock; after a sleep there may be several. */
 export function passed(before: number, after: number): number | undefined {
-  return calls.find((c) => before > c * 1000 && after <= c * 1000)
+  return calls.filter((c) => before > c * 1000 && after <= c * 1000).at(-1)
 }
 
 export function callSays(name: string, seconds: number, worry: boolean): string {
