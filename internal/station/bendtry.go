@@ -53,7 +53,7 @@ type TestSays struct {
 	Problems []FieldProblem `json:"problems" doc:"what cannot be read or cannot be; nothing else is said then"`
 	Says     string         `json:"says,omitempty" doc:"what the next plan would take"`
 	Figures  []Figure       `json:"figures"`
-	Ways     []string       `json:"ways" doc:"what could be altered instead"`
+	Ways     []string       `json:"ways" doc:"what to mind, and what could be altered instead"`
 	Record   []DocChange    `json:"record,omitempty" doc:"the edit of the record that saves it"`
 }
 
@@ -134,7 +134,7 @@ func testOf(t record.TestBend, r bend.Result) bend.TestBend {
 
 func neutralWords(c bend.Calibration, skin unit.Length) string {
 	doubt := c.Doubt.MM() / math.Max(skin.MM(), 0.01)
-	return fmt.Sprintf("%s ± %s of the skin", decimals(c.NeutralRatio, 2), decimals(doubt, 2))
+	return fmt.Sprintf("%s ± %s of the skin", strings.Replace(decimals(c.NeutralRatio, 2), "-", "−", 1), decimals(doubt, 2))
 }
 
 // TryTest says what a test bend would change in the plan, for the bend of the
@@ -220,7 +220,7 @@ func (out *TestSays) reckon(p plan.Plan, b build.Bend, t record.TestBend, c bend
 	used := testOf(t, r)
 	add("Each kerf closes at", degrees2(c.AngleEach), "%s ÷ %d; planned was %s", degrees(t.Angle), t.Kerfs, degrees2(r.ClosingEach))
 	add("Kerfs by this test", fmt.Sprint(c.Count), "%s ÷ %s = %s, rounded up", degrees(r.Turn), degrees2(c.AngleEach), decimals(c.WantedCount, 2))
-	add("Neutral depth", neutralWords(c, t.Skin), "thickness %s − kerf %s ÷ %s rad = %s; planned was %s of the skin", w.n(used.Thickness), w.n(used.Kerf), decimals(c.AngleEach.Rad(), 4), w.n(c.Neutral), decimals(r.NeutralDepth.MM()/r.Spec.Skin.MM(), 2))
+	add("Neutral depth", neutralWords(c, t.Skin), "thickness %s − kerf %s ÷ %s rad = %s; planned was %s of the skin", w.n(used.Thickness), w.n(used.Kerf), decimals(c.AngleEach.Rad(), 4), strings.Replace(w.n(c.Neutral), "-", "−", 1), decimals(r.NeutralDepth.MM()/r.Spec.Skin.MM(), 2))
 	add(fmt.Sprintf("The %s planned would close at", count(r.Count, "kerf")), degrees(c.PlannedClosesAt), "%d × %s", r.Count, degrees2(c.AngleEach))
 	for _, ch := range c.Changes {
 		out.Ways = append(out.Ways, ch.Says)
@@ -240,6 +240,9 @@ func (out *TestSays) reckon(p plan.Plan, b build.Bend, t record.TestBend, c bend
 	add("Pitch then", fine(p, now.Pitch).Own, "now %s", fine(p, r.Pitch).Own)
 	add("Closes then at", degrees(now.ClosesAt), "5 in 100 before %s; now %s", degrees(now.Band.AngleP05), degrees(r.ClosesAt))
 	out.Says = testAnswer(p, r, now)
+	if c.NeutralRatio < 0 || c.NeutralRatio > 1 {
+		out.Ways = append([]string{"By these measures the skin bends about a line outside itself. Measure kerf, thickness and angle once more before you trust them; a tenth of a millimetre matters."}, out.Ways...)
+	}
 	if earlier := len(testsOf(p, b)); earlier > 0 {
 		out.Says += fmt.Sprintf(" That is the mean with the %s there already.", count(earlier, "test"))
 	}
