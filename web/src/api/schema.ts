@@ -1060,6 +1060,8 @@ export interface components {
              * @description how many are to be made
              */
             count: number;
+            /** @description there is a plan, and so a picture */
+            drawn: boolean;
             name: string;
             /**
              * Format: int64
@@ -2277,7 +2279,7 @@ export interface components {
             record?: components["schemas"]["DocChange"][] | null;
             /** @description what the next plan would take */
             says?: string;
-            /** @description what could be altered instead */
+            /** @description what to mind, and what could be altered instead */
             ways: string[] | null;
         };
         TestStrip: {
