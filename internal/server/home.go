@@ -8,6 +8,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"casewright/internal/app"
+	"casewright/internal/document"
 	"casewright/internal/station"
 )
 
@@ -24,10 +25,14 @@ func (s *Server) registerHome(api huma.API) {
 	}
 	huma.Register(api, op(http.MethodGet, "/api/pieces/{id}/card", "card", "A piece in a few words, for the page of all pieces"), func(ctx context.Context, in *ByID) (*cardReply, error) {
 		p, err := s.bench.Plan(ctx, in.ID)
+		out := &cardReply{}
+		if ps := (document.Problems)(nil); errors.As(err, &ps) { // it has its place among the others all the same
+			out.Body.Stand, out.Body.Card = stand(p), station.CardWithout(p.Piece.Name, len(ps))
+			return out, nil
+		}
 		if err != nil {
 			return nil, s.problem(err)
 		}
-		out := &cardReply{}
 		out.Body.Stand, out.Body.Card = stand(p), station.CardOf(p.Plan)
 		return out, nil
 	})

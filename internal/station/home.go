@@ -19,6 +19,7 @@ type Card struct {
 	Parts     int    `json:"parts" doc:"in one piece"`
 	Unsettled string `json:"unsettled" doc:"one line of what is not settled"`
 	Worst     string `json:"worst" enum:"none,note,care,stop" doc:"gravest finding"`
+	Drawn     bool   `json:"drawn" doc:"there is a plan, and so a picture"`
 }
 
 // CardOf is the card of a plan.
@@ -26,7 +27,7 @@ func CardOf(p plan.Plan) Card {
 	o := p.Model.Outside
 	w, d, h := sized(p, o.X), sized(p, o.Y), sized(p, o.Z)
 	c := Card{
-		Name: p.Piece.Name, Count: max(1, p.Piece.Count), Worst: "none",
+		Name: p.Piece.Name, Count: max(1, p.Piece.Count), Worst: "none", Drawn: true,
 		Size: Size{across(w.Own, d.Own, h.Own), across(w.Other, d.Other, h.Other)},
 	}
 	for _, part := range p.Model.Parts {
@@ -50,6 +51,11 @@ func CardOf(p plan.Plan) Card {
 		c.Worst = p.Worst().String()
 	}
 	return c
+}
+
+// CardWithout is the card of a piece of which no text could be planned yet.
+func CardWithout(name string, problems int) Card {
+	return Card{Name: name, Count: 1, Worst: "stop", Unsettled: count(problems, "thing") + " to mend before it can be planned"}
 }
 
 // across is sizes as a × b × c, the unit said once where all have the same,
