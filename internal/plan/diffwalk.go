@@ -286,8 +286,14 @@ func kindOf(field string) Kind {
 		path string
 		kind Kind
 	}{
-		{"model.parts", Count}, {"model.openings", Count}, {"model.hardware", Count}, {"model.screws", Count},
-		{"setups", Setting}, {"buying", Money}, {"price", Money}, {"route", Time},
+		{"model.parts", Count},
+		{"model.openings", Count},
+		{"model.hardware", Count},
+		{"model.screws", Count},
+		{"setups", Setting},
+		{"buying", Money},
+		{"price", Money},
+		{"route", Time},
 	} {
 		if field == k.path || strings.HasPrefix(field, k.path+".") {
 			return k.kind

@@ -84,7 +84,8 @@ func (s *Server) registerDocs(api huma.API) {
 			Body struct {
 				Base int64 `json:"base" doc:"the version this was decided on"`
 			}
-		}) (*docReply, error) {
+		},
+		) (*docReply, error) {
 			return s.reply(m.do(ctx, in.ID, in.Body.Base, deviceOf(ctx)))
 		})
 	}
@@ -93,7 +94,8 @@ func (s *Server) registerDocs(api huma.API) {
 		Body struct {
 			Away bool `json:"away"`
 		}
-	}) (*docReply, error) {
+	},
+	) (*docReply, error) {
 		return s.reply(s.bench.Archive(ctx, in.ID, in.Body.Away, deviceOf(ctx)))
 	})
 	s.mux.HandleFunc("GET /api/docs/{id}/text", s.text)

@@ -23,7 +23,8 @@ func (s *Server) registerPieces(api huma.API) {
 		Body struct {
 			Shop string `json:"shop"`
 		}
-	}) (*docReply, error) {
+	},
+	) (*docReply, error) {
 		return s.reply(s.bench.Link(ctx, in.ID, in.Body.Shop, deviceOf(ctx)))
 	})
 }

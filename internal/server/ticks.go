@@ -41,7 +41,8 @@ func (s *Server) registerTicks(api huma.API) {
 	huma.Register(api, op(http.MethodPost, "tick", "Say what is done; the same ticks may be sent again"), func(ctx context.Context, in *struct {
 		ByID
 		Body []TickBody `maxItems:"1000"`
-	}) (*ticksReply, error) {
+	},
+	) (*ticksReply, error) {
 		if err := s.isPiece(ctx, in.ID); err != nil {
 			return nil, err
 		}

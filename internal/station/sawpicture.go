@@ -414,8 +414,10 @@ func clear(r, rail drawing.Rect) drawing.Rect {
 	}
 	best := drawing.Rect{}
 	for _, x := range []drawing.Rect{
-		{X: r.X, Y: r.Y, W: rail.X - r.X, H: r.H}, {X: rail.Right(), Y: r.Y, W: r.Right() - rail.Right(), H: r.H},
-		{X: r.X, Y: r.Y, W: r.W, H: rail.Y - r.Y}, {X: r.X, Y: rail.Bottom(), W: r.W, H: r.Bottom() - rail.Bottom()},
+		{X: r.X, Y: r.Y, W: rail.X - r.X, H: r.H},
+		{X: rail.Right(), Y: r.Y, W: r.Right() - rail.Right(), H: r.H},
+		{X: r.X, Y: r.Y, W: r.W, H: rail.Y - r.Y},
+		{X: r.X, Y: rail.Bottom(), W: r.W, H: r.Bottom() - rail.Bottom()},
 	} {
 		if x.W > 0 && x.H > 0 && x.W*x.H > best.W*best.H {
 			best = x
