@@ -43,4 +43,4 @@ tool (
 	mvdan.cc/gofumpt
 )
 
-ignore ./web/node_modules
+ignore node_modules
