@@ -26,7 +26,7 @@ func (s *Server) registerHome(api huma.API) {
 	huma.Register(api, op(http.MethodGet, "/api/pieces/{id}/card", "card", "A piece in a few words, for the page of all pieces"), func(ctx context.Context, in *ByID) (*cardReply, error) {
 		p, err := s.bench.Plan(ctx, in.ID)
 		out := &cardReply{}
-		if ps := (document.Problems)(nil); errors.As(err, &ps) { // it has its place among the others all the same
+		if ps := document.Problems(nil); errors.As(err, &ps) { // it has its place among the others all the same
 			out.Body.Stand, out.Body.Card = stand(p), station.CardWithout(p.Piece.Name, len(ps))
 			return out, nil
 		}
