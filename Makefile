@@ -88,6 +88,7 @@ bench:
 	@if ls $(INSTANCES)/*.jsonl >/dev/null 2>&1; then \
 		GOMAXPROCS=1 go run ./internal/cutting/benchfile/run -seconds $(SECONDS_EACH) $(INSTANCES)/*.jsonl; \
 	else echo "no instances in $(INSTANCES): open cutting problems left out"; fi
+	@sh scripts/packers.sh $(INSTANCES)
 
 # Ten minutes over all decoders, a minute or so each.
 FUZZTIME ?= 60s
