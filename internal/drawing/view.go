@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"casewright/internal/unit"
 )
@@ -338,11 +339,31 @@ func (o Options) field(path string, size unit.Length, items []Item) []Item {
 		return items
 	}
 	master, other := o.Size(size)
+	if t := lead(items); strings.ContainsFunc(t, unicode.IsLetter) {
+		master = t // such as R 80: the words hold what is seen
+	}
 	says := Words(path) + ": " + master + " " + o.Units.String()
 	if other != "" {
 		says += " " + strings.TrimSuffix(other, ")") + " " + o.Units.Other().String() + ")"
 	}
 	return []Item{Group{Field: path, Value: size.Exact(o.Units), Says: says, Items: items}}
+}
+
+// lead is the first text among items as it is seen, without what follows in
+// brackets.
+func lead(items []Item) string {
+	for _, it := range items {
+		if t, ok := it.(Text); ok {
+			var b strings.Builder
+			spans, _ := t.Spans()
+			for _, s := range spans {
+				b.WriteString(s.S)
+			}
+			seen, _, _ := strings.Cut(b.String(), " (")
+			return seen
+		}
+	}
+	return ""
 }
 
 // draw sets the label in the fullest variant and the largest size that has
