@@ -65,6 +65,7 @@ types:
 
 explore:
 	go test $(PROPERTY) -rapid.checks=$(CHECKS)
+	cd web && THOROUGH=1 npx playwright test
 
 lint:
 	go vet $(ALL)
