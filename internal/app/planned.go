@@ -50,7 +50,7 @@ func keyOf(texts ...[]byte) Key {
 
 // quick is the budget of the plan that answers an edit. Most furniture jobs
 // are at their best layouts by then; the full search goes on behind.
-var quick = cutting.Budget{Iterations: 1500}
+var quick = cutting.Budget{Iterations: 500}
 
 // back is how many revisions are looked through for a text that can be used.
 const back = 40

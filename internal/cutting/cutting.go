@@ -73,6 +73,8 @@ type Job struct {
 type Budget struct {
 	Iterations int            // 0: a default that suits furniture jobs
 	Progress   func(Progress) // called now and then from the calling goroutine; may be nil
+
+	valued bool // only the value counts: how the layouts lie is not tidied
 }
 
 // Progress is how far a search has come.

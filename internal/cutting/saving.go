@@ -26,7 +26,7 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 	if budget.Iterations <= 0 {
 		budget.Iterations = savingDefault
 	}
-	budget.Progress = nil
+	budget.Progress, budget.valued = nil, true
 	short := r.pieces()
 	var best *Change
 	for i, it := range job.Items {

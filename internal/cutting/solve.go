@@ -132,7 +132,10 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
 	a.moves = s.iter
-	a.bins, a.left = s.tidy(ctx), s.bestLeft
+	if a.bins = s.best; !budget.valued {
+		a.bins = s.tidy(ctx)
+	}
+	a.left = s.bestLeft
 	a.value = s.bestValue
 	return a
 }
