@@ -77,7 +77,7 @@ load: build
 	go run ./internal/server/load
 
 # A published plan will carry the engine into the reader's browser.
-ENGINE = $(shell go list ./internal/... | grep -v -e /store -e /server -e /cli -e /app)
+ENGINE = $(shell go list ./internal/... | grep -v -e 'internal$$' -e /store -e /server -e /cli -e /app)
 wasm:
 	GOOS=js GOARCH=wasm go build $(ENGINE)
 
