@@ -24,7 +24,7 @@ func large(n int) cutting.Job {
 }
 
 func TestLargeJobs(t *testing.T) {
-	job := large(900)
+	job := large(600)
 	told := 0
 	r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 20_000, Progress: func(p cutting.Progress) {
 		if told++; p.Bound <= 0 || p.Value < 0 {
@@ -46,7 +46,7 @@ func TestLargeJobs(t *testing.T) {
 func TestLargeJobStopped(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	job := large(900)
+	job := large(600)
 	r, err := cutting.Solve(ctx, job, cutting.Budget{})
 	if err != nil {
 		t.Fatal(err)
