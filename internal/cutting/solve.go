@@ -63,12 +63,12 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		a.bound.raise(p.dualBound())
 	}
 	if s.unproven(a.bound) && p.manyKinds() {
-		a.bound.raise(p.lotBound(a.bound.value))
+		a.bound.raise(p.lotBound(a.bound))
 	}
 	if e := newExact(p); e != nil && s.unproven(a.bound) {
 		if bins := e.solve(ctx); bins != nil {
 			s.offer(bins)
-			a.bound = bound{s.bestValue, "every way to cut these parts was weighed; none is better"}
+			a.bound = bound{s.bestValue, whyAll}
 		}
 	}
 	repeats := p.flat() || p.pieces() > len(p.types)*3/2
@@ -119,10 +119,10 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		s.iter += spent
 	}
 	if s.unproven(a.bound) && p.manyKinds() {
-		a.bound.raise(p.lotBound(a.bound.value))
+		a.bound.raise(p.lotBound(a.bound))
 	}
 	if s.unproven(a.bound) {
-		s.iter += p.prove(ctx, s, &a.bound, min(proofMoves, budget.Iterations*2/3))
+		s.iter += p.prove(ctx, s, &a.bound, min(proofMoves, budget.Iterations/3*2))
 	}
 	s.dense = nil
 	tell()
