@@ -58,7 +58,7 @@ func (p *problem) batch(ctx context.Context, seed uint64, budget Budget) answer 
 	a := answer{bound: p.areaBound()}
 	a.bound.raise(p.dualBound())
 	if p.manyKinds() {
-		a.bound.raise(p.lotBound(a.bound.value))
+		a.bound.raise(p.lotBound(a.bound))
 	}
 	b := &batcher{p: p, rng: newRNG(seed), ctx: ctx, most: p.pieces() * batchMoves * 2}
 	if budget.Iterations > 0 {

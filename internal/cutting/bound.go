@@ -23,26 +23,26 @@ func (b *bound) raise(o bound) {
 // with one kerf.
 func (p *problem) areaBound() bound {
 	if len(p.types) == 0 || len(p.sheets) == 0 {
-		return bound{why: "there is nothing to cut"}
+		return bound{why: whyNothing}
 	}
 	if p.value == LeastHeight {
 		return p.heightBound()
 	}
+	v := p.areaPrice()
+	if v == 0 {
+		return bound{why: whyFree}
+	}
+	return bound{ceilSafe(v), p.whyArea(v)}
+}
+
+// areaPrice is the price of the parts' area on the sheet that is cheapest for
+// its size.
+func (p *problem) areaPrice() float64 {
 	cheapest := math.Inf(1)
 	for _, s := range p.sheets {
 		cheapest = min(cheapest, float64(s.price)/(float64(s.w)*float64(s.h)))
 	}
-	v := p.area() * cheapest
-	b := bound{ceilSafe(v), ""}
-	switch {
-	case cheapest == 0:
-		b.why = "sheets that cost nothing might be enough"
-	case p.value == FewestSheets:
-		b.why = fmt.Sprintf("the parts with their kerfs have the area of %.2f sheets", v)
-	default:
-		b.why = "the parts with their kerfs cost this much at the price of the cheapest sheet for its area"
-	}
-	return b
+	return p.area() * cheapest
 }
 
 // A dual feasible function maps sizes (as shares of the sheet's side) to
@@ -89,7 +89,7 @@ func (p *problem) dualBound() bound {
 			}
 			if sum > top {
 				top = sum
-				best.why = fmt.Sprintf("counting %s along the length and %s across, the parts need %.2f sheets", f.name, g.name, sum)
+				best.why = p.whyCounted(f.name, g.name, sum)
 			}
 		}
 	}
@@ -152,13 +152,13 @@ func (p *problem) functions(c int64, along bool) []dff {
 		}
 	}
 	full := float64(c)
-	add("true sizes", func(x int64) float64 { return float64(x) / full })
+	add(asTheyAre, func(x int64) float64 { return float64(x) / full })
 	every := 1 + 3*len(cuts)/maxDFF
 	for n, k := range cuts {
 		if n%every != 0 || k <= 0 || 2*k > c {
 			continue
 		}
-		add("small parts as nothing and their large partners as whole", func(x int64) float64 {
+		add(asWhole, func(x int64) float64 {
 			switch {
 			case x > c-k:
 				return 1
@@ -168,7 +168,7 @@ func (p *problem) functions(c int64, along bool) []dff {
 			return float64(x) / full
 		})
 		m := c / k
-		add("sizes in whole steps of a common measure", func(x int64) float64 {
+		add(inARow, func(x int64) float64 {
 			switch {
 			case 2*x > c:
 				return float64(m-(c-x)/k) / float64(m)
@@ -179,12 +179,12 @@ func (p *problem) functions(c int64, along bool) []dff {
 		})
 		if fixed {
 			if f := p.countFunction(c, k, along); f != nil {
-				add("how many small parts fit beside", f)
+				add(inARow, f)
 			}
 		}
 	}
 	for k := int64(1); k <= 8; k++ {
-		add("sizes in equal shares", func(x int64) float64 {
+		add(inARow, func(x int64) float64 {
 			if x*(k+1)%c == 0 {
 				return float64(x) / full
 			}
@@ -246,7 +246,7 @@ func (p *problem) countFunction(c, k int64, along bool) func(int64) float64 {
 func (p *problem) heightBound() bound {
 	s := p.sheets[0]
 	steps := ceilSafe(p.area() / float64(s.w))
-	why := "the parts with their kerfs fill this height over the whole length"
+	why := whyHeight
 	var wide int64
 	for _, t := range p.types {
 		w, h := t.w, t.h
@@ -261,14 +261,14 @@ func (p *problem) heightBound() bound {
 			}
 		}
 		if h > steps {
-			steps, why = h, "the highest part is this high"
+			steps, why = h, whyHighest
 		}
 		if 2*w > s.w {
 			wide += h * int64(t.qty)
 		}
 	}
 	if wide > steps {
-		steps, why = wide, "parts too long to lie end to end stack up to this height"
+		steps, why = wide, whyStacked
 	}
 	return bound{steps*int64(p.unitY) - int64(p.kerf), why}
 }

@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 )
@@ -78,11 +77,7 @@ func (n *planner) bound(m *master) bound {
 	if n.thin {
 		return bound{value: math.MinInt64}
 	}
-	why := fmt.Sprintf("even if every pattern could be cut any share of a time, the best mix of patterns comes to %.3f", m.bound)
-	if n.p.value == FewestSheets {
-		why += " sheets"
-	}
-	return bound{ceilSafe(m.bound), why}
+	return bound{ceilSafe(m.bound), n.p.whyPatterns(m.bound)}
 }
 
 // nearlyWhole is the share from which further patterns are cut along with the

@@ -1,6 +1,10 @@
 package cutting
 
-import "math"
+import (
+	"math"
+
+	"casewright/internal/unit"
+)
 
 // A need is what lots of sheets must come to: each sheet of kind i gives at
 // most gives[i], and all together must give least.
@@ -147,11 +151,17 @@ func (p *problem) manyKinds() bool {
 	return p.value == LeastPrice || p.value == FewestSheets && len(p.sheets) > 1
 }
 
-// lotBound is the bound by lots of sheets with enough area.
-func (p *problem) lotBound(low int64) bound {
-	what := "costs less"
-	if p.value == FewestSheets {
-		what = "is fewer, offcuts not counted"
+// lotBound is the least that sheets with enough area can come to, not below
+// the bound given.
+func (p *problem) lotBound(low bound) bound {
+	b := bound{p.leastLot(low.value), low.why}
+	if b.value <= low.value {
+		return b
 	}
-	return bound{p.leastLot(low), "no mix of the sheets in stock with enough area for the parts " + what}
+	if p.leastLot(1) == b.value {
+		b.why = p.whyLots(b.value)
+	} else if !p.counted() {
+		b.why += "; the next price that sheets add up to is " + unit.Money(b.value).Format()
+	}
+	return b
 }

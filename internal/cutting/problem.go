@@ -35,9 +35,10 @@ type problem struct {
 
 type psheet struct {
 	w, h  int64
-	price int64 // 1 when sheets are counted
-	stock int   // at most the number of pieces
-	job   int   // index into Job.Sheets
+	full  float64 // area in steps², with what cannot be used
+	price int64   // 1 when sheets are counted
+	stock int     // at most the number of pieces
+	job   int     // index into Job.Sheets
 }
 
 // A ptype is all pieces of one size, whichever items they belong to.
@@ -170,6 +171,7 @@ func newProblem(j Job) (*problem, []int) {
 			continue
 		}
 		ps := psheet{w: int64((w + j.Kerf) / p.unitX), h: int64((h + j.Kerf) / p.unitY), price: 1, stock: pieces, job: i}
+		ps.full = float64(w+j.Kerf) / float64(p.unitX) * (float64(h+j.Kerf) / float64(p.unitY))
 		switch {
 		case j.Objective == LeastPrice:
 			ps.price = int64(s.Price)

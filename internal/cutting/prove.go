@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"context"
-	"fmt"
 	"slices"
 )
 
@@ -48,7 +47,7 @@ func (p *problem) prove(ctx context.Context, s *search, b *bound, moves int) int
 				break
 			}
 			if price > b.value {
-				b.raise(bound{price, "no lot of sheets that costs less can hold all parts, even if every pattern could be cut any share of a time"})
+				b.raise(bound{price, p.whyMixes(price)})
 				continue
 			}
 			if len(p.sheets) == 1 { // straight to the one lot that matters
@@ -64,7 +63,7 @@ func (p *problem) prove(ctx context.Context, s *search, b *bound, moves int) int
 				break
 			}
 			if len(p.sheets) == 1 {
-				b.raise(bound{s.bestValue, fmt.Sprintf("even if every pattern could be cut any share of a time, %s cannot hold all parts", sheets(lot[0]))})
+				b.raise(bound{s.bestValue, whyFewer(lot[0])})
 			}
 		}
 		needs = v.needs
@@ -79,13 +78,6 @@ func (p *problem) prove(ctx context.Context, s *search, b *bound, moves int) int
 // A lot that the program fills after so few looks is not ruled out by finer
 // tables.
 const easySteps = 5
-
-func sheets(n int) string {
-	if n == 1 {
-		return "one sheet"
-	}
-	return fmt.Sprintf("%d sheets", n)
-}
 
 // newProver sets up the program with tables of so many steps, and tells which
 // type of p each of its types is.
