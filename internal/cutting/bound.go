@@ -32,6 +32,9 @@ func (p *problem) areaBound() bound {
 	if v == 0 {
 		return bound{why: whyFree}
 	}
+	if len(p.sheets) == 1 { // whole sheets
+		return bound{ceilSafe(p.count(v)) * p.sheets[0].price, p.whyArea(v)}
+	}
 	return bound{ceilSafe(v), p.whyArea(v)}
 }
 

@@ -49,16 +49,18 @@ func (p *problem) count(v float64) float64 {
 
 // so is a number of sheets with what follows from it.
 func (p *problem) so(v float64) string {
-	noun := " sheets"
-	if v <= 1 {
-		noun = " of a sheet"
-	}
-	s := amount(v) + noun
-	if amount(v) == "1" {
+	n := ceilSafe(v)
+	s := amount(v) + " sheets"
+	switch {
+	case amount(v) == "1":
 		s = "one sheet"
+	case n <= 1:
+		s = amount(v) + " of a sheet"
 	}
-	if n := ceilSafe(v) - 1; n > 0 {
-		s += fmt.Sprintf(", so %d cannot be enough", n)
+	if n == 1 && len(p.sheets) == 1 {
+		s += ", and one is the least"
+	} else if n > 1 {
+		s += fmt.Sprintf(", so %d cannot be enough", n-1)
 	}
 	if p.free() {
 		s += ", offcuts not counted"
@@ -109,6 +111,9 @@ func (p *problem) whyArea(v float64) string {
 // whyCounted tells of parts that come to v sheets when lengths and widths are
 // counted as the names say.
 func (p *problem) whyCounted(lengths, widths string, v float64) string {
+	if lengths == inARow && widths == inARow {
+		return "counting by how many fit in a row, the parts fill " + p.so(v)
+	}
 	what := func(how, side, kind string) string {
 		return strings.NewReplacer("%[1]s", side, "%[2]s", kind).Replace(how)
 	}

@@ -40,6 +40,7 @@ func TestWhyInWords(t *testing.T) {
 		{"area, priced panels of one size", dear.whyArea(2.3123 * 8000)},
 		{"area, several sizes", many.whyArea(2.3123)},
 		{"area, several sizes, by price", mixed.whyArea(18312.2)},
+		{"lengths and widths counted", one.whyCounted(inARow, inARow, 1.1)},
 		{"lengths and widths counted", one.whyCounted(inARow, asTheyAre, 2.25)},
 		{"lengths and widths counted", one.whyCounted(asWhole, inARow, 3.5)},
 		{"lengths and widths counted", dear.whyCounted(asTheyAre, asWhole, 2.5)},

@@ -163,9 +163,9 @@ func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout,
 		out = append(out, fmt.Sprintf("All panels: settings of the saw %d, pieces turned to be cut across %d.", res.Settings, res.Turns))
 	}
 	if first && res.Why != "" {
-		t := "Bound: " + res.Why
+		t := "The best found; what is certain: " + res.Because("panel")
 		if res.Proven {
-			t = "No layout needs less: " + res.Why
+			t = "No layout needs less: " + res.Because("panel")
 		}
 		out = append(out, strings.TrimSuffix(t, ".")+".")
 	}

@@ -76,15 +76,16 @@ func (d *differ) layouts(s spot, a, b laid) {
 	}
 	d.short(s, both)
 	if a.result.Proven != b.result.Proven || a.result.Why != b.result.Why {
-		d.add(s.in("Why", "how good the layout is"), Text, proven(a.result), proven(b.result))
+		d.add(s.in("Why", "how good the layout is"), Text, proven(a), proven(b))
 	}
 }
 
-func proven(r cutting.Result) string {
-	if r.Proven {
-		return comma("no better layout is possible", r.Why)
+func proven(l laid) string {
+	why := l.result.Because(l.what)
+	if l.result.Proven {
+		return comma("no better layout is possible", why)
 	}
-	return comma("best that was found", r.Why)
+	return comma("best that was found", why)
 }
 
 // onePanel is a layout with the numbers of its panels.

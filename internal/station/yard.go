@@ -302,7 +302,7 @@ func (y yarder) panel(s yard.Panel) YardStuff {
 
 // bound says why fewer panels will not do.
 func bound(job cutting.Job, r cutting.Result, n int) string {
-	why := strings.TrimSuffix(strings.ReplaceAll(r.Why, "sheet", "panel"), ".")
+	why := strings.TrimSuffix(r.Because("panel"), ".")
 	fewer, one := "One panel fewer will not do", len(job.Sheets) == 1
 	switch {
 	case n == 0 || len(r.Short) > 0:

@@ -68,7 +68,7 @@ func Buy(g Goods) []Line {
 			if n := p.Used(i); n > 0 && sheet.Stock < 0 {
 				out = append(out, Line{
 					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s", p.Name, g.Show(sheet.W), g.Show(sheet.H)), Key: p.Key,
-					Count: float64(n), Unit: "panel", Need: float64(n), Each: sheet.Price, Why: p.Result.Why,
+					Count: float64(n), Unit: "panel", Need: float64(n), Each: sheet.Price, Why: p.Result.Because("panel"),
 				})
 			}
 		}
