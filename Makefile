@@ -2,7 +2,7 @@
 OUT ?= out
 PIECE ?= demo/record-cabinet.yaml
 
-.PHONY: all build web run papers test go-test web-test journeys paint types explore lint bench load wasm fuzz clean
+.PHONY: all build web run papers test go-test web-test journeys paint types explore lint bench speed load wasm fuzz clean
 
 all: build
 
@@ -81,15 +81,29 @@ ENGINE = $(shell go list ./internal/... | grep -v -e 'internal$$' -e /store -e /
 wasm:
 	GOOS=js GOARCH=wasm go build $(ENGINE)
 
-# All benchmarks; the open cutting instances too where INSTANCES holds them.
+# The open cutting problems in INSTANCES: how the answers compare with the best
+# known, with the sums that papers print, and with two packers of rectangles.
+# SECONDS of processor time for each case, or MOVES, which give the same answers
+# on any machine; TIER=all takes every case. A run that was stopped goes on
+# where it was; a changed engine or budget begins anew.
 INSTANCES ?= ../shared/bench
-SECONDS_EACH ?= 1
+SECONDS ?= 1
+TIER ?= core
+MOVES ?=
+KEPT = $(OUT)/bench/$(if $(MOVES),$(MOVES)-moves,$(SECONDS)s).jsonl
 bench:
-	GOMAXPROCS=1 go test -run '^$$' -bench . ./internal/...
+	@mkdir -p bin $(dir $(KEPT))
+	@go build -trimpath -buildvcs=false -o bin/benchfile ./internal/cutting/benchfile/run
 	@if ls $(INSTANCES)/*.jsonl >/dev/null 2>&1; then \
-		GOMAXPROCS=1 go run ./internal/cutting/benchfile/run -seconds $(SECONDS_EACH) $(INSTANCES)/*.jsonl; \
+		GOMAXPROCS=1 bin/benchfile -seconds $(if $(MOVES),1e9,$(SECONDS)) $(if $(MOVES),-iterations $(MOVES)) -tier $(TIER) -keep $(KEPT) \
+			-published $(INSTANCES)/published_cells.csv $(INSTANCES)/*.jsonl; \
 	else echo "no instances in $(INSTANCES): open cutting problems left out"; fi
-	@sh scripts/packers.sh $(INSTANCES)
+	@echo
+	@TIER=$(TIER) sh scripts/packers.sh $(INSTANCES) $(KEPT)
+
+# All benchmarks of the packages.
+speed:
+	GOMAXPROCS=1 go test -run '^$$' -bench . ./internal/...
 
 # Ten minutes over all decoders, a minute or so each.
 FUZZTIME ?= 60s

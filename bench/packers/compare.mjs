@@ -4,7 +4,10 @@
 // each way, parts that keep their grain are not turned. Whether the cuts of a
 // layout run from edge to edge is checked by recursion.
 //
-//   node compare.mjs FILE.jsonl...
+// With -kept the answers of Casewright stand in the same table; TIER=all takes
+// every case, not only those of the small selection.
+//
+//   node compare.mjs [-kept ANSWERS.jsonl] FILE.jsonl...
 import { readFileSync } from "node:fs";
 import { basename } from "node:path";
 import { createRequire } from "node:module";
@@ -56,26 +59,44 @@ const packers = {
   },
 };
 
+const files = process.argv.slice(2);
+const kept = new Map();
+if (files[0] === "-kept") {
+  const [, name] = files.splice(0, 2);
+  for (const line of readFileSync(name, "utf8").split("\n")) {
+    if (!line.endsWith("}")) continue; // the end of a run that was stopped
+    const a = JSON.parse(line);
+    if (a.valid) kept.set([a.file, a.instance, a.case].join(" "), a);
+  }
+}
+const tier = process.env.TIER || "core";
+
 console.log("file".padEnd(20), "packer".padEnd(18), "cases  sheets   bound  edge-to-edge  seconds");
-for (const file of process.argv.slice(2)) {
+for (const file of files) {
   const sum = {};
+  const add = (name, c, sheets, edge, seconds) => {
+    const a = (sum[name] ??= { cases: 0, sheets: 0, bound: 0, edge: 0, seconds: 0, missing: 0 });
+    a.cases++;
+    a.sheets += sheets;
+    a.bound += c.lower;
+    a.edge += edge ? 1 : 0;
+    a.seconds += seconds;
+    return a;
+  };
   for (const line of readFileSync(file, "utf8").split("\n")) {
     if (!line.trim()) continue;
     const in_ = JSON.parse(line);
-    if (in_.kind !== "2d" || in_.objective !== "sheets" || in_.sheets.length !== 1 || in_.tier !== "core") continue;
+    if (in_.kind !== "2d" || in_.objective !== "sheets" || in_.sheets.length !== 1 || tier !== "all" && in_.tier !== tier) continue;
     for (const c of in_.cases) {
       const k = in_.kerf || 0, t = 2 * (in_.trim || 0), s = in_.sheets[0];
       const parts = in_.items.flatMap((i) => Array(i.qty).fill({ w: i.w + k, h: i.h + k, turn: c.rotate && i.rotate !== false }));
+      const ours = kept.get([basename(file, ".jsonl"), in_.name, c.id].join(" "));
+      if (ours) add("casewright", c, ours.value, true, ours.seconds);
       for (const [name, pack] of Object.entries(packers)) {
         const start = process.cpuUsage();
         const bins = pack(s.w - t + k, s.h - t + k, parts);
         const used = process.cpuUsage(start);
-        const a = (sum[name] ??= { cases: 0, sheets: 0, bound: 0, edge: 0, seconds: 0, missing: 0 });
-        a.cases++;
-        a.sheets += bins.length;
-        a.bound += c.lower;
-        a.edge += bins.every(guillotine) ? 1 : 0;
-        a.seconds += (used.user + used.system) / 1e6;
+        const a = add(name, c, bins.length, bins.every(guillotine), (used.user + used.system) / 1e6);
         if (bins.flat().length !== parts.length || bins.flat().some((r) => r.oversized)) a.missing++;
       }
     }
