@@ -24,6 +24,12 @@ type Sheet struct {
 	Trim   Trim        // cut away from the edges before anything else
 	Offcut bool        // left from an earlier job; used first when that saves money
 	Label  string
+
+	// Of boards: what parts keep clear of, how it is cut up, and its colour as
+	// a number from light to dark, 0 where it is not known.
+	Defects []Defect `json:",omitempty"`
+	Order   CutOrder `json:",omitempty"`
+	Tone    int      `json:",omitempty"`
 }
 
 // Trim is what is cut from each edge of a panel before it is used. The width
@@ -43,6 +49,10 @@ type Item struct {
 	Qty   int
 	Turn  bool // may be turned by 90°, so that W lies across the sheet's grain
 	Label string
+
+	// Strips is how many of the pieces are glued side by side into one panel;
+	// 0 or 1: none. Qty is a multiple of it.
+	Strips int `json:",omitempty"`
 }
 
 // Objective is what a layout is judged by.
@@ -119,6 +129,8 @@ type Placed struct {
 	X, Y, W, H unit.Length
 	Turned     bool
 	Group      int `json:",omitempty"` // number of its matched group, from 1; 0: none
+	Panel      int `json:",omitempty"` // of a strip: the number of the panel of its item that it is glued into, from 1
+	Strip      int `json:",omitempty"` // of a strip: its place in that panel, from 1
 }
 
 // Layout is one pattern of cuts and how many sheets are cut alike.
@@ -128,6 +140,10 @@ type Layout struct {
 	Root    Node
 	Parts   []Placed
 	Offcuts []Node // rests worth keeping, largest first
+
+	// Order is the way a board with defects, strips or an order of its own is
+	// cut up; AnyOrder for other sheets, or where there is no cut to make.
+	Order CutOrder `json:",omitempty"`
 }
 
 // Result is the best layout found and what is proven about it.

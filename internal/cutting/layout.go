@@ -77,16 +77,20 @@ func (d *drafter) draft(b *bin) Layout {
 	return *d.lay
 }
 
-// trim cuts the edges off, the long ones first, then lays out the rest.
+// trim lays out what is left of a sheet inside its trims.
 func (d *drafter) trim(s Sheet) Node {
 	w, h := s.Usable()
+	return d.trimmed(s, d.node(0, s.Trim.Left, s.Trim.Bottom, w, h))
+}
+
+// trimmed is the whole sheet: the edges are cut off, the long ones first.
+func (d *drafter) trimmed(s Sheet, inner Node) Node {
+	w, h := s.Usable()
 	t := s.Trim
-	long := func(inner Node) Node { return d.edges(0, 0, s.W, s.H, false, t.Bottom, t.Top, inner) }
 	if s.W >= s.H {
-		return long(d.edges(0, t.Bottom, s.W, h, true, t.Left, t.Right, d.node(0, t.Left, t.Bottom, w, h)))
+		return d.edges(0, 0, s.W, s.H, false, t.Bottom, t.Top, d.edges(0, t.Bottom, s.W, h, true, t.Left, t.Right, inner))
 	}
-	return d.edges(0, 0, s.W, s.H, true, t.Left, t.Right,
-		d.edges(t.Left, 0, w, s.H, false, t.Bottom, t.Top, d.node(0, t.Left, t.Bottom, w, h)))
+	return d.edges(0, 0, s.W, s.H, true, t.Left, t.Right, d.edges(t.Left, 0, w, s.H, false, t.Bottom, t.Top, inner))
 }
 
 // edges is a rectangle with two opposite edges trimmed.

@@ -96,6 +96,9 @@ func (j Job) check() error {
 			return fmt.Errorf("cutting: more than %d pieces in all; split the job", MaxPieces)
 		}
 	}
+	if err := j.checkBoards(); err != nil {
+		return err
+	}
 	return j.checkMatched()
 }
 

@@ -20,14 +20,15 @@ func (a Axis) String() string { return [...]string{"along the grain", "across th
 
 // A Shortfall is a part of which some or all pieces could not be laid out.
 type Shortfall struct {
-	Item  int
-	Count int         // pieces without a place
-	Over  unit.Length // by how much the part exceeds the sheet it comes nearest to; 0: it fits, but there is not enough stock
-	Axis  Axis        // where on the sheet it does
-	Sheet int         // the sheet it was measured against; -1: none
-	Join  Join        // how it would fit, if joined
-	Group int         `json:",omitempty"` // number of the matched group that finds no place as a whole, from 1; 0: none
-	Least *Change     // the least change of one size that makes it fit; nil: one change is not enough
+	Item   int
+	Count  int         // pieces without a place
+	Over   unit.Length // by how much the part exceeds the sheet it comes nearest to; 0: it fits, but there is not enough stock
+	Axis   Axis        // where on the sheet it does
+	Sheet  int         // the sheet it was measured against; -1: none
+	Join   Join        // how it would fit, if joined
+	Group  int         `json:",omitempty"` // number of the matched group that finds no place as a whole, from 1; 0: none
+	Marred bool        `json:",omitempty"` // it fits the size of a board, but on none clear of the defects
+	Least  *Change     // the least change of one size that makes it fit; nil: one change is not enough
 }
 
 // A Join is a part made of equal pieces put end to end along Axis of the sheet.
@@ -121,6 +122,9 @@ func (s Shortfall) Says(job Job, show func(unit.Length) string) string {
 	if s.Group > 0 {
 		return s.groupSays(job, show)
 	}
+	if s.Marred {
+		return fmt.Sprintf("The part %s, %s × %s, lies clear of the defects on no board.", name, show(it.W), show(it.H))
+	}
 	if s.Sheet < 0 {
 		return fmt.Sprintf("%d of %s find no place: the panels in stock are used up.", s.Count, name)
 	}
@@ -150,6 +154,9 @@ func (s Shortfall) groupSays(job Job, show func(unit.Length) string) string {
 func (s Shortfall) Advice(job Job, show func(unit.Length) string) string {
 	if s.Group > 0 && s.Sheet >= 0 {
 		return "Cut the group in two where the break shows least, or buy a larger panel."
+	}
+	if s.Marred {
+		return "Pick a board with a longer clear stretch, or make the part shorter or glue it up."
 	}
 	if s.Sheet < 0 {
 		return "Buy another panel, or make fewer."

@@ -65,6 +65,9 @@ func Result(job cutting.Job, r cutting.Result) error {
 	if r.Proven && (r.Value != r.Bound || len(r.Short) > 0) {
 		return fmt.Errorf("told proven with value %d, bound %d, %d short", r.Value, r.Bound, len(r.Short))
 	}
+	if err := strips(job, r); err != nil {
+		return err
+	}
 	return matched(job, r)
 }
 
@@ -102,6 +105,12 @@ func Layout(job cutting.Job, l cutting.Layout) error {
 	}
 	if !Separable(l.Parts, job.Kerf) {
 		return fmt.Errorf("no order of edge-to-edge cuts frees the parts")
+	}
+	if err := defects(job, l); err != nil {
+		return err
+	}
+	if err := order(job, l); err != nil {
+		return err
 	}
 	return tree(job, l)
 }
@@ -224,7 +233,7 @@ func tree(job cutting.Job, l cutting.Layout) error {
 	}
 	n := 0
 	for _, p := range l.Parts {
-		p.Group = 0
+		p.Group, p.Panel, p.Strip = 0, 0, 0
 		if seen[p] == 0 {
 			return fmt.Errorf("%s is not in the tree of cuts", job.Items[p.Item].ID)
 		}

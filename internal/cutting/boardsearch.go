@@ -1,0 +1,451 @@
+package cutting
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"casewright/internal/unit"
+)
+
+// A stack is one board with the parts on it and the rests where more may go.
+// It is not changed once it is in use.
+type stack struct {
+	board int
+	parts []laid
+	rests []rest
+	used  float64
+	neat  float64 // what its rests are worth; set by the tidying only
+}
+
+// A rest is free wood: the direction of the cuts that freed it and their stage.
+type rest struct {
+	cell
+	vert  bool
+	stage int
+}
+
+// A btype is all pieces of one size, as in a problem, not scaled.
+type btype struct {
+	w, h   unit.Length
+	turn   bool
+	area   float64
+	weight float64 // what it costs to leave one out
+	strips int
+}
+
+// boardSearch is the search of package cutting on boards with defects: parts
+// are taken off one to three boards and put back where they leave least; those
+// without room wait in a pool.
+type boardSearch struct {
+	p      *problem
+	boards []board
+	types  []btype
+	rng    rng
+	stacks []*stack
+	pool   []int32
+	used   []int
+	price  int64
+	limit  int64
+	tidy   bool
+	iter   int
+	hist   []float64
+	cost   float64 // of the layout at hand
+	unit   float64 // area that counts as one
+
+	best      []*stack
+	bestPool  []int32
+	bestValue int64
+	bestLost  float64
+	bestNeat  float64
+}
+
+// lengthPower weighs parts that are left out by their length: a part twice as
+// long counts as much as four of its area, so that the short ones are what is left.
+const lengthPower = 4
+
+func newBoardSearch(job *Job, p *problem) *boardSearch {
+	s := &boardSearch{p: p, rng: newRNG(job.Seed), used: make([]int, len(p.sheets)), limit: math.MaxInt64}
+	for i := range p.sheets {
+		s.boards = append(s.boards, newBoard(job, p, i))
+		s.unit = max(s.unit, s.boards[i].area)
+	}
+	var longest unit.Length
+	for i, t := range p.types {
+		b := btype{w: unit.Length(t.w) * p.unitX, h: unit.Length(t.h) * p.unitY, turn: t.turn}
+		b.area = float64(b.w) * float64(b.h)
+		for _, l := range t.items {
+			b.strips = max(b.strips, job.Items[l.item].Strips)
+		}
+		longest = max(longest, b.w)
+		s.types = append(s.types, b)
+		for range t.qty {
+			s.pool = append(s.pool, int32(i))
+		}
+	}
+	for i := range s.types {
+		t := &s.types[i]
+		t.weight = t.area / s.unit * math.Pow(2*float64(t.w)/float64(longest), lengthPower)
+	}
+	return s
+}
+
+// lost is the weight of the pool.
+func (s *boardSearch) lost() float64 {
+	v := 0.0
+	for _, t := range s.pool {
+		v += s.types[t].weight
+	}
+	return v
+}
+
+// place is where a part may go: cuts first in the direction vert.
+type place struct {
+	stack, rest int
+	at          cell
+	rot, vert   bool
+	score       float64
+}
+
+// find is the place of the least waste for a part among stacks from..to.
+func (s *boardSearch) find(t int32, from, to int, blinks uint32) (place, bool) {
+	found := place{stack: -1, score: math.Inf(1)}
+	ty := &s.types[t]
+	for k := from; k < to; k++ {
+		st := s.stacks[k]
+		b := &s.boards[st.board]
+		if b.area-st.used < ty.area {
+			continue
+		}
+		for ri := range st.rests {
+			for turn := range 2 {
+				w, h := ty.w, ty.h
+				if turn == 1 {
+					if !ty.turn {
+						break
+					}
+					w, h = h, w
+				}
+				if r := &st.rests[ri]; r.x2-r.x1 < w || r.y2-r.y1 < h || blinks > 0 && s.rng.next32() < blinks {
+					continue
+				}
+				s.corners(b, &st.rests[ri], w, h, func(at cell, vert bool, score float64) {
+					if score < found.score {
+						found = place{k, ri, at, turn == 1, vert, score}
+					}
+				})
+			}
+		}
+	}
+	return found, found.stack >= 0
+}
+
+// corners calls f with every place for a part in a rest: at its lower left
+// corner, or right after a defect.
+func (s *boardSearch) corners(b *board, r *rest, w, h unit.Length, f func(at cell, vert bool, score float64)) {
+	try := func(x, y unit.Length) {
+		at := cell{x, y, x + w, y + h}
+		if at.x2 > r.x2 || at.y2 > r.y2 || !b.clear(at) {
+			return
+		}
+		for _, vert := range []bool{true, false} {
+			if b.order != AnyOrder && r.lastStage(at, vert) > orderedStages {
+				continue
+			}
+			most := 0.0
+			for _, n := range r.around(at, vert) {
+				most = max(most, n.area())
+			}
+			free := r.area() - at.area()
+			f(at, vert, ((free-most)+0.1*free)/s.unit)
+		}
+	}
+	try(r.x1, r.y1)
+	for i := range b.defects {
+		d := &b.defects[i]
+		if !d.over(r.cell) {
+			continue
+		}
+		if d.x2 > r.x1 {
+			try(d.x2, r.y1)
+			for k := range b.defects {
+				if e := &b.defects[k]; e.y2 > r.y1 && e.over(r.cell) {
+					try(d.x2, e.y2)
+				}
+			}
+		}
+		if d.y2 > r.y1 {
+			try(r.x1, d.y2)
+		}
+	}
+}
+
+// lastStage is the stage of the last cut that frees a part.
+func (r *rest) lastStage(at cell, vert bool) int {
+	stage, was := r.stage, r.vert
+	for _, v := range []bool{vert, !vert} {
+		lo, hi := r.along(v)
+		if a, b := at.along(v); a == lo && b == hi {
+			continue
+		}
+		if v != was {
+			stage, was = stage+1, v
+		}
+	}
+	return stage
+}
+
+// around are the rests round a part, when cuts go first in the direction vert.
+func (r *rest) around(at cell, vert bool) []rest {
+	out := make([]rest, 0, 4)
+	c, stage, was := r.cell, r.stage, r.vert
+	for _, v := range []bool{vert, !vert} {
+		lo, hi := c.along(v)
+		a, b := at.along(v)
+		if a == lo && b == hi {
+			continue
+		}
+		if v != was || stage == 0 {
+			stage, was = stage+1, v
+		}
+		if a > lo {
+			out = append(out, rest{c.slice(v, lo, a), v, stage})
+		}
+		if b < hi {
+			out = append(out, rest{c.slice(v, b, hi), v, stage})
+		}
+		c = c.slice(v, a, b)
+	}
+	return out
+}
+
+// put lays a part down; the stack is made anew.
+func (s *boardSearch) put(t int32, at place) {
+	was := s.stacks[at.stack]
+	n := &stack{board: was.board, used: was.used + s.types[t].area}
+	n.parts = append(append(make([]laid, 0, len(was.parts)+1), was.parts...), laid{at.at, t, at.rot})
+	n.rests = make([]rest, 0, len(was.rests)+3)
+	n.rests = append(n.rests, was.rests[:at.rest]...)
+	n.rests = append(n.rests, was.rests[at.rest+1:]...)
+	n.rests = append(n.rests, was.rests[at.rest].around(at.at, at.vert)...)
+	s.stacks[at.stack] = n
+}
+
+// open takes another board on which a part fits, the one that leaves least as
+// a rule, and lays the part on it.
+func (s *boardSearch) open(t int32, blinks uint32) bool {
+	found, at := -1, place{}
+	var least float64
+	s.stacks = append(s.stacks, nil)
+	k := len(s.stacks) - 1
+	for i := range s.boards {
+		sh := &s.p.sheets[i]
+		if s.used[i] >= sh.stock || sh.price > s.limit-s.price || blinks > 0 && s.rng.next32() < blinks {
+			continue
+		}
+		s.stacks[k] = s.empty(i)
+		pl, ok := s.find(t, k, k+1, 0)
+		if !ok {
+			continue
+		}
+		if c := s.boards[i].area * (0.8 + 0.4*s.rng.float()); found < 0 || c < least {
+			found, at, least = i, pl, c
+		}
+	}
+	s.stacks = s.stacks[:k]
+	if found < 0 {
+		return false
+	}
+	s.stacks = append(s.stacks, s.empty(found))
+	s.used[found]++
+	s.price += s.p.sheets[found].price
+	s.put(t, at)
+	return true
+}
+
+func (s *boardSearch) empty(i int) *stack {
+	b := &s.boards[i]
+	return &stack{board: i, rests: []rest{{b.whole(), b.first(true), b.startStage()}}}
+}
+
+// fill puts the pool back, in an order chosen by lot; the long ones first as a
+// rule.
+func (s *boardSearch) fill(by int, blinks uint32) {
+	key := make([]float64, len(s.types))
+	for i, t := range s.types {
+		switch by {
+		case 0:
+			key[i] = float64(t.w)*1e6 + float64(t.h)
+		case 1:
+			key[i] = t.area
+		case 2:
+			key[i] = float64(t.h)*1e6 + float64(t.w)
+		default:
+			key[i] = s.rng.float()
+		}
+	}
+	slices.SortStableFunc(s.pool, func(a, b int32) int { return cmp.Or(cmp.Compare(key[b], key[a]), int(a-b)) })
+	left := s.pool[:0:0]
+	for i, t := range s.pool {
+		if i > 0 && len(left) > 0 && left[len(left)-1] == t {
+			left = append(left, t) // its like found no place
+			continue
+		}
+		at, ok := s.find(t, 0, len(s.stacks), blinks)
+		switch {
+		case ok:
+			s.put(t, at)
+		case !s.open(t, blinks):
+			left = append(left, t)
+		}
+	}
+	s.pool = left
+}
+
+// take removes parts from a stack, those that keep says are not kept, and
+// works its rests out anew; an empty one goes back to the pile.
+func (s *boardSearch) take(k int, keep func(i int) bool) {
+	was := s.stacks[k]
+	n := &stack{board: was.board}
+	for i, p := range was.parts {
+		if keep(i) {
+			n.parts = append(n.parts, p)
+			n.used += s.types[p.typ].area
+		} else {
+			s.pool = append(s.pool, p.typ)
+		}
+	}
+	if len(n.parts) == 0 {
+		s.stacks = slices.Delete(s.stacks, k, k+1)
+		s.used[was.board]--
+		s.price -= s.p.sheets[was.board].price
+		return
+	}
+	n.rests = s.boards[was.board].rests(n.parts, s.rng.below(2) == 0)
+	s.stacks[k] = n
+}
+
+// each calls f with every part and rest of a carving.
+func (c *carving) each(f func(*carving)) {
+	if c.part != isSplit {
+		f(c)
+	}
+	for i := range c.kids {
+		c.kids[i].each(f)
+	}
+}
+
+// move takes parts off a few boards and puts them back; a change for the worse
+// is undone.
+func (s *boardSearch) move() {
+	s.iter++
+	stacks, pool, used, price := slices.Clone(s.stacks), slices.Clone(s.pool), slices.Clone(s.used), s.price
+	n := min(len(s.stacks), 1+s.rng.below(3))
+	for range n {
+		k := s.rng.below(len(s.stacks))
+		switch s.rng.below(3) {
+		case 0:
+			s.take(k, func(int) bool { return false })
+		default:
+			parts := len(s.stacks[k].parts)
+			out := 1 + s.rng.below(parts)
+			first := s.rng.below(parts)
+			s.take(k, func(i int) bool { return (i-first+parts)%parts >= out })
+		}
+		if len(s.stacks) == 0 {
+			break
+		}
+	}
+	by := 0
+	if s.rng.below(2) == 0 {
+		by = s.rng.below(4)
+	}
+	s.fill(by, blink)
+	c := s.measure()
+	if at := &s.hist[s.iter%len(s.hist)]; c <= s.cost || c <= *at {
+		s.cost, *at = c, c
+		s.keep()
+		return
+	}
+	s.stacks, s.pool, s.used, s.price = stacks, pool, used, price
+}
+
+// measure is what falls during the search.
+func (s *boardSearch) measure() float64 {
+	if s.tidy {
+		return s.lost()*1e6 + s.untidy()
+	}
+	return s.lost()
+}
+
+// keep notes the layout if it is the best: fewest and shortest parts left out,
+// then the least price, then the tidiest.
+func (s *boardSearch) keep() {
+	lost := s.lost()
+	if s.best != nil && (lost > s.bestLost+1e-12 || lost > s.bestLost-1e-12 && (s.price > s.bestValue || s.price == s.bestValue && !s.tidy)) {
+		return
+	}
+	neat := 0.0
+	if s.tidy {
+		if neat = s.untidy(); neat >= s.bestNeat && s.price == s.bestValue && lost > s.bestLost-1e-12 {
+			return
+		}
+	}
+	s.best, s.bestPool = slices.Clone(s.stacks), slices.Clone(s.pool)
+	s.bestLost, s.bestValue, s.bestNeat = lost, s.price, neat
+}
+
+// reset goes on from the best layout, at most at the price given; boards over
+// that are emptied, the worst filled first.
+func (s *boardSearch) reset(limit int64) {
+	s.stacks, s.pool = slices.Clone(s.best), slices.Clone(s.bestPool)
+	s.price = 0
+	clear(s.used)
+	for _, st := range s.stacks {
+		s.used[st.board]++
+		s.price += s.p.sheets[st.board].price
+	}
+	s.limit = limit
+	for s.price > limit && len(s.stacks) > 0 {
+		worst := 0
+		fill := func(k int) float64 { return s.stacks[k].used / s.boards[s.stacks[k].board].area }
+		for k := range s.stacks {
+			if s.p.sheets[s.stacks[k].board].price > 0 && fill(k) < fill(worst) || s.p.sheets[s.stacks[worst].board].price == 0 {
+				worst = k
+			}
+		}
+		s.take(worst, func(int) bool { return false })
+	}
+	s.fill(0, 0)
+	s.cost = s.measure()
+	s.hist = slices.Repeat([]float64{s.cost}, memory)
+}
+
+// run searches until the best is complete and at the bound, or moves are used
+// up.
+func (s *boardSearch) run(ctx context.Context, low int64, moves int, tell func()) {
+	aim := func() {
+		limit := int64(math.MaxInt64)
+		if len(s.bestPool) == 0 {
+			limit = s.bestValue - 1
+		}
+		s.reset(limit)
+	}
+	aim()
+	for stop := s.iter + moves; s.iter < stop; {
+		if len(s.bestPool) == 0 && s.bestValue <= low || len(s.stacks) == 0 {
+			return
+		}
+		if s.iter&63 == 0 {
+			if tell(); ctx.Err() != nil {
+				return
+			}
+		}
+		if len(s.bestPool) == 0 && s.limit >= s.bestValue {
+			aim()
+			continue
+		}
+		s.move()
+	}
+}
