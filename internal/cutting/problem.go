@@ -14,6 +14,7 @@ const (
 	MaxLength = 100 * unit.Metre
 	MaxPieces = 100_000
 	maxPrice  = unit.Money(1) << 48
+	maxSum    = unit.Money(1) << 60
 )
 
 // A problem is a job without its kerf: every piece and every usable sheet is
@@ -99,6 +100,11 @@ func (j Job) check() error {
 	if err := j.checkBoards(); err != nil {
 		return err
 	}
+	for i, s := range j.Sheets {
+		if most := maxSum / unit.Money(max(n, 1)); s.Price > most {
+			return fmt.Errorf("cutting: sheet %d (%s) has the price %d; for %d pieces the sum cannot be counted, give %d at most", i+1, s.ID, s.Price, n, most)
+		}
+	}
 	return j.checkMatched()
 }
 
@@ -180,6 +186,9 @@ func newProblem(j Job) (*problem, []int) {
 			ps.price = int64(s.Price)
 		case j.Objective == FewestSheets && s.Offcut:
 			ps.price = 0 // lies there anyway
+		}
+		if ps.w == 0 || ps.h == 0 {
+			continue // smaller than any part
 		}
 		if s.Stock > 0 {
 			ps.stock = min(pieces, s.Stock)
