@@ -149,12 +149,13 @@ func (s *boardSearch) corners(b *board, r *rest, w, h unit.Length, f func(at cel
 		if at.x2 > r.x2 || at.y2 > r.y2 || !b.clear(at) {
 			return
 		}
-		for _, vert := range []bool{true, false} {
+		for _, vert := range [2]bool{true, false} {
 			if b.order != AnyOrder && r.lastStage(at, vert) > orderedStages {
 				continue
 			}
+			var buf [4]rest
 			most := 0.0
-			for _, n := range r.around(at, vert) {
+			for _, n := range r.around(at, vert, buf[:0]) {
 				most = max(most, n.area())
 			}
 			free := r.area() - at.area()
@@ -184,7 +185,7 @@ func (s *boardSearch) corners(b *board, r *rest, w, h unit.Length, f func(at cel
 // lastStage is the stage of the last cut that frees a part.
 func (r *rest) lastStage(at cell, vert bool) int {
 	stage, was := r.stage, r.vert
-	for _, v := range []bool{vert, !vert} {
+	for _, v := range [2]bool{vert, !vert} {
 		lo, hi := r.along(v)
 		if a, b := at.along(v); a == lo && b == hi {
 			continue
@@ -196,11 +197,11 @@ func (r *rest) lastStage(at cell, vert bool) int {
 	return stage
 }
 
-// around are the rests round a part, when cuts go first in the direction vert.
-func (r *rest) around(at cell, vert bool) []rest {
-	out := make([]rest, 0, 4)
+// around adds to out the rests round a part, when cuts go first in the
+// direction vert.
+func (r *rest) around(at cell, vert bool, out []rest) []rest {
 	c, stage, was := r.cell, r.stage, r.vert
-	for _, v := range []bool{vert, !vert} {
+	for _, v := range [2]bool{vert, !vert} {
 		lo, hi := c.along(v)
 		a, b := at.along(v)
 		if a == lo && b == hi {
@@ -228,15 +229,18 @@ func (s *boardSearch) put(t int32, at place) {
 	n.rests = make([]rest, 0, len(was.rests)+3)
 	n.rests = append(n.rests, was.rests[:at.rest]...)
 	n.rests = append(n.rests, was.rests[at.rest+1:]...)
-	n.rests = append(n.rests, was.rests[at.rest].around(at.at, at.vert)...)
+	n.rests = was.rests[at.rest].around(at.at, at.vert, n.rests)
 	s.stacks[at.stack] = n
 }
 
-// open takes another board on which a part fits, the one that leaves least as
-// a rule, and lays the part on it.
+// open takes another board on which a part fits, one that is cheap for its
+// clear wood as a rule, and lays the part on it.
 func (s *boardSearch) open(t int32, blinks uint32) bool {
 	found, at := -1, place{}
-	var least float64
+	least, spread := 0.0, 0.0
+	if blinks > 0 {
+		spread = 0.5
+	}
 	s.stacks = append(s.stacks, nil)
 	k := len(s.stacks) - 1
 	for i := range s.boards {
@@ -244,12 +248,12 @@ func (s *boardSearch) open(t int32, blinks uint32) bool {
 		if s.used[i] >= sh.stock || sh.price > s.limit-s.price || blinks > 0 && s.rng.next32() < blinks {
 			continue
 		}
-		s.stacks[k] = s.empty(i)
-		pl, ok := s.find(t, k, k+1, 0)
-		if !ok {
+		c := float64(sh.price) / s.boards[i].area * (1 + spread*s.rng.float())
+		if found >= 0 && c >= least {
 			continue
 		}
-		if c := s.boards[i].area * (0.8 + 0.4*s.rng.float()); found < 0 || c < least {
+		s.stacks[k] = s.empty(i)
+		if pl, ok := s.find(t, k, k+1, 0); ok {
 			found, at, least = i, pl, c
 		}
 	}

@@ -33,11 +33,11 @@ type boardTable struct {
 // pairs numbers the ranges i..j of n places, i < j.
 func pairs(i, j int) int { return j*(j-1)/2 + i }
 
-func newBoardTables(s *boardSearch) (*boardTables, int) {
+func newBoardTables(s *boardSearch, most int) (*boardTables, int) {
 	out := &boardTables{s: s, known: map[*run][]laid{}}
 	cost := 0
 	for i := range s.boards {
-		t := s.table(&s.boards[i])
+		t := s.table(&s.boards[i], most/len(s.boards))
 		if t == nil {
 			return nil, 0
 		}
@@ -53,9 +53,10 @@ func (t *boardTable) cost() int {
 	return nx * nx / 2 * (ny * ny / 2) * (nx/3 + ny/3 + len(t.w)/2 + 1)
 }
 
-// table sets up the finest table of a board that is small enough, or nil.
-func (s *boardSearch) table(b *board) *boardTable {
-	for _, most := range [][2]int{{0, 0}, {128, 24}, {96, 16}, {64, 12}, {40, 10}, {24, 8}} {
+// table sets up the finest table of a board that takes at most so many sums,
+// or nil.
+func (s *boardSearch) table(b *board, sums int) *boardTable {
+	for _, most := range [][2]int{{0, 0}, {128, 24}, {96, 18}, {64, 16}, {48, 14}, {32, 12}, {24, 8}} {
 		sx, sy := unit.Length(1), unit.Length(1)
 		if most[0] > 0 {
 			sx, sy = s.steps(b.w, most[0], true), s.steps(b.h, most[1], false)
@@ -73,7 +74,7 @@ func (s *boardSearch) table(b *board) *boardTable {
 		}
 		t.xs = s.places(b, t, sx, true)
 		t.ys = s.places(b, t, sy, false)
-		if t.xs == nil || t.ys == nil || t.cost() > tableSteps {
+		if t.xs == nil || t.ys == nil || t.cost() > sums {
 			continue
 		}
 		t.mark(b, sx, sy)
@@ -257,7 +258,7 @@ func (b *boardTables) best(sheet int, worth []int64, _ []int, _ int64) (int64, p
 // tables bounds the job by the pattern model, and takes its patterns where
 // they can be cut.
 func (s *boardSearch) tables(ctx context.Context, moves int) bound {
-	b, cost := newBoardTables(s)
+	b, cost := newBoardTables(s, moves/tableRounds)
 	if b == nil || cost == 0 {
 		return bound{value: math.MinInt64}
 	}
@@ -266,7 +267,7 @@ func (s *boardSearch) tables(ctx context.Context, moves int) bound {
 		demand[t] = ty.qty
 	}
 	m := newMaster(s.p, demand, b)
-	m.solve(ctx, min(400, moves/cost))
+	m.solve(ctx, moves/cost)
 	shares, _ := m.answer()
 	slices.SortStableFunc(shares, func(a, b share) int {
 		switch {

@@ -11,10 +11,10 @@ import (
 const (
 	boardMoves   = 30_000
 	boardTidy    = 3_000
-	boardClean   = 20_000    // of the search that overlooks the defects
-	tableMoves   = 1_500     // sums in the tables of the pattern model to one iteration
-	tableSteps   = 3_000_000 // most sums of one table
-	perIteration = 10        // iterations of a budget to one move
+	boardClean   = 20_000 // of the search that overlooks the defects
+	tableMoves   = 1_500  // sums in the tables of the pattern model to one iteration
+	tableRounds  = 80     // times that the tables can be filled at least
+	perIteration = 10     // iterations of a budget to one move
 )
 
 // solveCareful lays out boards that have defects or an order of cuts, and
