@@ -214,10 +214,13 @@ func text(job cutting.Job, step int64) string {
 // errNone says that a program has no answer.
 var errNone = errors.New("no answer")
 
-// glpsol is the general solver (GNU Linear Programming Kit, Debian's
-// glpk-utils); the test is skipped where it is not installed.
+// findGLPSOL finds the general solver (GNU Linear Programming Kit, Debian's
+// glpk-utils); empty where it is not installed.
+func findGLPSOL() (string, error) { return exec.LookPath("glpsol") }
+
+// glpsol is the solver; the test is skipped where it is not installed.
 func glpsol(t testing.TB) string {
-	path, err := exec.LookPath("glpsol")
+	path, err := findGLPSOL()
 	if err != nil {
 		t.Skip("glpsol (Debian glpk-utils) is not installed; the comparison with an integer program is left out")
 	}

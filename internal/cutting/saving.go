@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"slices"
 
 	"casewright/internal/unit"
 )
@@ -16,9 +17,9 @@ const (
 
 // Saving looks for the least change of one size that saves a sheet or money,
 // or brings more parts out of the stock on hand. Every size of every item is
-// tried; the one that changes least is returned, nil when none helps. What it
-// returns has been laid out; that nothing smaller would do is not proven.
-// budget is for each try.
+// tried, a size that matched parts share on all of them at once; the one that
+// changes least is returned, nil when none helps. What it returns has been laid
+// out; that nothing smaller would do is not proven. budget is for each try.
 func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, error) {
 	if err := job.check(); err != nil {
 		return nil, err
@@ -39,17 +40,20 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 			if best != nil {
 				top = min(top, best.By/savingStep-1)
 			}
-			if it.Qty == 0 || top < 1 || top*savingStep >= size {
+			with := job.alike(i, axis)
+			if it.Qty == 0 || top < 1 || top*savingStep >= size || len(with) > 0 && with[0] < i {
 				continue
 			}
 			at := func(n unit.Length) *Change {
 				c := job
 				c.Items = append([]Item(nil), job.Items...)
 				by := n * savingStep
-				if axis == Along {
-					c.Items[i].W -= by
-				} else {
-					c.Items[i].H -= by
+				for _, k := range append([]int{i}, with...) {
+					if axis == Along {
+						c.Items[k].W -= by
+					} else {
+						c.Items[k].H -= by
+					}
 				}
 				if p, misfits := newProblem(c); short == 0 && len(misfits) == 0 && p.areaBound().value >= r.Value {
 					return nil // by area alone it saves nothing
@@ -58,7 +62,7 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 				if err != nil || q.pieces() > short || q.pieces() == short && q.Value >= r.Value {
 					return nil
 				}
-				return &Change{i, axis, by, size - by, q.Value, q.pieces()}
+				return &Change{i, axis, by, size - by, q.Value, q.pieces(), with}
 			}
 			c := at(top)
 			if c == nil {
@@ -82,6 +86,38 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 		}
 	}
 	return best, nil
+}
+
+// alike lists, in order, the other items that share a size with item i through
+// matched groups: fronts cut from one strip are made narrower together.
+func (j Job) alike(i int, axis Axis) []int {
+	size := func(k int) unit.Length {
+		if axis == Along {
+			return j.Items[k].W
+		}
+		return j.Items[k].H
+	}
+	in := map[int]bool{i: true}
+	for grown := true; grown; {
+		grown = false
+		for _, g := range j.Matched {
+			if !slices.ContainsFunc(g.Items, func(k int) bool { return in[k] && size(k) == size(i) }) {
+				continue
+			}
+			for _, k := range g.Items {
+				if size(k) == size(i) && !in[k] {
+					in[k], grown = true, true
+				}
+			}
+		}
+	}
+	var out []int
+	for k := range j.Items {
+		if in[k] && k != i {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
 // pieces is the number of pieces without a place.

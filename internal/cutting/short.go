@@ -48,6 +48,7 @@ type Change struct {
 	To    unit.Length
 	Value int64
 	Short int
+	With  []int `json:",omitempty"` // other items that change alike: they are matched with it
 }
 
 func shortfalls(job *Job, p *problem, misfits, left []int) []Shortfall {

@@ -148,25 +148,6 @@ func TestTooLong(t *testing.T) {
 	}
 }
 
-// Two strips of 298.4 and a kerf of 3.2 ask for 600 mm; a panel of 599 needs
-// each of the four strips 0.5 mm narrower to come from two panels, not four.
-func TestSmallChangeSavesAPanel(t *testing.T) {
-	job := cutting.Job{
-		Sheets: []cutting.Sheet{{W: mm(1000), H: mm(599), Stock: -1}},
-		Items:  []cutting.Item{{W: mm(1000), H: mm(298.4), Qty: 4}},
-		Kerf:   mm(3.2),
-	}
-	r := solve(t, job, 0)
-	c, err := cutting.Saving(context.Background(), job, r, cutting.Budget{})
-	if err != nil || c == nil || r.Value != 4 || c.Value != 2 || c.By != mm(0.5) || c.To != mm(297.9) || c.Axis != cutting.Across {
-		t.Fatalf("%v %+v of %d", err, c, r.Value)
-	}
-	job.Items[0].H = mm(400)
-	if c, err := cutting.Saving(context.Background(), job, solve(t, job, 0), cutting.Budget{}); err != nil || c != nil {
-		t.Errorf("400 mm strips: %+v, %v", c, err)
-	}
-}
-
 func TestOffcutFirst(t *testing.T) {
 	job := cutting.Job{
 		Sheets: []cutting.Sheet{

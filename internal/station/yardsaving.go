@@ -24,9 +24,13 @@ func (y yarder) saving(s yard.Panel) *YardSaving {
 		way = "narrower"
 	}
 	by, to := y.size(c.By), y.size(c.To)
+	letters, saves := s.Letters[c.Item], "saves"
+	for _, i := range c.With { // matched with it, and changed with it
+		letters, saves = letters+", "+s.Letters[i], "save"
+	}
 	out := &YardSaving{
-		Says: fmt.Sprintf("%s (%s), made %s (%s) %s, saves a panel: %s (%s) in place of %s.",
-			s.Letters[c.Item], it.Label, by.Own, by.Other, way, to.Own, to.Other, y.size(c.To+c.By).Own),
+		Says: fmt.Sprintf("%s (%s), made %s (%s) %s, %s a panel: %s (%s) in place of %s.",
+			letters, it.Label, by.Own, by.Other, way, saves, to.Own, to.Other, y.size(c.To+c.By).Own),
 		Do: []DocChange{},
 	}
 	found := 0

@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"sort"
+	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/cutting"
@@ -194,11 +195,23 @@ func (p Panel) Findings(show func(unit.Length) string) []finding.Finding {
 		}
 		out = append(out, finding.Finding{
 			ID: "panel-saved", Level: finding.Note, Place: "part " + p.Letters[c.Item] + ", " + it.Label,
-			Says:   fmt.Sprintf("%s less on the %s of %s saves a panel of %s.", show(c.By), side, it.Label, p.Name),
+			Says:   fmt.Sprintf("%s less on the %s of %s saves a panel of %s.", show(c.By), side, p.changed(it.Label), p.Name),
 			Figure: show(c.By), Advice: fmt.Sprintf("Make it %s.", show(c.To)), Source: "layout on the panels of the shop",
 		})
 	}
 	return out
+}
+
+// changed names the part that is made smaller and those matched with it.
+func (p Panel) changed(name string) string {
+	var more []string
+	for _, i := range p.Saving.With {
+		more = append(more, p.Letters[i])
+	}
+	if len(more) == 0 {
+		return name
+	}
+	return fmt.Sprintf("%s and of %s, which are matched with it,", name, strings.Join(more, ", "))
 }
 
 func sorted[V any](m map[string]V) []string {
