@@ -170,7 +170,7 @@ func (d *differ) special(s spot, a, b reflect.Value) bool {
 	case []finding.Finding:
 		d.findings(s, x, b.Interface().([]finding.Finding))
 	case cutting.Change:
-		if y := b.Interface().(cutting.Change); x != y {
+		if y := b.Interface().(cutting.Change); !reflect.DeepEqual(x, y) {
 			d.add(s, Size, d.change(0, x), d.change(1, y))
 		}
 	default:
