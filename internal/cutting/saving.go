@@ -41,7 +41,7 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 				top = min(top, best.By/savingStep-1)
 			}
 			with := job.alike(i, axis)
-			if it.Qty == 0 || top < 1 || top*savingStep >= size || len(with) > 0 && with[0] < i {
+			if it.Qty == 0 || top < 1 || size <= savingLength || len(with) > 0 && with[0] < i {
 				continue
 			}
 			at := func(n unit.Length) *Change {
@@ -62,7 +62,7 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 				if err != nil || q.pieces() > short || q.pieces() == short && q.Value >= r.Value {
 					return nil
 				}
-				return &Change{i, axis, by, size - by, q.Value, q.pieces(), with}
+				return &Change{i, axis, by, size - by, q.Value, q.pieces(), with, max(0, whole(job, r)-whole(job, q))}
 			}
 			c := at(top)
 			if c == nil {
@@ -118,6 +118,17 @@ func (j Job) alike(i int, axis Axis) []int {
 		}
 	}
 	return out
+}
+
+// whole is how many sheets are cut into, offcuts aside.
+func whole(job Job, r Result) int {
+	n := 0
+	for _, l := range r.Layouts {
+		if !job.Sheets[l.Sheet].Offcut {
+			n += l.Copies
+		}
+	}
+	return n
 }
 
 // pieces is the number of pieces without a place.

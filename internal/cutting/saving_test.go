@@ -22,7 +22,7 @@ func TestSmallChangeSavesAPanel(t *testing.T) {
 	}
 	r := solve(t, job, 0)
 	c, err := cutting.Saving(context.Background(), job, r, cutting.Budget{})
-	if err != nil || c == nil || r.Value != 4 || c.Value != 2 || c.By != mm(0.5) || c.To != mm(297.9) || c.Axis != cutting.Across {
+	if err != nil || c == nil || r.Value != 4 || c.Value != 2 || c.By != mm(0.5) || c.Saves != 2 || c.To != mm(297.9) || c.Axis != cutting.Across {
 		t.Fatalf("%v %+v of %d", err, c, r.Value)
 	}
 	job.Items[0].H = mm(400)
@@ -162,7 +162,7 @@ func TestSavingIsTheLeast(t *testing.T) {
 				}
 				// Of one size a larger change never needs more, so the largest says it all.
 				by := min(most, max(mm(5), size/50)) / tenth * tenth
-				if by <= 0 || by >= size {
+				if by <= 0 || size <= mm(5) {
 					continue
 				}
 				if q := solveDrawn(t, smaller(job, i, axis, by)); q.Value < r.Value && len(q.Short) == 0 {

@@ -49,6 +49,7 @@ type Change struct {
 	Value int64
 	Short int
 	With  []int `json:",omitempty"` // other items that change alike: they are matched with it
+	Saves int   `json:",omitempty"` // so many sheets fewer, offcuts aside; 0: only the price is less, or more parts find a place
 }
 
 func shortfalls(job *Job, p *problem, misfits, left []int) []Shortfall {

@@ -24,13 +24,22 @@ func (y yarder) saving(s yard.Panel) *YardSaving {
 		way = "narrower"
 	}
 	by, to := y.size(c.By), y.size(c.To)
-	letters, saves := s.Letters[c.Item], "saves"
+	letters := s.Letters[c.Item]
 	for _, i := range c.With { // matched with it, and changed with it
-		letters, saves = letters+", "+s.Letters[i], "save"
+		letters += ", " + s.Letters[i]
+	}
+	does := "more parts come out"
+	switch {
+	case c.Saves == 1:
+		does = "one panel less is cut into"
+	case c.Saves > 1:
+		does = fmt.Sprintf("%d panels less are cut into", c.Saves)
+	case len(s.Result.Short) == 0:
+		does = "the panels cost less"
 	}
 	out := &YardSaving{
-		Says: fmt.Sprintf("%s (%s), made %s (%s) %s, %s a panel: %s (%s) in place of %s.",
-			letters, it.Label, by.Own, by.Other, way, saves, to.Own, to.Other, y.size(c.To+c.By).Own),
+		Says: fmt.Sprintf("%s (%s), made %s (%s) %s, to %s (%s) in place of %s: %s.",
+			letters, it.Label, by.Own, by.Other, way, to.Own, to.Other, y.size(c.To+c.By).Own, does),
 		Do: []DocChange{},
 	}
 	found := 0

@@ -195,11 +195,33 @@ func (p Panel) Findings(show func(unit.Length) string) []finding.Finding {
 		}
 		out = append(out, finding.Finding{
 			ID: "panel-saved", Level: finding.Note, Place: "part " + p.Letters[c.Item] + ", " + it.Label,
-			Says:   fmt.Sprintf("%s less on the %s of %s saves a panel of %s.", show(c.By), side, p.changed(it.Label), p.Name),
+			Says:   fmt.Sprintf("%s less on the %s of %s %s.", show(c.By), side, p.changed(it.Label), p.saves()),
 			Figure: show(c.By), Advice: fmt.Sprintf("Make it %s.", show(c.To)), Source: "layout on the panels of the shop",
 		})
 	}
 	return out
+}
+
+// saves says what the smaller size does.
+func (p Panel) saves() string {
+	switch c := p.Saving; {
+	case c.Short < short(p.Result):
+		return "brings more of the parts out of " + p.Name
+	case c.Saves == 0:
+		return "makes the panels of " + p.Name + " cheaper"
+	case c.Saves > 1:
+		return fmt.Sprintf("saves %d panels of %s", c.Saves, p.Name)
+	}
+	return "saves a panel of " + p.Name
+}
+
+// short is the number of pieces without a place.
+func short(r cutting.Result) int {
+	n := 0
+	for _, s := range r.Short {
+		n += s.Count
+	}
+	return n
 }
 
 // changed names the part that is made smaller and those matched with it.
