@@ -108,6 +108,7 @@ type Rough struct {
 	Thickness unit.Length `json:"thickness"`
 	Class     string      `json:"class"`            // such as 4/4, or 27 mm
 	Strips    int         `json:"strips,omitempty"` // glued up from so many boards, 0: one
+	Strip     unit.Length `json:"strip,omitempty"`  // rough width of each of them
 }
 
 // Edge names an edge of a part: of its outline's bounding box.

@@ -34,6 +34,9 @@ func (b *builder) rough() {
 		b.class(p, r, add.Thickness)
 		if most := given(b.shop.Woods[p.Material].Widest, widest); w > most {
 			r.Strips = strips(w, most, add.Width)
+			if n := unit.Length(r.Strips); n > 1 { // each strip needs its own allowance for jointing
+				r.Strip = min(most, ((w-add.Width)/n + add.Width).RoundUp(unit.Millimetre))
+			}
 		}
 		p.Rough = r
 	}

@@ -2,9 +2,11 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/finding"
+	"casewright/internal/unit"
 )
 
 // boards says which solid parts do not come out of the boards listed, and
@@ -24,16 +26,30 @@ func boards(in Input) []finding.Finding {
 					f.Says += fmt.Sprintf(" The best board is short by %s.", in.Show(s.Over))
 					f.Figure = in.Show(s.Over)
 				}
+				if s.Marred {
+					f.Says += " They fit the size of a board, but on none clear of its defects."
+					f.Advice = "Pick a board with a longer clear stretch, or glue the part up from narrower strips."
+				}
 				out = append(out, f)
 			}
 		}
 		if len(w.Glued) > 0 {
 			widest := in.Shop.Woods[w.Key].Widest
+			var whole unit.Length
+			for _, p := range in.Model.Parts {
+				if slices.Contains(w.Glued, p.Letter) {
+					whole = max(whole, p.Rough.Width)
+				}
+			}
+			advice := "Match the strips for colour and grain before cutting."
+			if w.Result != nil {
+				advice = "The layouts on the boards say which strips make which panel, and in which order."
+			}
 			out = append(out, finding.Finding{
 				ID: "glued-up", Level: finding.Note, Place: "parts " + strings.Join(w.Glued, ", "),
 				Says:   fmt.Sprintf("These parts of %s %s are wider than one board and are glued up from strips.", w.Key, w.Class),
-				Figure: in.Show(w.Widest.Size), Limit: in.Show(widest),
-				Advice: "Match the strips for colour and grain before cutting.", Source: "widest board, from the shop",
+				Figure: in.Show(whole), Limit: in.Show(widest),
+				Advice: advice, Source: "widest board, from the shop",
 			})
 		}
 	}

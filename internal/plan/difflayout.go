@@ -142,7 +142,11 @@ func (d *differ) layout(side int, l laid, p onePanel) string {
 		if id, ok := d.parts[side][key]; ok {
 			key = strings.SplitN(id.named, " ", 2)[1]
 		}
-		out = append(out, key+" "+size(x.W, x.H, x.X, x.Y))
+		text := key + " " + size(x.W, x.H, x.X, x.Y)
+		if x.Panel > 0 {
+			text += fmt.Sprintf(", strip %d of panel %d", x.Strip, x.Panel)
+		}
+		out = append(out, text)
 	}
 	for _, x := range p.layout.Offcuts {
 		out = append(out, "offcut "+size(x.W, x.H, x.X, x.Y))

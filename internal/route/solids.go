@@ -55,7 +55,7 @@ func sticks(w yard.Wood, parts map[string]build.Part, pieces int, machines shop.
 		}
 		n, width := p.Count*pieces, p.Rough.Width
 		if s := unit.Length(p.Rough.Strips); s > 1 {
-			n, width = n*int(s), (width+s-1)/s
+			n, width = n*int(s), p.Rough.Strip
 		}
 		s := Stick{
 			Wood: w.Key, Class: w.Class, Letter: l, Name: p.Name, Count: n, Parts: 1, Length: p.Rough.Length, Width: width, Rough: p.Rough.Thickness, Thickness: p.Thickness.Size,

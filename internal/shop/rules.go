@@ -30,6 +30,9 @@ func (v *Shop) rules() document.Problems {
 			r.Say(path, "%s has the key of a panel, so a piece could not tell them apart. Give one of them another key.", path)
 		}
 		r.wood(v.Woods[k], path)
+		for i, b := range v.Woods[k].Boards {
+			r.board(b, v.Habits, fmt.Sprintf("%s.boards[%d]", path, i))
+		}
 	}
 	for _, k := range sorted(v.Hardware) {
 		r.hardware(v.Hardware[k], "hardware."+k)
@@ -111,4 +114,36 @@ func (r *rules) wood(w Wood, path string) {
 		return
 	}
 	r.Say(path+".species", "%s.species is “%s”, which is not a species that is known. Write one such as %s.", path, w.Species, document.Either(known[:min(4, len(known))]))
+}
+
+// board looks whether something is left of a board, and whether its defects
+// lie on it, side by side.
+func (r *rules) board(b Board, h Habits, path string) {
+	edge := h.BoardEdge
+	if b.Straight {
+		edge = 0
+	}
+	switch {
+	case b.Length > 0 && 2*h.BoardEnds >= b.Length:
+		r.Say(path+".length", "%s.length is %s, and habits.board-ends cut %s off both ends: nothing is left. Write a smaller board-ends, or leave the board out.", path, r.size(b.Length), r.size(h.BoardEnds))
+	case b.Width > 0 && edge >= b.Width:
+		r.Say(path+".width", "%s.width is %s, and straightening an edge takes %s: nothing is left. Write straight-edge: true if it has one, or leave the board out.", path, r.size(b.Width), r.size(edge))
+	}
+	for i, d := range b.Defects {
+		at := fmt.Sprintf("%s.defects[%d]", path, i)
+		switch {
+		case b.Length == 0 || b.Width == 0 || d.Length == 0 || d.Width == 0:
+			continue // told as missing
+		case d.FromEnd > b.Length-d.Length:
+			r.Say(at, "%s is %s long and begins %s from the end, beyond the %s of the board. Measure it from the other end, or shorten it.", at, r.size(d.Length), r.size(d.FromEnd), r.size(b.Length))
+		case d.FromEdge > b.Width-d.Width:
+			r.Say(at, "%s is %s wide and begins %s from the edge, beyond the %s of the board. Measure it from the other edge, or make it narrower.", at, r.size(d.Width), r.size(d.FromEdge), r.size(b.Width))
+		}
+		for j, o := range b.Defects[:i] {
+			if d.FromEnd < o.FromEnd+o.Length && o.FromEnd < d.FromEnd+d.Length && d.FromEdge < o.FromEdge+o.Width && o.FromEdge < d.FromEdge+d.Width {
+				r.Say(at, "%s overlaps defects[%d]. Write one rectangle that holds both, or end one where the other begins.", at, j)
+				break
+			}
+		}
+	}
 }

@@ -92,9 +92,23 @@ type Wood struct {
 // Board is one board, or several alike.
 type Board struct {
 	Thickness unit.Length `yaml:"thickness" need:"true" min:"1 mm" max:"500 mm" doc:"rough thickness"`
-	Width     unit.Length `yaml:"width" need:"true" min:"10 mm" max:"2 m" doc:"usable width"`
+	Width     unit.Length `yaml:"width" need:"true" min:"10 mm" max:"2 m" doc:"where it is narrowest"`
 	Length    unit.Length `yaml:"length" need:"true" min:"50 mm" max:"10 m" doc:"usable length"`
 	Count     int         `yaml:"count,omitempty" default:"1" min:"1" max:"1000" doc:"how many alike"`
+	Straight  bool        `yaml:"straight-edge,omitempty" doc:"one edge is straight already: none is straightened before parts are ripped off it"`
+	Tone      int         `yaml:"tone,omitempty" min:"0" max:"9" doc:"colour, from 1, the lightest, to 9, the darkest: panels are glued up from boards near to each other; 0 or left out: not looked at"`
+	Cut       string      `yaml:"cut,omitempty" one:"any|crosscut-first|rip-first" doc:"how this one is cut up; left out: as the habits say"`
+	Defects   []Defect    `yaml:"defects,omitempty" doc:"what parts keep clear of"`
+}
+
+// Defect is a rectangle of a board that no part may touch. It is measured from
+// one end, and from the edge that is straight or will be straightened.
+type Defect struct {
+	What     string      `yaml:"what,omitempty" one:"knot|check|split|sapwood|wane|stain|figure" doc:"what it is"`
+	FromEnd  unit.Length `yaml:"from-end,omitempty" doc:"from the end you measure from to where it begins"`
+	FromEdge unit.Length `yaml:"from-edge,omitempty" doc:"from the straight edge to where it begins"`
+	Length   unit.Length `yaml:"length" need:"true" min:"1 mm" doc:"along the board"`
+	Width    unit.Length `yaml:"width" need:"true" min:"1 mm" doc:"across the board"`
 }
 
 // Band is an edge band or a solid lipping.
@@ -151,6 +165,9 @@ type Habits struct {
 	RoughLength    unit.Length    `yaml:"rough-length,omitempty" default:"1 in" doc:"added to solid parts for rough cutting"`
 	RoughWidth     unit.Length    `yaml:"rough-width,omitempty" default:"1/4 in" doc:"added to solid parts for rough cutting"`
 	RoughThickness unit.Length    `yaml:"rough-thickness,omitempty" default:"1/4 in" doc:"least rough thickness over finished"`
+	BoardEnds      unit.Length    `yaml:"board-ends,omitempty" max:"500 mm" doc:"cut off both ends of every board for checks and snipe, where rough-length does not hold it"`
+	BoardEdge      unit.Length    `yaml:"board-edge,omitempty" default:"1/4 in" max:"100 mm" doc:"lost in straightening one edge of a board that has none"`
+	BoardsCut      string         `yaml:"boards-cut,omitempty" one:"any|crosscut-first|rip-first" default:"any" doc:"how boards are cut up: crosscut into lengths and those ripped, or ripped into strips and those crosscut; any: each as it yields most"`
 	StripsFirst    bool           `yaml:"strips-first,omitempty" doc:"panels are ripped into strips before crosscuts"`
 	LeastOffcut    [2]unit.Length `yaml:"least-offcut,omitempty" default:"300 mm, 150 mm" doc:"smaller pieces are waste: length and width"`
 	TipClearance   unit.Length    `yaml:"tip-clearance,omitempty" default:"3 mm" doc:"wood left before the tip of a screw under a show face"`

@@ -74,7 +74,7 @@ func Buy(g Goods) []Line {
 		}
 	}
 	for _, w := range g.Woods {
-		out = append(out, w.line(g.Shop.Woods[w.Key]))
+		out = append(out, w.line(g.Shop.Woods[w.Key], g.Show))
 	}
 	out = append(out, bands(g)...)
 	out = append(out, fittings(g)...)
@@ -96,27 +96,44 @@ func Cost(each unit.Money, count float64) unit.Money {
 // by a billionth is no reason to buy more.
 func ceil(v, parts float64) float64 { return math.Ceil(v*parts-1e-9) / parts }
 
-func (w Wood) line(stock shop.Wood) Line {
+func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
 	l := Line{Sort: SolidWood, What: strings.ReplaceAll(w.Key, "-", " ") + " " + w.Class, Key: w.Key, Need: w.Net, Count: ceil(w.Buy, 2), Unit: "board foot", Each: stock.Price}
 	if p := stock.Classes[w.Class]; p > 0 {
 		l.Each = p
 	}
-	if w.WasteOf == "boards" {
+	if w.WasteOf == "boards" || w.Likely != nil {
 		l.Count = ceil(w.Buy, 100)
 	}
 	if stock.Per == "cubic-metre" {
 		l.Need, l.Count, l.Unit = float64(w.NetM3), ceil(float64(w.BuyM3), 1000), "m³"
 	}
 	l.Spare = max(0, l.Count-l.Need)
-	switch w.WasteOf {
-	case "boards":
+	switch {
+	case w.Likely != nil:
+		l.Why = w.why(show)
+	case w.WasteOf == "boards":
 		l.Why = fmt.Sprintf("%d whole boards as laid out; %.0f %% of the purchase is lost", w.Boards, w.Waste)
-	case "net":
+	case w.WasteOf == "net":
 		l.Why = fmt.Sprintf("net and %g %% of it for waste", w.Waste)
 	default:
 		l.Why = fmt.Sprintf("net / %g: %g %% of the purchase is lost", math.Round(1000-10*w.Waste)/1000, w.Waste)
 	}
 	return l
+}
+
+// why says which boards to ask for, what becomes parts of them, and what the
+// shop's waste makes of it.
+func (w Wood) why(show func(unit.Length) string) string {
+	k := w.Likely
+	waste := fmt.Sprintf("%g %% of the purchase lost", w.Waste)
+	if w.WasteOf == "net" {
+		waste = fmt.Sprintf("%g %% added to the net", w.Waste)
+	}
+	t := fmt.Sprintf("%s, of which %.0f %% becomes parts", k.Says(k.Boards, show), k.Yield)
+	if k.Buy > k.Boards {
+		return fmt.Sprintf("%s; the parts fill %d of them, clear (yield %.0f %%), and %s asks for %.1f board feet", k.Says(k.Buy, show), k.Boards, k.Yield, waste, k.Check)
+	}
+	return fmt.Sprintf("%s; %s asks for %.1f board feet", t, waste, k.Check)
 }
 
 // OnHand are the panels that come from the shop's own stock: nothing to buy,

@@ -26,6 +26,7 @@ type Wood struct {
 	Waste   float64         `json:"waste_percent"` // as the shop counts it, or what the boards lose
 	WasteOf string          `json:"waste_of"`      // purchase, net, or boards: of purchase, as laid out
 	Boards  int             `json:"boards,omitempty"`
+	Likely  *Likely         `json:"likely,omitempty"` // when no board of the class is known
 	Longest Extreme         `json:"longest"`
 	Widest  Extreme         `json:"widest"`
 	Glued   []string        `json:"glued,omitempty"` // letters glued up from strips
@@ -37,7 +38,8 @@ type Wood struct {
 	thicker unit.Length // of the next class of the same wood that the pieces need; 0: none
 }
 
-// Extreme is the part that needs the longest or widest board.
+// Extreme is the part, or the strip of a part, that needs the longest or
+// widest board.
 type Extreme struct {
 	Letter string      `json:"letter"`
 	Size   unit.Length `json:"size"` // rough
@@ -83,6 +85,11 @@ func Woods(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record
 			return nil, fmt.Errorf("wood %s %s: %w", g.key, g.class, err)
 		}
 		w.whole(s.Woods[w.Key].Boards)
+		if len(w.stock) == 0 {
+			if err := w.likely(ctx, parts[g], pieces, s, r, budget); err != nil {
+				return nil, fmt.Errorf("wood %s %s: %w", g.key, g.class, err)
+			}
+		}
 		out = append(out, *w)
 	}
 	return out, nil
@@ -125,8 +132,8 @@ func (w *Wood) add(p build.Part, n int) {
 	if p.Rough.Length > w.Longest.Size {
 		w.Longest = Extreme{p.Letter, p.Rough.Length}
 	}
-	if p.Rough.Width > w.Widest.Size {
-		w.Widest = Extreme{p.Letter, p.Rough.Width}
+	if width := stripWidth(p); width > w.Widest.Size {
+		w.Widest = Extreme{p.Letter, width}
 	}
 	if p.Rough.Strips > 1 {
 		w.Glued = append(w.Glued, p.Letter)
@@ -157,31 +164,74 @@ func (w Wood) UsedOf(i int) int {
 // any of the class; a part glued up goes on as its strips.
 func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
 	job := cutting.Job{Objective: cutting.FewestSheets}
-	_, saw := Breaker(s, r)
-	job.Kerf = saw.Kerf
 	for i, b := range s.Woods[w.Key].Boards {
 		if w.Takes(b.Thickness) {
 			w.stock = append(w.stock, i)
-			job.Sheets = append(job.Sheets, cutting.Sheet{ID: fmt.Sprintf("board %d", i+1), W: b.Length, H: b.Width, Stock: b.Count})
+			sheet := cutting.Sheet{ID: fmt.Sprintf("board %d", i+1), W: b.Length, H: b.Width, Stock: max(b.Count, 1), Tone: b.Tone, Trim: edges(b, s.Habits), Order: order(b.Cut, s.Habits.BoardsCut)}
+			for _, d := range b.Defects {
+				sheet.Defects = append(sheet.Defects, cutting.Defect{X: d.FromEnd, Y: d.FromEdge, W: d.Length, H: d.Width, What: d.What})
+			}
+			job.Sheets = append(job.Sheets, sheet)
 		}
 	}
 	if len(job.Sheets) == 0 {
 		return nil
 	}
-	job.LeastOffcut.W, job.LeastOffcut.H = unit.MM(300), unit.MM(40)
-	for _, p := range parts {
-		n, width := p.Count*pieces, p.Rough.Width
-		if p.Rough.Strips > 1 {
-			n *= p.Rough.Strips
-			width = (width / unit.Length(p.Rough.Strips)).RoundUp(unit.Millimetre)
-		}
-		job.Items = append(job.Items, cutting.Item{ID: p.Letter, W: p.Rough.Length, H: width, Qty: n, Label: p.Name})
-		w.Letters = append(w.Letters, p.Letter)
-	}
+	w.Letters = rough(&job, parts, pieces, s, r)
 	result, err := cutting.Solve(ctx, job, budget)
 	if err != nil {
 		return err
 	}
 	w.Job, w.Result = &job, &result
 	return nil
+}
+
+// rough puts the rough parts into a job, and returns their letters.
+func rough(job *cutting.Job, parts []build.Part, pieces int, s shop.Shop, r record.Record) []string {
+	_, saw := Breaker(s, r)
+	job.Kerf = saw.Kerf
+	job.LeastOffcut.W, job.LeastOffcut.H = unit.MM(300), unit.MM(40)
+	var letters []string
+	for _, p := range parts {
+		it := cutting.Item{ID: p.Letter, W: p.Rough.Length, H: stripWidth(p), Qty: p.Count * pieces, Label: p.Name}
+		if p.Rough.Strips > 1 {
+			it.Strips = p.Rough.Strips
+			it.Qty *= it.Strips
+		}
+		job.Items = append(job.Items, it)
+		letters = append(letters, p.Letter)
+	}
+	return letters
+}
+
+// stripWidth is the rough width of a part, or of each strip it is glued from.
+func stripWidth(p build.Part) unit.Length {
+	if p.Rough.Strips > 1 {
+		return p.Rough.Strip
+	}
+	return p.Rough.Width
+}
+
+// edges are what is lost at the ends and the edge of a board before parts come
+// off it.
+func edges(b shop.Board, h shop.Habits) cutting.Trim {
+	t := cutting.Trim{Left: h.BoardEnds, Right: h.BoardEnds}
+	if !b.Straight {
+		t.Bottom = h.BoardEdge
+	}
+	return t
+}
+
+// order is how a board is cut up: as it says itself, else as the shop does.
+func order(own, habit string) cutting.CutOrder {
+	if own == "" {
+		own = habit
+	}
+	switch own {
+	case "crosscut-first":
+		return cutting.CrosscutFirst
+	case "rip-first":
+		return cutting.RipFirst
+	}
+	return cutting.AnyOrder
 }

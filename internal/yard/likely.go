@@ -1,0 +1,158 @@
+package yard
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"casewright/internal/build"
+	"casewright/internal/cutting"
+	"casewright/internal/record"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+	"casewright/internal/wood"
+)
+
+// Likely is what to ask for where no boards are known yet: boards of one usual
+// size, clear, from which all parts come out.
+type Likely struct {
+	Boards  int             `json:"boards"` // that the parts fill
+	Buy     int             `json:"buy"`    // with the shop's waste as the check: never fewer
+	Length  unit.Length     `json:"length"`
+	Width   unit.Length     `json:"width"`
+	Each    float64         `json:"each_board_feet"`
+	Yield   float64         `json:"yield_percent"` // of the boards that the parts fill
+	Check   float64         `json:"check_board_feet"`
+	Job     *cutting.Job    `json:"-"`
+	Result  *cutting.Result `json:"-"`
+	eachM3  unit.Volume
+	letters []string
+}
+
+// Letters are those of the parts, in the order of the job's items.
+func (l Likely) Letters() []string { return l.letters }
+
+// What rough hardwood is usually sold in: lengths, longer ones only where a
+// part asks for them, and widths up to the widest the shop can get (common
+// practice, no source).
+var (
+	usualFeet   = []float64{8, 10, 12, 14, 16}
+	usualInches = []float64{5, 6, 7, 8, 10}
+	usualMetres = []float64{2, 2.5, 3, 4, 5}
+	usualWidths = []float64{120, 150, 180, 200, 250}
+)
+
+// usualLengths is how many of the lengths are looked at, from the first that
+// holds the longest part on.
+const usualLengths = 3
+
+// widestBoard is taken for a wood whose widest board the shop does not give.
+const widestBoard = 150 * unit.Millimetre
+
+// likelyMoves is the search for one size; there are a dozen sizes.
+const likelyMoves = 1_000
+
+// likely finds the usual size of board of which the least wood must be bought.
+func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
+	var job cutting.Job
+	letters := rough(&job, parts, pieces, s, r)
+	area, widest := unit.Area(0), unit.Length(0)
+	for i := range job.Items {
+		it := &job.Items[i]
+		it.Strips = 0 // which board a strip comes from is settled when the boards are known
+		area += unit.Area(it.Qty) * unit.AreaOf(it.W+job.Kerf, it.H+job.Kerf)
+		widest = max(widest, it.H)
+	}
+	trim := edges(shop.Board{}, s.Habits)
+	for _, size := range usualSizes(s, w.Key, w.Longest.Size+trim.Left+trim.Right, widest+trim.Bottom) {
+		each := wood.BoardFeet(w.Rough, size.W, size.L)
+		clear := unit.AreaOf(size.L-trim.Left-trim.Right+job.Kerf, size.W-trim.Bottom+job.Kerf)
+		if w.Likely != nil && math.Ceil(float64(area/clear)-1e-9)*each >= float64(w.Likely.Boards)*w.Likely.Each {
+			continue
+		}
+		try := job
+		try.Sheets = []cutting.Sheet{{ID: "likely board", W: size.L, H: size.W, Stock: -1, Trim: trim, Order: order("", s.Habits.BoardsCut)}}
+		got, err := cutting.Solve(ctx, try, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves)})
+		if err != nil {
+			return err
+		}
+		n := 0
+		for _, l := range got.Layouts {
+			n += l.Copies
+		}
+		if len(got.Short) > 0 || n == 0 || w.Likely != nil && float64(n)*each >= float64(w.Likely.Boards)*w.Likely.Each-1e-9 {
+			continue
+		}
+		w.Likely = &Likely{Boards: n, Length: size.L, Width: size.W, Each: each, eachM3: unit.VolumeOf(w.Rough, size.W, size.L), Job: &try, Result: &got, letters: letters}
+	}
+	if l := w.Likely; l != nil {
+		l.Yield = 100 * w.Net / (float64(l.Boards) * l.Each)
+		l.Check = w.Buy
+		l.Buy = max(l.Boards, int(math.Ceil(w.Buy/l.Each-1e-9)))
+		w.Boards, w.Buy, w.BuyM3 = l.Buy, float64(l.Buy)*l.Each, unit.Volume(l.Buy)*l.eachM3
+	}
+	return nil
+}
+
+func lesser(budget, most int) int {
+	if budget > 0 {
+		return min(budget, most)
+	}
+	return most
+}
+
+type usualSize struct{ L, W unit.Length }
+
+// usualSizes are the sizes of board that may be asked for.
+func usualSizes(s shop.Shop, key string, longest, widest unit.Length) []usualSize {
+	most := s.Woods[key].Widest
+	if most == 0 {
+		most = widestBoard
+	}
+	var lengths, widths []unit.Length
+	if s.Units == unit.Imperial {
+		for i := range usualFeet {
+			lengths, widths = append(lengths, unit.In(12*usualFeet[i])), append(widths, unit.In(usualInches[i]))
+		}
+	} else {
+		for i := range usualMetres {
+			lengths, widths = append(lengths, unit.MM(1000*usualMetres[i])), append(widths, unit.MM(usualWidths[i]))
+		}
+	}
+	fit := widths[:0:0]
+	for _, x := range widths {
+		if x < most && x >= widest {
+			fit = append(fit, x)
+		}
+	}
+	fit = append(fit, max(most, widest)) // the widest to be had, and what straightening it takes
+	var out []usualSize
+	n := 0
+	for _, l := range lengths {
+		if l < longest || n == usualLengths {
+			continue
+		}
+		n++
+		for _, x := range fit {
+			out = append(out, usualSize{l, x})
+		}
+	}
+	return out
+}
+
+// Says is what to ask for: 4 boards about 8 ft × 7 in.
+func (l Likely) Says(n int, show func(unit.Length) string) string {
+	noun := "boards"
+	if n == 1 {
+		noun = "board"
+	}
+	return fmt.Sprintf("%d %s about %s × %s", n, noun, feet(l.Length, show), show(l.Width))
+}
+
+// feet prints whole feet as feet: a yard does.
+func feet(l unit.Length, show func(unit.Length) string) string {
+	if foot := 12 * unit.Inch; l%foot == 0 {
+		return fmt.Sprintf("%d ft", l/foot)
+	}
+	return show(l)
+}
