@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"context"
-	"fmt"
 	"testing"
 
 	"casewright/internal/unit"
@@ -53,23 +52,4 @@ func BenchmarkFurniture(b *testing.B) {
 		}
 	}
 	b.ReportMetric(100*float64(proven)/float64(n), "%proven")
-}
-
-// Batches of furniture parts: time grows about as the number of parts does.
-func BenchmarkBatch(b *testing.B) {
-	for _, n := range []int{1_000, 3_000, 10_000} {
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			above := 0.0
-			for b.Loop() {
-				r := newRNG(5)
-				res, err := Solve(context.Background(), furniture(&r, n), Budget{})
-				if err != nil {
-					b.Fatal(err)
-				}
-				above = 100 * float64(res.Value-res.Bound) / float64(res.Bound)
-			}
-			b.ReportMetric(above, "%above-bound")
-			b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/float64(n)*1e6, "µs/part")
-		})
-	}
 }
