@@ -137,18 +137,16 @@ func againstAll(t *testing.T, kinds int) {
 	})
 }
 
-// oracleHolds reports whether so many of each sheet hold a set.
-func oracleHolds(o *oracle, sheets []oracleSheet, lot []int, set int) bool {
+// oracleHolds reports whether so many of each sheet of the problem hold a set.
+func oracleHolds(o *oracle, p *problem, sheets []oracleSheet, lot []int, set int) bool {
 	some := append([]oracleSheet(nil), sheets...)
-	at := 0
 	for i := range some {
-		if some[i].stock == 0 { // not in the problem
-			continue
-		}
-		some[i].stock = lot[at]
-		at++
+		some[i].stock = 0
 	}
-	return at == len(lot) && o.least(some, set) < math.MaxInt32
+	for k, s := range p.sheets {
+		some[s.job].stock = lot[k]
+	}
+	return o.least(some, set) < math.MaxInt32
 }
 
 func limited(sheets []oracleSheet) bool {
@@ -202,7 +200,7 @@ func TestBoundsAreBounds(t *testing.T) {
 					if lot == nil || at < int64(want) {
 						continue
 					}
-					if oracleHolds(o, sheets, lot, 1<<len(o.w)-1) {
+					if oracleHolds(o, p, sheets, lot, 1<<len(o.w)-1) {
 						if too, _ := v.excludes(context.Background(), lot, 1<<20); too {
 							t.Fatalf("%+v: sheets %v ruled out, but they hold all parts", job, lot)
 						}

@@ -24,8 +24,11 @@ type proper struct {
 	lists  [][]int32
 	seats  map[int32][]int32
 	labels []set
-	work   int  // steps done in the present search
-	loose  bool // let a pattern have too many: quick, and weaker
+	work   int       // steps done in the present search
+	loose  bool      // let a pattern have too many: quick, and weaker
+	trees  bool      // patterns come with how they are cut
+	extra  []pattern // further good patterns of the last search, with trees
+	pack   packer
 }
 
 // counts holds how many pieces of each type a set has, packed into fields.
@@ -51,6 +54,7 @@ const (
 	maxSteps   = 2_000_000
 	maxLabels  = 200_000
 	maxUnequal = 400 // unbeaten sets of one rectangle
+	mostExtra  = 8
 )
 
 // newProper returns nil when the counts do not fit.
@@ -134,6 +138,12 @@ func (q *proper) best(sheet int, worth []int64, most []int, floor int64) (int64,
 		found, whole := q.search(r, worth, least)
 		switch {
 		case found >= 0 && whole:
+			if q.trees {
+				list := q.lists[len(r.x)*len(r.y)-1]
+				for _, l := range list[1:min(len(list), mostExtra)] {
+					q.extra = append(q.extra, q.draw(sheet, l))
+				}
+			}
 			return q.labels[found].val, q.draw(sheet, found)
 		case !whole:
 			trimmed := q.trimmed(sheet, r, pat, worth)
@@ -157,7 +167,7 @@ func (q *proper) trimmed(sheet int, r *raster, pat pattern, worth []int64) patte
 	var best pattern
 	var most int64 = -1
 	for range trimTries {
-		out := pattern{sheet: sheet}
+		out := pattern{sheet: sheet, tree: pat.tree}
 		for _, u := range pat.use {
 			n := min(u.n, q.most[u.typ])
 			out.use = append(out.use, run{u.typ, n})
@@ -452,6 +462,9 @@ func (q *proper) draw(sheet int, l int32) pattern {
 	walk(l)
 	for _, t := range order {
 		pat.use = append(pat.use, run{int(t), count[t]})
+	}
+	if q.trees {
+		pat.tree = q.tree(sheet, l)
 	}
 	return pat
 }

@@ -116,16 +116,29 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			s.iter += n.spent
 		}
 	}
-	if s.unproven(a.bound) && p.value != LeastHeight && !whole {
-		b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
-		a.bound.raise(b)
-		s.iter += spent
+	// For sheets of one size the proof by lots says as much, and more quickly.
+	coarse := func() {
+		if s.unproven(a.bound) && p.value != LeastHeight && !whole {
+			b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
+			a.bound.raise(b)
+			s.iter += spent
+		}
+	}
+	single := len(p.sheets) == 1 && len(p.types) <= proofTypes
+	if !single {
+		coarse()
 	}
 	if s.unproven(a.bound) && p.manyKinds() {
 		a.bound.raise(p.lotBound(a.bound))
 	}
 	if s.unproven(a.bound) {
 		s.iter += p.prove(ctx, s, &a.bound, min(proofMoves, budget.Iterations/3*2))
+	}
+	if single && s.bestValue-a.bound.value > p.sheets[0].price {
+		coarse()
+	}
+	if s.unproven(a.bound) {
+		p.dive(ctx, s, a.bound, budget.Iterations, tell)
 	}
 	s.dense = nil
 	tell()

@@ -1,0 +1,300 @@
+package cutting
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+)
+
+// A sheetDive looks for a layout on a given lot of sheets, cheaper than the
+// best one known. It solves the cover program of the lot, fixes one pattern of
+// its answer, the nearest to whole and the fullest first, solves the program
+// for what is left, and so on down; where that shows that pieces would be left
+// over it tries a few other patterns. What is left of few sheets, and of a
+// dive that ends short, is searched for.
+type sheetDive struct {
+	p     *problem
+	s     *search
+	pool  []pattern // known patterns, with their trees
+	known map[uint64]bool
+	moves int // used up, and where to end
+	stop  int
+
+	turns int // left in this dive
+	bins  []*bin
+	top   []*bin  // the sheets of the dive that left the least
+	least float64 // and how much, in sheets
+}
+
+const (
+	sheetTurns  = 10 // other patterns tried in one dive
+	sheetWidth  = 4  // and at one node
+	fewSheets   = 6  // left: worth a search at each node
+	fewMoves    = 3_000
+	shortMoves  = 20_000
+	fullPower   = 12 // how much fuller sheets are preferred
+	mostKnown   = 4_000
+	sheetGrid   = 20_000_000 // steps to fill the tables at most, were none skipped
+	sheetPieces = 14         // on a sheet on average, at most: beyond that a search is quicker
+)
+
+// newSheetDive returns nil where dives are of no use.
+func newSheetDive(p *problem, s *search) *sheetDive {
+	if p.depth > 0 || p.value == LeastHeight || p.flat() || len(p.types) == 0 || len(p.types) > proofTypes {
+		return nil
+	}
+	if len(s.best) < 3 || p.pieces() > sheetPieces*len(s.best) {
+		return nil
+	}
+	d := &sheetDive{p: p, s: s, known: map[uint64]bool{}}
+	for _, list := range s.dense.bins {
+		for _, b := range list {
+			d.learn(p.pattern(b))
+		}
+	}
+	for _, b := range s.best {
+		d.learn(p.pattern(b))
+	}
+	return d
+}
+
+// name tells patterns apart by what they hold.
+func (pat pattern) name() uint64 {
+	r := newRNG(uint64(pat.sheet) << 40)
+	h := r.next()
+	for _, u := range pat.use {
+		r := newRNG(uint64(u.typ)<<20 + uint64(u.n))
+		h += r.next() // a sum: the order of parts does not matter
+	}
+	return h
+}
+
+func (d *sheetDive) learn(pat pattern) {
+	if k := pat.name(); !d.known[k] {
+		d.known[k] = true
+		d.pool = append(d.pool, pat)
+	}
+}
+
+// forget drops the patterns known longest when they are too many.
+func (d *sheetDive) forget() {
+	if len(d.pool) <= mostKnown {
+		return
+	}
+	old := len(d.pool) - mostKnown/2
+	for _, pat := range d.pool[:old] {
+		delete(d.known, pat.name())
+	}
+	d.pool = slices.Delete(d.pool, 0, old)
+}
+
+func (d *sheetDive) over(ctx context.Context) bool { return d.moves >= d.stop || ctx.Err() != nil }
+
+// find dives once for the lot and offers what it finds to the search.
+func (d *sheetDive) find(ctx context.Context, lot []int, moves int) {
+	d.stop = d.moves + moves
+	d.forget()
+	demand := make([]int, len(d.p.types))
+	for i, t := range d.p.types {
+		demand[i] = t.qty
+	}
+	d.turns, d.least, d.top, d.bins = sheetTurns, math.Inf(1), nil, d.bins[:0]
+	shares, miss := d.settle(ctx, demand, lot)
+	if shares == nil {
+		return
+	}
+	d.down(ctx, demand, lot, shares, miss)
+	if d.least > 0 {
+		d.top = d.finish(d.top, demand, lot, shortMoves)
+	}
+	if d.top != nil {
+		d.s.offer(d.top)
+	}
+}
+
+// down fixes a pattern out of shares, the program's answer for what is left,
+// and goes on with the rest. It reports whether all pieces have a place.
+func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share, miss float64) bool {
+	left := 0
+	for _, n := range lot {
+		left += n
+	}
+	if left <= fewSheets && !done(demand) {
+		if bins := d.finish(nil, demand, lot, fewMoves); bins != nil {
+			d.bins = append(d.bins, bins...)
+			clear(demand)
+		}
+	}
+	if done(demand) {
+		d.least, d.top = 0, slices.Clone(d.bins)
+		return true
+	}
+	for i := range shares {
+		full := 0.0
+		for _, u := range shares[i].pat.use {
+			full += d.p.types[u.typ].area * float64(min(u.n, demand[u.typ]))
+		}
+		sh := d.p.sheets[shares[i].pat.sheet]
+		shares[i].x *= (0.7 + 0.6*d.s.rng.float()) * math.Pow(full/(float64(sh.w)*float64(sh.h)), fullPower)
+	}
+	slices.SortStableFunc(shares, func(a, b share) int { return cmp.Compare(b.x, a.x) })
+	type branch struct {
+		demand, lot []int
+		shares      []share
+		miss        float64
+		bin         *bin
+	}
+	var best *branch
+	cutter := planner{p: d.p}
+	for _, c := range shares[:min(len(shares), sheetWidth)] {
+		if d.over(ctx) {
+			break
+		}
+		b := branch{demand: slices.Clone(demand), lot: slices.Clone(lot)}
+		if b.bin = cutter.cut(c.pat, b.demand, make([]int, len(lot)), false); b.bin == nil {
+			continue
+		}
+		b.lot[b.bin.sheet]--
+		if b.shares, b.miss = d.settle(ctx, b.demand, b.lot); best == nil || b.miss < best.miss-1e-9 {
+			best = &b
+		}
+		if best.miss <= miss+1e-6 {
+			break
+		}
+		if d.turns--; d.turns < 0 {
+			break
+		}
+	}
+	if best == nil {
+		if miss < d.least {
+			d.least, d.top = miss, slices.Clone(d.bins)
+		}
+		return false
+	}
+	d.bins = append(d.bins, best.bin)
+	return d.down(ctx, best.demand, best.lot, best.shares, best.miss)
+}
+
+// finish searches for a layout of the demand on the lot that starts from the
+// sheets given, and returns all its sheets, or nil.
+func (d *sheetDive) finish(from []*bin, demand, lot []int, moves int) []*bin {
+	sub, back := d.p.rest(demand, lot)
+	to := make([]int32, len(d.p.types))
+	for i, t := range back {
+		to[t] = int32(i)
+	}
+	o := newSearch(sub, 0)
+	o.rng, o.iter, o.limit = d.s.rng, 1, 0
+	for i, n := range lot {
+		o.limit += int64(n) * sub.sheets[i].price
+	}
+	var bins []*bin
+	for _, b := range from {
+		c := &bin{}
+		c.copyFrom(b)
+		for i := range c.n {
+			if t := c.n[i].typ; t >= 0 {
+				c.n[i].typ = to[t]
+			}
+		}
+		bins = append(bins, c)
+	}
+	o.load(bins)
+	for _, b := range bins {
+		for i := range b.n {
+			if t := b.n[i].typ; t >= 0 {
+				o.pool[t]--
+			}
+		}
+	}
+	for i, t := range sub.types {
+		o.pool[i] += t.qty
+		o.out += t.area * float64(o.pool[i])
+	}
+	o.fill(0)
+	o.hist = make([]float64, memory)
+	o.restart()
+	for k := 0; k < moves && !o.empty(); k++ {
+		o.move()
+		d.moves++
+	}
+	d.s.rng = o.rng
+	if !o.empty() {
+		return nil
+	}
+	for _, b := range o.bins {
+		for i := range b.n {
+			if t := b.n[i].typ; t >= 0 {
+				b.n[i].typ = int32(back[t])
+			}
+		}
+	}
+	return o.bins
+}
+
+// rest is the problem of what is left, and which type of p each of its types is.
+func (p *problem) rest(demand, lot []int) (*problem, []int) {
+	sub := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, sheets: slices.Clone(p.sheets)}
+	var back []int
+	for i, t := range p.types {
+		if demand[i] > 0 {
+			back = append(back, i)
+			t.qty = demand[i]
+			sub.types = append(sub.types, t)
+		}
+	}
+	for i := range sub.sheets {
+		sub.sheets[i].stock = lot[i]
+	}
+	return sub, back
+}
+
+// dive takes turns between dives and the search, for half of the moves left.
+func (p *problem) dive(ctx context.Context, s *search, b bound, moves int, tell func()) {
+	d := newSheetDive(p, s)
+	if d == nil {
+		return
+	}
+	for s.iter < moves && s.unproven(b) && ctx.Err() == nil {
+		lot := p.cheaperLot(b, s)
+		if lot == nil {
+			return
+		}
+		before, value := d.moves, s.bestValue
+		d.find(ctx, lot, moves-s.iter)
+		spent := d.moves - before
+		if s.iter += spent; s.bestValue < value {
+			tell()
+			continue
+		}
+		if spent == 0 {
+			return // tables are too large
+		}
+		s.run(ctx, b, min(moves, s.iter+spent), tell)
+	}
+}
+
+// cheaperLot is a lot of sheets that costs less than the best layout and has
+// the area for all parts, or nil.
+func (p *problem) cheaperLot(b bound, s *search) []int {
+	if len(p.sheets) == 1 {
+		if n := int(s.bestValue / max(1, p.sheets[0].price)); n > 1 {
+			return []int{n - 1}
+		}
+		return nil
+	}
+	low := max(1, b.value)
+	if s.bestValue <= low {
+		return nil
+	}
+	low += int64(s.rng.float() * float64(s.bestValue-low))
+	price, lot := p.nextPrice(low, p.areaNeed())
+	if lot == nil || price >= s.bestValue {
+		price, lot = p.nextPrice(max(1, b.value), p.areaNeed())
+	}
+	if lot == nil || price >= s.bestValue {
+		return nil
+	}
+	return lot
+}
