@@ -48,3 +48,18 @@ func BenchmarkBatch(b *testing.B) {
 		})
 	}
 }
+
+// Furniture jobs of every size up to that of batches come to an answer, also
+// where tables are too large to be made.
+func TestFurnitureOfEverySize(t *testing.T) {
+	for n := 100; n <= 400; n += 50 {
+		r := newRNG(5)
+		res, err := Solve(context.Background(), furniture(&r, n), Budget{Iterations: 3000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(res.Short) > 0 || res.Value < res.Bound {
+			t.Errorf("%d parts: value %d, bound %d, %d short", n, res.Value, res.Bound, len(res.Short))
+		}
+	}
+}

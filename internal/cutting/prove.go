@@ -103,10 +103,10 @@ func (p *problem) newProver(steps int64, loose bool) (*prover, []int) {
 		most[i] = t.qty
 	}
 	q := newProper(g, most)
-	q.loose = loose
 	if q == nil {
 		return nil, nil
 	}
+	q.loose = loose
 	return &prover{p: c, price: q, work: func() int { return g.steps }}, from
 }
 
