@@ -68,7 +68,9 @@ func measured(key string, s shop.Shop, r record.Record) shop.Saw {
 }
 
 // Panels lays the parts of so many pieces out, material by material in the
-// order of their keys. Of doc it takes which parts are matched. The error is that of the search: sizes out of its range.
+// order of their keys. Of doc it takes which parts are matched. The error is
+// that of the search: sizes out of its range. Progress is told of all
+// materials together, by one goroutine at a time.
 func Panels(ctx context.Context, m build.Model, doc piece.Piece, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) ([]Panel, error) {
 	cut := map[string]int{}
 	for _, c := range r.Cut {
@@ -100,17 +102,9 @@ func Panels(ctx context.Context, m build.Model, doc piece.Piece, pieces int, s s
 	for _, key := range sorted(byKey) {
 		p := byKey[key]
 		p.match(&m, doc.Grain, pieces, doc.Pair)
-		result, err := cutting.Solve(ctx, p.Job, budget)
-		if err != nil {
-			return nil, fmt.Errorf("panel %s: %w", key, err)
-		}
-		p.Result = result
-		if p.Saving, err = cutting.Saving(ctx, p.Job, result, budget); err != nil {
-			return nil, fmt.Errorf("panel %s: %w", key, err)
-		}
 		out = append(out, *p)
 	}
-	return out, nil
+	return out, layOut(ctx, out, budget)
 }
 
 func newPanel(key string, s shop.Shop, r record.Record) *Panel {
