@@ -26,8 +26,10 @@ func LayoutView(job cutting.Job, l cutting.Layout, letters []string, o Options) 
 	if l.Copies > 1 {
 		v.Title += fmt.Sprintf(", cut %d alike", l.Copies)
 	}
+	d.strips(l)
 	d.node(l.Root, 0)
 	d.groups(l)
+	d.defects(sheet)
 	t := sheet.Trim
 	if t != (cutting.Trim{}) {
 		w, h := sheet.Usable()
@@ -46,6 +48,7 @@ type layoutDrawing struct {
 	job     cutting.Job
 	letters []string
 	o       Options
+	marks   map[Pt]string // of strips, by their corner
 }
 
 // node draws one rectangle of the tree. stage counts the cuts that came
@@ -61,13 +64,18 @@ func (d *layoutDrawing) node(n cutting.Node, stage int) {
 			letter = d.letters[n.Item]
 		}
 		size := d.size(n.W) + " × " + d.size(n.H)
+		pick := letter
+		if mark, ok := d.marks[Pt{r.X, r.Y}]; ok {
+			d.bracket(r)
+			letter += mark
+		}
 		l := Label{At: mid, Room: r, Variants: [][]string{{letter, size}, {letter + "  " + size}, {letter}}, Size: SizeLarge, Weight: Bold}
 		if n.H > n.W {
 			l.Turn = 90
 		}
 		d.v.Labels = append(d.v.Labels, l)
 		if d.o.Live {
-			d.v.Picks = append(d.v.Picks, Pick{letter, []Path{RectPath(r)}})
+			d.v.Picks = append(d.v.Picks, Pick{pick, []Path{RectPath(r)}})
 		}
 	case cutting.Offcut:
 		d.v.Items = append(d.v.Items, Fill{Pale, []Path{RectPath(r)}}, Box(PenThin, r))
@@ -147,6 +155,47 @@ func (d *layoutDrawing) groups(l cutting.Layout) {
 			}
 			d.v.Labels = append(d.v.Labels, Label{At: Pt{room.X + in, room.Y + in}, Room: room, Variants: [][]string{{fmt.Sprint(n)}, {""}}, Weight: Bold})
 		}
+	}
+}
+
+// defects hatches what parts keep clear of, with a word where there is room.
+func (d *layoutDrawing) defects(s cutting.Sheet) {
+	for _, f := range s.Defects {
+		r := Rect{f.X.MM(), f.Y.MM(), f.W.MM(), f.H.MM()}
+		gap := min(max(min(r.W, r.H)/3, 6), 25) // in the board's millimetres
+		box := RectPath(r)
+		d.v.Items = append(d.v.Items, Fill{White, []Path{box}}, Stroke{PenThin, hatchLines([][]Pt{box.flat(arcStep)}, Pt{1, -1}, func(int) float64 { return gap })}, Box(PenMedium, r))
+		if f.What != "" {
+			d.v.Labels = append(d.v.Labels, Label{At: Pt{r.X + r.W/2, r.Y + r.H/2}, Room: r, Variants: [][]string{{f.What}, {""}}, Size: SizeSmall, Knock: true})
+		}
+	}
+}
+
+// strips draws a bracket at the edges at which the strips of panels are glued,
+// and notes for each the number of its panel, where there are several, and its
+// place in it.
+func (d *layoutDrawing) strips(l cutting.Layout) {
+	d.marks = map[Pt]string{}
+	for _, p := range l.Parts {
+		if p.Panel == 0 {
+			continue
+		}
+		d.marks[Pt{p.X.MM(), p.Y.MM()}] = fmt.Sprintf(" %d", p.Strip)
+		if it := d.job.Items[p.Item]; it.Qty > it.Strips {
+			d.marks[Pt{p.X.MM(), p.Y.MM()}] = fmt.Sprintf(" %d.%d", p.Panel, p.Strip)
+		}
+	}
+}
+
+// bracket stands inside a strip, open towards the next one.
+func (d *layoutDrawing) bracket(r Rect) {
+	in := min(r.W, r.H) / 6
+	for _, s := range []float64{1, -1} {
+		y, x := r.Y+in/2, r.X+in/2
+		if s < 0 {
+			y = r.Bottom() - in/2
+		}
+		d.v.Items = append(d.v.Items, Segment(PenMedium, Pt{x, y}, Pt{x + 1.5*in, y}), Segment(PenMedium, Pt{x, y}, Pt{x, y + s*in}))
 	}
 }
 

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/drawing"
@@ -30,6 +31,9 @@ func (s *set) glueCard(g route.GlueUp) {
 	}
 	head := fmt.Sprintf("Step %d, %s. %s. %s", g.Step, s.p.Route.Calendar.On(s.p.Route.Steps[g.Step-1].Start), capital(s.repeatText(g)), s.partsText(g.Letters))
 	note(head, 3.2)
+	for _, t := range s.glueStrips(g) {
+		note(t, sizeNote)
+	}
 	timing := fmt.Sprintf("Planned at %s min for a joint. Dry fit took ……… min for all; if that is more than %s, glue in more stages.", decimals(g.PerJoint, 1), decimals(g.Glue.Assembly, 1))
 	glue := s.glueText(g)
 	clampNote := s.clampNote(g)
@@ -63,6 +67,23 @@ func (s *set) glueCard(g route.GlueUp) {
 	note(g.Cauls, 3.2)
 	note(clampNote, sizeNote)
 	note(glue, sizeNote)
+}
+
+// glueStrips are the panels that a glue-up makes of strips, strip by strip.
+func (s *set) glueStrips(g route.GlueUp) []string {
+	var out []string
+	for _, w := range s.p.Woods {
+		if !slices.Equal(w.Glued, g.Letters) {
+			continue
+		}
+		for _, p := range w.GluedPanels() {
+			out = append(out, fmt.Sprintf("%s, %s: %s.", p.Title(), p.Name, p.Says(s.size)))
+		}
+	}
+	if len(out) > 0 {
+		out = append(out, "Mark a triangle over each panel before gluing. Turning every second strip over, so that the rings alternate, evens out cupping (common practice, no source); the better faces up look better.")
+	}
+	return out
 }
 
 // glueText is the glue with its times.

@@ -69,7 +69,10 @@ func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, 
 		}
 		n += l.Copies
 		sheet := job.Sheets[l.Sheet]
-		facts := fmt.Sprintf("%s, %s. %s", which, s.sizesText(sheet.W, sheet.H), strings.Join(s.layoutParts(job, l, letters), "; ")+".")
+		facts := fmt.Sprintf("%s, %s%s. %s", which, s.sizesText(sheet.W, sheet.H), cutSays(l), strings.Join(s.layoutParts(job, l, letters), "; ")+".")
+		if t := s.defectsSay(sheet); t != "" {
+			facts += " Hatched: " + t + "."
+		}
 		f.need(high + blockHeight(facts, 2.9, f.r.W, drawing.Regular))
 		if f.page != page {
 			page.scale, scales, page = scaleText(scales), nil, f.page
@@ -82,7 +85,42 @@ func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, 
 		f.text(facts, 2.9, drawing.Regular)
 	}
 	page.scale = scaleText(scales)
+	s.glued(f, yard.GluedPanelsOf(job, res, letters))
 	s.shortOf(name, stock, job, res, letters)
+}
+
+// cutSays is the way a board is cut up, where the layout says it.
+func cutSays(l cutting.Layout) string {
+	if l.Order == cutting.AnyOrder {
+		return ""
+	}
+	return ", " + l.Order.String()
+}
+
+// defectsSay are the defects of a board, each with its place from end and edge.
+func (s *set) defectsSay(sheet cutting.Sheet) string {
+	var out []string
+	for _, d := range sheet.Defects {
+		what := d.What
+		if what == "" {
+			what = "defect"
+		}
+		out = append(out, fmt.Sprintf("%s %s × %s at %s / %s", what, s.size(d.W), s.size(d.H), s.size(d.X), s.size(d.Y)))
+	}
+	return strings.Join(out, ", ")
+}
+
+// glued lists the strips of each panel in their order.
+func (s *set) glued(f *flow, panels []yard.GluedPanel) {
+	if len(panels) == 0 {
+		return
+	}
+	f.text("Strips of each panel in their order, from light to dark; places are from the end and from the straight edge of the board:", 2.9, drawing.Bold)
+	for _, p := range panels {
+		t := fmt.Sprintf("%s, %s: %s.", p.Title(), p.Name, p.Says(s.size))
+		f.need(blockHeight(t, 2.9, f.r.W, drawing.Regular))
+		f.text(t, 2.9, drawing.Regular)
+	}
 }
 
 // layoutView is the diagram of one panel; the head says which.

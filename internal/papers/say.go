@@ -93,6 +93,10 @@ func (w Words) Calendar() string { return w.s.calendarLine() }
 // GlueHead is the answer of a glue-up card.
 func (w Words) GlueHead(g route.GlueUp) string { return w.s.glueHead(g) }
 
+// GlueStrips are the panels of a glue-up with their strips in order; none where
+// it glues no strips, or no boards are known.
+func (w Words) GlueStrips(g route.GlueUp) []string { return w.s.glueStrips(g) }
+
 // GlueRepeat says how many such there are.
 func (w Words) GlueRepeat(g route.GlueUp) string { return w.s.repeatText(g) }
 

@@ -115,17 +115,23 @@ func (s *set) boards(f *flow) {
 	f.table(columns, rows, drawing.TableStyle{Size: 2.8})
 	var waste []string
 	for _, w := range s.p.Woods {
-		switch w.WasteOf {
-		case "boards":
+		switch k := w.Likely; {
+		case k != nil:
+			t := fmt.Sprintf("%s %s: %s, of usual size, from which all parts come out when they are clear (yield %s %%)", words(w.Key), w.Class, k.Says(k.Boards, s.size), decimals(k.Yield, 0))
+			if k.Buy > k.Boards {
+				t += fmt.Sprintf("; the shop's waste makes it %d", k.Buy)
+			}
+			waste = appendNew(waste, t)
+		case w.WasteOf == "boards":
 			waste = appendNew(waste, fmt.Sprintf("%s %s: %s as laid out, of which %s %% is lost", words(w.Key), w.Class, count(w.Boards, "whole board"), decimals(w.Waste, 0)))
-		case "net":
+		case w.WasteOf == "net":
 			waste = appendNew(waste, fmt.Sprintf("%s: %s %% added to the net for waste", words(w.Key), amount(w.Waste)))
 		default:
 			waste = appendNew(waste, fmt.Sprintf("%s: %s %% of the purchase is lost, so net over %s", words(w.Key), amount(w.Waste), decimals(1-w.Waste/100, 3)))
 		}
 	}
 	t := "Net is finished length and width at the rough thickness. To buy: " + strings.Join(waste, "; ")
-	f.text(t+". A board must be as long as the longest part and as wide as the widest that is not glued up. Moisture at most two per cent over the shop's, common practice, no source: let wood lie in the shop until it has come down.", sizeNote, drawing.Regular)
+	f.text(t+". A board must be as long as the longest part and as wide as the widest part or strip. Moisture at most two per cent over the shop's, common practice, no source: let wood lie in the shop until it has come down.", sizeNote, drawing.Regular)
 }
 
 // measured is the place to write what the goods were when they came.

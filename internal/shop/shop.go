@@ -111,6 +111,11 @@ type Defect struct {
 	Width    unit.Length `yaml:"width" need:"true" min:"1 mm" doc:"across the board"`
 }
 
+// DefectKinds are the words for a defect.
+func DefectKinds() []string {
+	return []string{"knot", "check", "split", "sapwood", "wane", "stain", "figure"}
+}
+
 // Band is an edge band or a solid lipping.
 type Band struct {
 	Thickness unit.Length `yaml:"thickness" need:"true" min:"0.1 mm" max:"30 mm" doc:"as applied"`

@@ -3,6 +3,8 @@ package shop_test
 import (
 	"bytes"
 	"os"
+	"reflect"
+	"strings"
 	"testing"
 
 	"casewright/internal/shop"
@@ -66,5 +68,13 @@ func TestEveryKindOfHardware(t *testing.T) {
 		if _, err := shop.Decode("s", bytes.NewReader([]byte(text))); err != nil {
 			t.Errorf("%s\n%v", text, err)
 		}
+	}
+}
+
+// The words for a defect are those that the document takes.
+func TestDefectKinds(t *testing.T) {
+	f, _ := reflect.TypeFor[shop.Defect]().FieldByName("What")
+	if got := strings.Join(shop.DefectKinds(), "|"); got != f.Tag.Get("one") {
+		t.Errorf("%s, the document takes %s", got, f.Tag.Get("one"))
 	}
 }

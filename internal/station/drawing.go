@@ -167,6 +167,11 @@ func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error)
 			job, res, letters, found = *w.Job, *w.Result, w.Letters, true
 		}
 	}
+	for _, w := range p.Woods {
+		if w.Likely != nil && w.Key+" "+w.Class+" likely" == d.Stock {
+			job, res, letters, found = *w.Likely.Job, *w.Likely.Result, w.Likely.Letters(), true
+		}
+	}
 	if !found || d.Layout < 1 || d.Layout > len(res.Layouts) {
 		return drawing.View{}, nil
 	}

@@ -27,6 +27,7 @@ type GlueCard struct {
 	Square [][2]string `json:"square" doc:"what the diagonals have to be"`
 	Cauls  string      `json:"cauls"`
 	Glue   string      `json:"glue"`
+	Strips []string    `json:"strips,omitempty" doc:"each panel with its strips in order, and where they come from"`
 	Warns  []string    `json:"warns" doc:"findings about this glue-up"`
 }
 
@@ -87,6 +88,7 @@ func (w pieceOfWork) glueCard(g route.GlueUp) GlueCard {
 		c.Square = [][2]string{}
 	}
 	c.Heads, c.Clamps = w.words.Clamps(g)
+	c.Strips = w.words.GlueStrips(g)
 	hold := g.Glue.Clamp
 	for _, t := range g.Clock {
 		c.Ticks = append(c.Ticks, GlueTick{t.At * 60, minutesShort(t.At), t.What})

@@ -53,6 +53,8 @@ type YardStuff struct {
 	Layouts []YardLayout `json:"layouts"`
 	Short   []string     `json:"short" doc:"parts that found no place"`
 	Saving  *YardSaving  `json:"saving,omitempty"`
+	Panels  []string     `json:"panels,omitempty" doc:"parts glued up from strips: which strips, in which order"`
+	Likely  []YardLayout `json:"likely,omitempty" doc:"how the parts lie on the boards to ask for, where none are known; a drawing of them is named by the key and likely"`
 	Form    *YardForm    `json:"form,omitempty" doc:"boards of this class: those typed in, and where the next goes"`
 }
 
@@ -65,6 +67,7 @@ type YardLayout struct {
 	Slim    bool       `json:"slim" doc:"a board: much longer than wide"`
 	Share   float64    `json:"share" doc:"its length over that of the longest one shown, so that all are drawn to one scale"`
 	Used    string     `json:"used" doc:"share that becomes parts"`
+	Cut     string     `json:"cut,omitempty" doc:"of a board: crosscut first or ripped first"`
 	Parts   []YardPart `json:"parts"`
 	Offcuts []YardRest `json:"offcuts" doc:"worth keeping"`
 }
@@ -347,6 +350,9 @@ func (y yarder) layouts(job cutting.Job, r cutting.Result, letters []string, nou
 			area += unit.AreaOf(p.W, p.H)
 		}
 		lay.Used = decimals(100*float64(area/unit.AreaOf(sheet.W, sheet.H)), 0) + " %"
+		if l.Order != cutting.AnyOrder {
+			lay.Cut = l.Order.String()
+		}
 		for _, c := range l.Offcuts {
 			lay.Offcuts = append(lay.Offcuts, YardRest{y.size(c.W), y.size(c.H)})
 		}

@@ -2,7 +2,10 @@ package station
 
 import (
 	"fmt"
+	"strings"
 
+	"casewright/internal/cutting"
+	"casewright/internal/shop"
 	"casewright/internal/yard"
 )
 
@@ -13,6 +16,8 @@ type YardForm struct {
 	Longest   YardExtreme `json:"longest" doc:"the part that needs the longest board"`
 	Widest    YardExtreme `json:"widest"`
 	Typed     []YardBoard `json:"typed" doc:"boards of the class that are there"`
+	Edge      string      `json:"edge" doc:"lost where an edge has to be straightened, from the habits; empty: nothing"`
+	Kinds     []string    `json:"kinds" doc:"words for a defect"`
 }
 
 // YardExtreme is a part and its rough size.
@@ -28,6 +33,7 @@ type YardBoard struct {
 	Width  Size   `json:"width"`
 	Count  int    `json:"count"`
 	Used   int    `json:"used" doc:"how many of them are cut into"`
+	Says   string `json:"says,omitempty" doc:"its edge, tone and defects"`
 }
 
 // wood is solid wood of one class: by its boards where they are known, else
@@ -35,8 +41,24 @@ type YardBoard struct {
 func (y yarder) wood(w yard.Wood) YardStuff {
 	out := YardStuff{Key: w.Key + " " + w.Class, Title: capital(read(w.Key)) + " " + w.Class, Layouts: []YardLayout{}, Short: []string{}, Form: y.form(w)}
 	out.Says = fmt.Sprintf("Buy %s board feet (%s m³) for %s net", yard.Amount(w.Buy), decimals(float64(w.BuyM3), 3), yard.Amount(w.Net))
+	if k := w.Likely; k != nil {
+		out.Says = fmt.Sprintf("Ask for %s, %s board feet (%s m³). ", k.Says(k.Buy, y.p.Show), yard.Amount(w.Buy), decimals(float64(w.BuyM3), 3))
+		if k.Buy > k.Boards {
+			out.Says += fmt.Sprintf("All comes out of %d of them when they are clear, a yield of %s %%; the shop's waste asks for %s board feet", k.Boards, decimals(k.Yield, 0), yard.Amount(k.Check))
+		} else {
+			out.Says += fmt.Sprintf("All comes out of them, a yield of %s %%; by the shop's waste it would be %s board feet", decimals(k.Yield, 0), yard.Amount(k.Check))
+		}
+		out.Likely = y.layouts(*k.Job, *k.Result, k.Letters(), "likely board")
+		for i := range out.Likely {
+			out.Likely[i].Share = 1 // all are of one length
+		}
+	}
 	if w.Result != nil {
 		out.Layouts = y.layouts(*w.Job, *w.Result, w.Letters, "board")
+		out.Bound = boardsBound(*w.Result, len(w.Job.Sheets))
+		for _, p := range w.GluedPanels() {
+			out.Panels = append(out.Panels, fmt.Sprintf("%s, %s: %s", p.Title(), p.Name, p.Says(y.p.Show)))
+		}
 		out.Short = y.short(*w.Job, *w.Result, w.Letters)
 		n := 0
 		for _, l := range w.Result.Layouts {
@@ -66,13 +88,55 @@ func (y yarder) form(w yard.Wood) *YardForm {
 	out := &YardForm{
 		Path: fmt.Sprintf("woods.%s.boards[%d]", w.Key, len(stock.Boards)), Thickness: w.Rough.Exact(y.p.Shop.Units),
 		Longest: YardExtreme{w.Longest.Letter, y.size(w.Longest.Size)}, Widest: YardExtreme{w.Widest.Letter, y.size(w.Widest.Size)},
-		Typed: []YardBoard{},
+		Typed: []YardBoard{}, Kinds: shop.DefectKinds(),
+	}
+	if e := y.p.Shop.Habits.BoardEdge; e > 0 {
+		out.Edge = y.p.Show(e)
 	}
 	for i, b := range stock.Boards {
 		if !w.Takes(b.Thickness) {
 			continue
 		}
-		out.Typed = append(out.Typed, YardBoard{fmt.Sprintf("woods.%s.boards[%d]", w.Key, i), y.size(b.Length), y.size(b.Width), max(b.Count, 1), w.UsedOf(i)})
+		out.Typed = append(out.Typed, YardBoard{fmt.Sprintf("woods.%s.boards[%d]", w.Key, i), y.size(b.Length), y.size(b.Width), max(b.Count, 1), w.UsedOf(i), y.boardSays(b)})
 	}
 	return out
+}
+
+// boardSays is what is known of a board beside its size.
+func (y yarder) boardSays(b shop.Board) string {
+	var out []string
+	if b.Straight {
+		out = append(out, "one edge straight")
+	}
+	if b.Tone > 0 {
+		out = append(out, fmt.Sprintf("tone %d", b.Tone))
+	}
+	if b.Cut != "" {
+		out = append(out, strings.ReplaceAll(b.Cut, "-", " "))
+	}
+	for _, d := range b.Defects {
+		what := d.What
+		if what == "" {
+			what = "defect"
+		}
+		out = append(out, fmt.Sprintf("%s at %s / %s", what, y.p.Show(d.FromEnd), y.p.Show(d.FromEdge)))
+	}
+	return strings.Join(out, ", ")
+}
+
+// boardsBound says whether fewer boards would do.
+func boardsBound(r cutting.Result, kinds int) string {
+	n := 0
+	for _, l := range r.Layouts {
+		n += l.Copies
+	}
+	switch {
+	case len(r.Short) > 0 || n == 0:
+		return ""
+	case r.Proven:
+		return "Proven: fewer of these boards will not do."
+	case kinds > 0 && r.Bound < r.Value:
+		return fmt.Sprintf("Not proven best: at least %s of these would be needed.", count(int(r.Bound), "board"))
+	}
+	return ""
 }

@@ -37,7 +37,8 @@ type Line struct {
 	Each  unit.Money `json:"each,omitempty"`
 	Price unit.Money `json:"price,omitempty"`
 	// Charge is what the pieces are charged: the price, or for cans and
-	// bottles that serve more than one piece the share that is used.
+	// bottles that serve more than one piece the share that is used, and for
+	// boards not picked yet the net with the shop's waste.
 	Charge unit.Money `json:"charge,omitempty"`
 	// Measure is the unit of Need where goods come in packs of a measure, and
 	// Measured says that Need follows from areas and joints.
@@ -81,7 +82,9 @@ func Buy(g Goods) []Line {
 	out = append(out, screws(g)...)
 	for i := range out {
 		out[i].Price = Cost(out[i].Each, out[i].Count)
-		out[i].Charge = out[i].Price
+		if out[i].Charge == 0 || out[i].Charge > out[i].Price {
+			out[i].Charge = out[i].Price
+		}
 	}
 	return out
 }
@@ -106,6 +109,11 @@ func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
 	}
 	if stock.Per == "cubic-metre" {
 		l.Need, l.Count, l.Unit = float64(w.NetM3), ceil(float64(w.BuyM3), 1000), "m³"
+	}
+	if k := w.Likely; k != nil { // what is left of whole boards is for the next piece
+		if l.Charge = Cost(l.Each, ceil(k.Check, 2)); stock.Per == "cubic-metre" {
+			l.Charge = Cost(l.Each, ceil(float64(k.checkM3), 1000))
+		}
 	}
 	l.Spare = max(0, l.Count-l.Need)
 	switch {

@@ -32,10 +32,11 @@ func (w Wood) GluedPanels() []GluedPanel {
 	if w.Result == nil {
 		return nil
 	}
-	return gluedPanels(*w.Job, *w.Result, w.Letters)
+	return GluedPanelsOf(*w.Job, *w.Result, w.Letters)
 }
 
-func gluedPanels(job cutting.Job, r cutting.Result, letters []string) []GluedPanel {
+// GluedPanelsOf are the panels glued up from the strips of a layout.
+func GluedPanelsOf(job cutting.Job, r cutting.Result, letters []string) []GluedPanel {
 	type key struct{ item, n int }
 	at := map[key]int{}
 	type placed struct {

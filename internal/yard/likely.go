@@ -26,6 +26,7 @@ type Likely struct {
 	Job     *cutting.Job    `json:"-"`
 	Result  *cutting.Result `json:"-"`
 	eachM3  unit.Volume
+	checkM3 unit.Volume
 	letters []string
 }
 
@@ -87,7 +88,7 @@ func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s sho
 	}
 	if l := w.Likely; l != nil {
 		l.Yield = 100 * w.Net / (float64(l.Boards) * l.Each)
-		l.Check = w.Buy
+		l.Check, l.checkM3 = w.Buy, w.BuyM3
 		l.Buy = max(l.Boards, int(math.Ceil(w.Buy/l.Each-1e-9)))
 		w.Boards, w.Buy, w.BuyM3 = l.Buy, float64(l.Buy)*l.Each, unit.Volume(l.Buy)*l.eachM3
 	}
