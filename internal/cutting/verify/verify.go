@@ -109,6 +109,12 @@ func Layout(job cutting.Job, l cutting.Layout) error {
 	if err := defects(job, l); err != nil {
 		return err
 	}
+	if err := kept(job, l); err != nil {
+		return err
+	}
+	if err := strip(job, l); err != nil {
+		return err
+	}
 	if err := order(job, l); err != nil {
 		return err
 	}

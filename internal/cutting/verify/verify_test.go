@@ -21,6 +21,7 @@ func sound(t *testing.T) (cutting.Job, cutting.Result) {
 		Kerf:      3 * mm,
 		Objective: cutting.LeastPrice,
 	}
+	job.LeastOffcut.W, job.LeastOffcut.H = 200*mm, 30*mm
 	r, err := cutting.Solve(context.Background(), job, cutting.Budget{})
 	if err != nil || len(r.Layouts) != 1 {
 		t.Fatal(err, len(r.Layouts))
@@ -47,7 +48,13 @@ func TestFaultsAreFound(t *testing.T) {
 		"between cuts":     func(_ *cutting.Job, r *cutting.Result) { last(&r.Layouts[0].Root).X += mm },
 		"not in the tree":  func(_ *cutting.Job, r *cutting.Result) { part(&r.Layouts[0].Root).Item = 1 },
 		"offcuts in the tree": func(_ *cutting.Job, r *cutting.Result) {
-			r.Layouts[0].Offcuts = append(r.Layouts[0].Offcuts, cutting.Node{})
+			r.Layouts[0].Offcuts = r.Layouts[0].Offcuts[1:]
+		},
+		"worth keeping": func(j *cutting.Job, _ *cutting.Result) { j.LeastOffcut.H = 900 * mm },
+		"into the trim": func(_ *cutting.Job, r *cutting.Result) { r.Layouts[0].Offcuts[0].W += 1000 * mm },
+		"at stage 4": func(j *cutting.Job, r *cutting.Result) {
+			j.StripsFirst = true
+			deeper(&r.Layouts[0].Root, 2)
 		},
 	} {
 		job, r := sound(t)
@@ -55,6 +62,13 @@ func TestFaultsAreFound(t *testing.T) {
 		if err := Result(job, r); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", want, err)
 		}
+	}
+}
+
+// deeper nests a tree of cuts in n more, each with a part beside it.
+func deeper(root *cutting.Node, n int) {
+	for range n {
+		*root = cutting.Node{W: root.W, H: root.H, Kind: cutting.Split, Vertical: !root.Vertical, Children: []cutting.Node{*root, {Kind: cutting.Part}}}
 	}
 }
 
