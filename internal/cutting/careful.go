@@ -222,5 +222,5 @@ func (s *boardSearch) woodBound() bound {
 		need -= n * clear[i]
 		v += n * float64(s.p.sheets[i].price)
 	}
-	return bound{ceilSafe(v), "the parts with their kerfs against the clear wood of the sheets"}
+	return bound{ceilSafe(v), s.p.whyClear(v)}
 }

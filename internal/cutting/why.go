@@ -108,6 +108,20 @@ func (p *problem) whyArea(v float64) string {
 	return "at the price of the sheet that is cheapest for its size, the parts with their kerfs alone cost " + money(v)
 }
 
+// whyClear tells of parts that need the clear wood of sheets that come to v.
+func (p *problem) whyClear(v float64) string {
+	if p.value != FewestSheets {
+		return "the clear wood that the parts with their kerfs need costs " + money(v) + " or more"
+	}
+	s := "the parts with their kerfs need the clear wood of " + amount(v) + " sheets"
+	if n := ceilSafe(v); n == 1 {
+		s = "the parts with their kerfs need the clear wood of one sheet at least"
+	} else if n > 1 {
+		s += fmt.Sprintf(", so %d cannot be enough", n-1)
+	}
+	return s
+}
+
 // whyCounted tells of parts that come to v sheets when lengths and widths are
 // counted as the names say.
 func (p *problem) whyCounted(lengths, widths string, v float64) string {
