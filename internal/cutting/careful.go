@@ -9,12 +9,12 @@ import (
 
 // What the search for boards takes: a move is dearer than one on panels.
 const (
-	boardMoves   = 30_000
+	boardMoves   = 15_000
 	boardTidy    = 3_000
 	boardClean   = 20_000 // of the search that overlooks the defects
 	tableMoves   = 1_500  // sums in the tables of the pattern model to one iteration
 	tableRounds  = 80     // times that the tables can be filled at least
-	perIteration = 10     // iterations of a budget to one move
+	perIteration = 20     // iterations of a budget to one move
 )
 
 // solveCareful lays out boards that have defects or an order of cuts, and

@@ -34,10 +34,12 @@ type Likely struct {
 func (l Likely) Letters() []string { return l.letters }
 
 // What rough hardwood is usually sold in: lengths, longer ones only where a
-// part asks for them, and widths up to the widest the shop can get (common
-// practice, no source).
+// part asks for them and short ones only where a single one will do, and
+// widths up to the widest the shop can get (common practice, no source).
 var (
 	usualFeet   = []float64{8, 10, 12, 14, 16}
+	shortFeet   = []float64{6, 4}
+	shortMetres = []float64{1.5, 1}
 	usualInches = []float64{5, 6, 7, 8, 10}
 	usualMetres = []float64{2, 2.5, 3, 4, 5}
 	usualWidths = []float64{120, 150, 180, 200, 250}
@@ -66,6 +68,9 @@ func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s sho
 	}
 	trim := edges(shop.Board{}, s.Habits)
 	for _, size := range usualSizes(s, w.Key, w.Longest.Size+trim.Left+trim.Right, widest+trim.Bottom) {
+		if size.short && w.Likely != nil && w.Likely.Boards > 1 {
+			break
+		}
 		each := wood.BoardFeet(w.Rough, size.W, size.L)
 		clear := unit.AreaOf(size.L-trim.Left-trim.Right+job.Kerf, size.W-trim.Bottom+job.Kerf)
 		if w.Likely != nil && math.Ceil(float64(area/clear)-1e-9)*each >= float64(w.Likely.Boards)*w.Likely.Each {
@@ -102,7 +107,10 @@ func lesser(budget, most int) int {
 	return most
 }
 
-type usualSize struct{ L, W unit.Length }
+type usualSize struct {
+	L, W  unit.Length
+	short bool
+}
 
 // usualSizes are the sizes of board that may be asked for.
 func usualSizes(s shop.Shop, key string, longest, widest unit.Length) []usualSize {
@@ -110,15 +118,9 @@ func usualSizes(s shop.Shop, key string, longest, widest unit.Length) []usualSiz
 	if most == 0 {
 		most = widestBoard
 	}
-	var lengths, widths []unit.Length
+	lengths, widths, short := all(usualMetres, unit.Metre), all(usualWidths, unit.Millimetre), all(shortMetres, unit.Metre)
 	if s.Units == unit.Imperial {
-		for i := range usualFeet {
-			lengths, widths = append(lengths, unit.In(12*usualFeet[i])), append(widths, unit.In(usualInches[i]))
-		}
-	} else {
-		for i := range usualMetres {
-			lengths, widths = append(lengths, unit.MM(1000*usualMetres[i])), append(widths, unit.MM(usualWidths[i]))
-		}
+		lengths, widths, short = all(usualFeet, 12*unit.Inch), all(usualInches, unit.Inch), all(shortFeet, 12*unit.Inch)
 	}
 	fit := widths[:0:0]
 	for _, x := range widths {
@@ -135,8 +137,24 @@ func usualSizes(s shop.Shop, key string, longest, widest unit.Length) []usualSiz
 		}
 		n++
 		for _, x := range fit {
-			out = append(out, usualSize{l, x})
+			out = append(out, usualSize{l, x, false})
 		}
+	}
+	for _, l := range short {
+		for _, x := range fit {
+			if l >= longest {
+				out = append(out, usualSize{l, x, true})
+			}
+		}
+	}
+	return out
+}
+
+// all are so many of a unit each.
+func all(n []float64, of unit.Length) []unit.Length {
+	out := make([]unit.Length, len(n))
+	for i, v := range n {
+		out[i] = unit.Length(v * float64(of))
 	}
 	return out
 }
