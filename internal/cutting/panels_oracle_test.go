@@ -63,7 +63,7 @@ func (a *agreement) compare(t *rapid.T, solver, dir string, job cutting.Job) {
 		t.Fatalf("%v: %+v", err, job)
 	}
 	want, err := int64(0), errNone
-	if lp := text(job, int64(tenth)); lp != "" {
+	if lp := text(merged(job), int64(tenth)); lp != "" {
 		want, err = optimum(solver, dir, lp)
 	}
 	switch {
@@ -118,6 +118,15 @@ func TestOptimumBetweenBoundAndValue(t *testing.T) {
 	solver := glpsol(t)
 	for name, draw := range map[string]func(t *rapid.T) cutting.Job{
 		"more parts": func(t *rapid.T) cutting.Job { return drawPanels(t, 7, 5) },
+		"matched": func(t *rapid.T) cutting.Job {
+			job := drawPanels(t, 4, 3)
+			for i, it := range job.Items { // side by side with another of its size
+				if it.Qty > 1 && rapid.Bool().Draw(t, "matched") {
+					job.Matched = append(job.Matched, cutting.Matched{Items: []int{i, i}, Axis: cutting.Axis(rapid.IntRange(0, 1).Draw(t, "axis"))})
+				}
+			}
+			return job
+		},
 		"strips first": func(t *rapid.T) cutting.Job {
 			job := drawPanels(t, 3, 3)
 			job.StripsFirst = true
