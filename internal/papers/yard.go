@@ -56,7 +56,7 @@ func (s *set) buying() {
 	var why []string
 	for _, l := range s.p.Buying {
 		n := l.Count
-		if l.Unit != "panel" && l.Sort != yard.SupplyGoods { // the panels' reasons are on their diagrams
+		if l.Unit != "panel" && l.Sort != yard.SupplyGoods && l.Charged == 0 { // the reasons of panels are on their diagrams, of likely boards below
 			why = appendNew(why, l.Why)
 		}
 		rows = append(rows, []string{
@@ -117,7 +117,7 @@ func (s *set) boards(f *flow) {
 	for _, w := range s.p.Woods {
 		switch k := w.Likely; {
 		case k != nil:
-			t := fmt.Sprintf("%s %s: %s, of usual size, from which all parts come out when they are clear (yield %s %%)", words(w.Key), w.Class, k.Says(k.Boards, s.size), decimals(k.Yield, 0))
+			t := fmt.Sprintf("%s %s: %s, yield %s %% when clear", words(w.Key), w.Class, k.Says(k.Boards, s.size), decimals(k.Yield, 0))
 			if k.Buy > k.Boards {
 				t += fmt.Sprintf("; the shop's waste makes it %d", k.Buy)
 			}

@@ -75,6 +75,9 @@ func goods(in Input, list List) []Line {
 	sum, measured := unit.Money(0), false
 	for _, l := range append(list.Buying[:len(list.Buying):len(list.Buying)], list.OnHand...) {
 		x := Line{Group: Goods, What: l.What, Key: l.Key, Count: l.Count, Unit: l.Unit, Each: l.Each, Amount: l.Charge, Why: l.Why, Open: l.Each == 0 && !l.Made && l.Sort != yard.SupplyGoods}
+		if l.Charged > 0 {
+			x.Count = l.Charged
+		}
 		if (l.Sort == yard.Fittings || l.Sort == yard.ScrewPacks || l.Sort == yard.PanelGoods) && !l.Made {
 			x.Why = "" // counted; nothing to explain
 		}

@@ -39,7 +39,8 @@ type Line struct {
 	// Charge is what the pieces are charged: the price, or for cans and
 	// bottles that serve more than one piece the share that is used, and for
 	// boards not picked yet the net with the shop's waste.
-	Charge unit.Money `json:"charge,omitempty"`
+	Charge  unit.Money `json:"charge,omitempty"`
+	Charged float64    `json:"charged,omitempty"` // of boards: how much; 0: all
 	// Measure is the unit of Need where goods come in packs of a measure, and
 	// Measured says that Need follows from areas and joints.
 	Measure  string `json:"measure,omitempty"`
@@ -82,8 +83,8 @@ func Buy(g Goods) []Line {
 	out = append(out, screws(g)...)
 	for i := range out {
 		out[i].Price = Cost(out[i].Each, out[i].Count)
-		if out[i].Charge == 0 || out[i].Charge > out[i].Price {
-			out[i].Charge = out[i].Price
+		if out[i].Charge = out[i].Price; out[i].Charged > 0 {
+			out[i].Charge = Cost(out[i].Each, out[i].Charged)
 		}
 	}
 	return out
@@ -111,8 +112,8 @@ func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
 		l.Need, l.Count, l.Unit = float64(w.NetM3), ceil(float64(w.BuyM3), 1000), "m³"
 	}
 	if k := w.Likely; k != nil { // what is left of whole boards is for the next piece
-		if l.Charge = Cost(l.Each, ceil(k.Check, 2)); stock.Per == "cubic-metre" {
-			l.Charge = Cost(l.Each, ceil(float64(k.checkM3), 1000))
+		if l.Charged = min(l.Count, ceil(k.Check, 2)); stock.Per == "cubic-metre" {
+			l.Charged = min(l.Count, ceil(float64(k.checkM3), 1000))
 		}
 	}
 	l.Spare = max(0, l.Count-l.Need)
@@ -129,19 +130,18 @@ func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
 	return l
 }
 
-// why says which boards to ask for, what becomes parts of them, and what the
-// shop's waste makes of it.
+// why says which boards to ask for, what share of them becomes parts, and what
+// the shop's waste makes of the net.
 func (w Wood) why(show func(unit.Length) string) string {
-	k := w.Likely
-	waste := fmt.Sprintf("%g %% of the purchase lost", w.Waste)
+	k, how := w.Likely, "lost"
 	if w.WasteOf == "net" {
-		waste = fmt.Sprintf("%g %% added to the net", w.Waste)
+		how = "added"
 	}
-	t := fmt.Sprintf("%s, of which %.0f %% becomes parts", k.Says(k.Boards, show), k.Yield)
+	t := fmt.Sprintf("%s, yield %.0f %%", k.Says(k.Buy, show), k.Yield)
 	if k.Buy > k.Boards {
-		return fmt.Sprintf("%s; the parts fill %d of them, clear (yield %.0f %%), and %s asks for %.1f board feet", k.Says(k.Buy, show), k.Boards, k.Yield, waste, k.Check)
+		t = fmt.Sprintf("%s; clear, %d would do, yield %.0f %%", k.Says(k.Buy, show), k.Boards, k.Yield)
 	}
-	return fmt.Sprintf("%s; %s asks for %.1f board feet", t, waste, k.Check)
+	return fmt.Sprintf("%s; with %g %% %s %.1f board feet", t, w.Waste, how, k.Check)
 }
 
 // OnHand are the panels that come from the shop's own stock: nothing to buy,

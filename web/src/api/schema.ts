@@ -1588,6 +1588,8 @@ export interface components {
             /** @description what the diagonals have to be */
             square: (string[] | null)[] | null;
             step: components["schemas"]["WorkStep"];
+            /** @description each panel with its strips in order, and where they come from */
+            strips?: string[] | null;
             /** @description what is done when, from the first spread */
             ticks: components["schemas"]["GlueTick"][] | null;
             /** @description findings about this glue-up */
@@ -2393,6 +2395,8 @@ export interface components {
             length: components["schemas"]["Size"];
             /** @description in the shop */
             path: string;
+            /** @description its edge, tone and defects */
+            says?: string;
             /**
              * Format: int64
              * @description how many of them are cut into
@@ -2405,6 +2409,10 @@ export interface components {
             size: components["schemas"]["Size"];
         };
         YardForm: {
+            /** @description lost where an edge has to be straightened, from the habits; empty: nothing */
+            edge: string;
+            /** @description words for a defect */
+            kinds: string[] | null;
             /** @description the part that needs the longest board */
             longest: components["schemas"]["YardExtreme"];
             /** @description in the shop: where the next board goes */
@@ -2416,6 +2424,8 @@ export interface components {
             widest: components["schemas"]["YardExtreme"];
         };
         YardLayout: {
+            /** @description of a board: crosscut first or ripped first */
+            cut?: string;
             length: components["schemas"]["Size"];
             /**
              * Format: int64
@@ -2512,6 +2522,10 @@ export interface components {
             /** @description by which a drawing of a layout names it */
             key: string;
             layouts: components["schemas"]["YardLayout"][] | null;
+            /** @description how the parts lie on the boards to ask for, where none are known; a drawing of them is named by the key and likely */
+            likely?: components["schemas"]["YardLayout"][] | null;
+            /** @description parts glued up from strips: which strips, in which order */
+            panels?: string[] | null;
             proven: boolean;
             saving?: components["schemas"]["YardSaving"];
             says: string;

@@ -11,6 +11,10 @@ test.each([
   [{ thickness: '1 in', width: '6-1/2"', length: '8 ft', count: 3 }, '{thickness: 1 in, width: "6-1/2\\"", length: 8 ft, count: 3}'],
   [{ thickness: '1 in', width: '6, 7', length: '{x}', count: 1 }, '{thickness: 1 in, width: "6, 7", length: "{x}"}'],
   [{ thickness: '1 in', width: '-5', length: '8', count: 1 }, '{thickness: 1 in, width: "-5", length: 8}'],
+  [
+    { thickness: '27 mm', width: '150', length: '2400', count: 1, straight: true, tone: 3, defects: [{ what: 'knot', fromEnd: '400', fromEdge: '', length: '60', width: ' 4 cm' }, { what: '', fromEnd: '', fromEdge: '1"', length: '5', width: '5' }] },
+    '{thickness: 27 mm, width: 150, length: 2400, straight-edge: true, tone: 3, defects: [{what: knot, from-end: 400, length: 60, width: 4 cm}, {from-edge: "1\\"", length: 5, width: 5}]}',
+  ],
 ])('a board as text', (board, want) => expect(boardText(board)).toBe(want))
 
 test('what can be a size', () => {

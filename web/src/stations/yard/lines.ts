@@ -29,11 +29,21 @@ export function changed(was: Page | undefined, now: Page): Changed[] {
   return out
 }
 
+/** A defect as it is typed in: sizes as text. */
+export interface Defect { what: string; fromEnd: string; fromEdge: string; length: string; width: string }
+export interface Board { thickness: string; width: string; length: string; count: number; straight?: boolean; tone?: number; defects?: Defect[] }
+
 /** A board as it is put into the shop's text: sizes as they were typed. */
-export function boardText(b: { thickness: string; width: string; length: string; count: number }): string {
-  const size = (s: string) => (/^[\w.][\w ./-]*$/.test(s) ? s : JSON.stringify(s))
-  const many = b.count > 1 ? `, count: ${b.count}` : ''
-  return `{thickness: ${size(b.thickness)}, width: ${size(b.width.trim())}, length: ${size(b.length.trim())}${many}}`
+export function boardText(b: Board): string {
+  const size = (s: string) => { const t = s.trim(); return /^[\w.][\w ./-]*$/.test(t) ? t : JSON.stringify(t) }
+  const fields = (of: [string, string | undefined | false][]) => `{${of.filter(([, v]) => v).map(([k, v]) => `${k}: ${v}`).join(', ')}}`
+  const defects = b.defects?.map((d) => fields([
+    ['what', d.what], ['from-end', d.fromEnd.trim() && size(d.fromEnd)], ['from-edge', d.fromEdge.trim() && size(d.fromEdge)], ['length', size(d.length)], ['width', size(d.width)],
+  ]))
+  return fields([
+    ['thickness', size(b.thickness)], ['width', size(b.width)], ['length', size(b.length)], ['count', b.count > 1 && String(b.count)],
+    ['straight-edge', b.straight && 'true'], ['tone', b.tone ? String(b.tone) : ''], ['defects', defects?.length ? `[${defects.join(', ')}]` : ''],
+  ])
 }
 
 /** Whether something typed can be a size at all; what it means the program says. */
