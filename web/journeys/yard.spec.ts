@@ -78,6 +78,44 @@ test('boards are typed in at the yard on a phone', async ({ page, bench }) => {
   }
 })
 
+test('a board with a knot is typed in on a phone, and drawn with it', async ({ page, bench }) => {
+  await page.setViewportSize({ width: 390, height: 844 })
+  const id = await bench.piece('record')
+  await page.goto(`${bench.url}/piece/${id}/yard`)
+  await page.getByRole('button', { name: 'White oak 27 mm' }).click()
+
+  // With no boards known it says which to ask for, and how the parts would lie.
+  await expect(page.getByText(/Ask for \d+ boards? about .* a yield of \d+ %/).first()).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'How the parts would lie on such boards' })).toBeVisible()
+
+  await page.getByLabel('Width').fill('165')
+  await page.getByLabel('Length', { exact: true }).fill('2.4 m')
+  await page.getByLabel('One edge is straight').check()
+  await page.getByLabel('Tone').selectOption('3')
+  const more = page.getByRole('button', { name: 'Add a knot, a check, wane' })
+  expect((await more.boundingBox())?.height).toBeGreaterThanOrEqual(44)
+  await more.click()
+  const put = page.getByRole('button', { name: 'Put this board in' })
+  await put.click()
+  await expect(page.getByRole('alert')).toHaveText('Give the length and width of defect 1, or take it off.')
+
+  // Beyond the end of the board: one sentence, and what was typed is still there.
+  const knot = page.getByRole('group', { name: 'Defect 1' })
+  await knot.getByLabel('From the end').fill('2390')
+  await knot.getByLabel('From the edge').fill('40')
+  await knot.getByLabel('Long').fill('80')
+  await knot.getByLabel('Wide').fill('50')
+  await put.click()
+  await expect(page.getByRole('alert')).toContainText('beyond the 2400 mm of the board')
+  await knot.getByLabel('From the end').fill('1500')
+  await put.click()
+  await expect(page.getByText('Board of 165 × 2.4 m put in.')).toBeVisible()
+  await expect(page.getByText('one edge straight, tone 3, knot at 1500 mm / 40 mm')).toBeVisible()
+  await expect(page.getByText(/(crosscut, then rip|rip, then crosscut)/).first()).toBeVisible()
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
+  await page.screenshot({ path: '/tmp/yard-phone.png', fullPage: true })
+})
+
 test('the yard is usable by all', async ({ page, bench }) => {
   test.setTimeout(120_000)
   const id = await bench.piece('chest')
