@@ -35,7 +35,11 @@ func (b *builder) rough() {
 		if most := given(b.shop.Woods[p.Material].Widest, widest); w > most {
 			r.Strips = strips(w, most, add.Width)
 			if n := unit.Length(r.Strips); n > 1 { // each strip needs its own allowance for jointing
-				r.Strip = min(most, ((w-add.Width)/n + add.Width).RoundUp(unit.Millimetre))
+				step := unit.Millimetre
+				if b.shop.Units == unit.Imperial {
+					step = unit.Inch / 16
+				}
+				r.Strip = min(most, ((w-add.Width)/n + add.Width).RoundUp(step))
 			}
 		}
 		p.Rough = r
