@@ -37,19 +37,20 @@ func newGrid(p *problem) *grid {
 	if p.depth > 0 {
 		return nil // its patterns may have too many stages
 	}
-	if g := p.grid(false, maxGrid); g != nil {
+	if g := p.grid(0, maxGrid); g != nil {
 		return g
 	}
-	return p.grid(true, maxGrid)
+	return p.grid(max(12, 30/max(1, len(p.sheets))), maxGrid)
 }
 
-func (p *problem) grid(thin bool, most float64) *grid {
-	g := &grid{p: p, thin: thin}
+// grid sets up tables that take at most so many steps to fill, or returns nil.
+// With few above 0 they are thinned to about so many lengths along each side.
+func (p *problem) grid(few int, most float64) *grid {
+	g := &grid{p: p, thin: few > 0}
 	cost := 0.0
 	for s, sh := range p.sheets {
 		var r raster
-		if thin {
-			few := max(12, 30/len(p.sheets))
+		if g.thin {
 			r = raster{x: p.fewSums(sh.w, few, true), y: p.fewSums(sh.h, few, false)}
 		} else {
 			r = raster{x: needed(p.sums(s, true)), y: needed(p.sums(s, false))}
@@ -142,20 +143,14 @@ func (p *problem) sums(sheet int, along bool) []int64 {
 	if along {
 		c = s.w
 	}
-	const most = 1500
+	const most = 3000
+	if c <= maxReach {
+		return p.reach(s, c, along, most)
+	}
 	found := []int64{0}
 	for _, t := range p.types {
-		if !(t.w <= s.w && t.h <= s.h || t.turn && t.h <= s.w && t.w <= s.h) {
-			continue
-		}
-		sizes := []int64{t.h}
-		if along {
-			sizes[0] = t.w
-		}
-		if t.turn {
-			sizes = []int64{t.w, t.h}
-		}
-		for n := 0; n < t.qty; n++ {
+		sizes := t.along(s, along)
+		for n := 0; n < t.qty && len(sizes) > 0; n++ {
 			before := len(found)
 			more := slices.Clone(found)
 			for _, f := range found {
@@ -178,18 +173,69 @@ func (p *problem) sums(sheet int, along bool) []int64 {
 	return found[1:]
 }
 
+// along is the sizes that a part can have along an axis of a sheet; none when
+// it does not fit.
+func (t ptype) along(s psheet, x bool) []int64 {
+	switch {
+	case !(t.w <= s.w && t.h <= s.h || t.turn && t.h <= s.w && t.w <= s.h):
+		return nil
+	case t.turn:
+		return []int64{t.w, t.h}
+	case x:
+		return []int64{t.w}
+	}
+	return []int64{t.h}
+}
+
+// maxReach is the side in steps up to which sums are marked on a rule rather
+// than listed.
+const maxReach = 50_000
+
+// reach is sums for a side of few steps.
+func (p *problem) reach(s psheet, c int64, along bool, most int) []int64 {
+	can := make([]bool, c+1)
+	can[0] = true
+	count, top := 1, int64(0)
+	for _, t := range p.types {
+		sizes := t.along(s, along)
+		for n := 0; n < t.qty && len(sizes) > 0; n++ {
+			before := count
+			last := top
+			for v := min(c, last+slices.Max(sizes)); v > 0; v-- { // downwards: each piece once
+				if can[v] {
+					continue
+				}
+				for _, x := range sizes {
+					if v >= x && can[v-x] {
+						can[v] = true
+						count++
+						top = max(top, v)
+						break
+					}
+				}
+			}
+			if count == before {
+				break
+			}
+			if count > most {
+				return nil
+			}
+		}
+	}
+	out := make([]int64, 0, count)
+	for v := int64(1); v <= top; v++ {
+		if can[v] {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 // needed thins sums out to those that the table asks for: of a side x, the
 // sums up to half of it and the largest sums beside each of those.
 func needed(x []int64) []int64 {
 	if len(x) == 0 {
 		return x
-	}
-	floor := func(v int64) int { // index of the largest sum not above v, or -1
-		i, ok := slices.BinarySearch(x, v)
-		if ok {
-			return i
-		}
-		return i - 1
 	}
 	in := make([]bool, len(x))
 	in[len(x)-1] = true
@@ -197,10 +243,14 @@ func needed(x []int64) []int64 {
 		if !in[i] {
 			continue
 		}
+		beside := i // the largest sum not above what k leaves
 		for k := 0; k < i && 2*x[k] <= x[i]; k++ {
 			in[k] = true
-			if f := floor(x[i] - x[k]); f >= 0 {
-				in[f] = true
+			for beside >= 0 && x[beside] > x[i]-x[k] {
+				beside--
+			}
+			if beside >= 0 {
+				in[beside] = true
 			}
 		}
 	}

@@ -27,6 +27,8 @@ type proper struct {
 	work   int       // steps done in the present search
 	loose  bool      // let a pattern have too many: quick, and weaker
 	trees  bool      // patterns come with how they are cut
+	limit  int       // steps of one search
+	trims  int       // tries to trim a pattern
 	extra  []pattern // further good patterns of the last search, with trees
 	pack   packer
 }
@@ -59,7 +61,7 @@ const (
 
 // newProper returns nil when the counts do not fit.
 func newProper(g *grid, most []int) *proper {
-	q := &proper{g: g, most: most, fields: make([]field, len(most))}
+	q := &proper{g: g, most: most, limit: maxSteps, trims: trimTries, fields: make([]field, len(most))}
 	word, at := 0, 0
 	for t := range g.p.types {
 		ty := &g.p.types[t]
@@ -166,7 +168,7 @@ func (q *proper) trimmed(sheet int, r *raster, pat pattern, worth []int64) patte
 	lower := slices.Clone(worth)
 	var best pattern
 	var most int64 = -1
-	for range trimTries {
+	for range q.trims {
 		out := pattern{sheet: sheet, tree: pat.tree}
 		for _, u := range pat.use {
 			n := min(u.n, q.most[u.typ])
@@ -270,11 +272,11 @@ func (q *proper) search(r *raster, worth []int64, floor int64) (found int32, who
 			}
 		}
 		q.work += i + j
-		if q.work > maxSteps || len(q.labels) > maxLabels || len(*list) > maxUnequal {
+		if q.work > q.limit || len(q.labels) > maxLabels || len(*list) > maxUnequal {
 			break
 		}
 	}
-	whole = q.work <= maxSteps && len(q.labels) <= maxLabels
+	whole = q.work <= q.limit && len(q.labels) <= maxLabels
 	for _, at := range q.alive {
 		whole = whole && len(q.lists[at]) <= maxUnequal
 	}
@@ -383,7 +385,7 @@ func (q *proper) join(list *[]int32, as, bs []int32, need int64, vert, same bool
 			q.add(list, s)
 			la = &q.labels[a]
 		}
-		if q.work > maxSteps {
+		if q.work > q.limit {
 			return
 		}
 	}

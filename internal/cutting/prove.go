@@ -94,7 +94,7 @@ func (p *problem) newProver(steps int64, loose bool) (*prover, []int) {
 	if len(c.types) == 0 {
 		return nil, nil
 	}
-	g := c.grid(false, proofGrid)
+	g := c.grid(0, proofGrid)
 	if g == nil {
 		return nil, nil
 	}

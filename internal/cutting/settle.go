@@ -21,11 +21,14 @@ type settling struct {
 // tables are too large.
 func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, float64) {
 	sub, back := d.p.rest(demand, lot)
-	all := sub.area() / d.s.unit
+	all := sub.area() / d.unit
 	if !slices.ContainsFunc(lot, func(n int) bool { return n > 0 }) || len(back) == 0 {
 		return nil, all
 	}
-	g := sub.grid(false, sheetGrid)
+	g := sub.grid(0, sheetGrid)
+	if g == nil {
+		g = sub.grid(sheetSums, sheetGrid)
+	}
 	if g == nil {
 		return nil, all
 	}
@@ -37,12 +40,20 @@ func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, flo
 	if q == nil {
 		return nil, all
 	}
-	q.trees = true
+	q.trees, q.limit, q.trims = true, sheetSteps, sheetTrims
 	st := &settling{d: d, sub: sub, back: back}
 	st.recall(demand, lot)
 	m := newCover(sub, lot, q)
+	left := 0
+	for _, n := range lot {
+		left += n
+	}
+	enough := 1e-7
+	if left > nearEnd {
+		enough = roughly
+	}
 	m.duals()
-	for !m.done && m.bound <= 1e-9 && m.value() > 1e-7 && !d.over(ctx) {
+	for !m.done && m.bound <= 1e-9 && m.value() > enough && !d.over(ctx) {
 		d.moves += 1 + m.rows*m.rows/4000
 		if m.slack() || st.bring(m) {
 			continue
@@ -67,8 +78,15 @@ func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, flo
 	return out, m.value()
 }
 
+// With more sheets left than nearEnd a program that leaves out no more than
+// roughly a tenth of a sheet is good enough: its last patterns cost the most.
+const (
+	nearEnd = 3
+	roughly = 0.1
+)
+
 // stepsToMove is how many steps of a table take as long as one move.
-const stepsToMove = 1500
+const stepsToMove = 2500
 
 // recall takes over what is still of use of the patterns known.
 func (st *settling) recall(demand, lot []int) {

@@ -15,16 +15,18 @@ import (
 // dive that ends short, is searched for.
 type sheetDive struct {
 	p     *problem
-	s     *search
+	unit  float64 // area of the largest sheet
+	rng   rng
 	pool  []pattern // known patterns, with their trees
 	known map[uint64]bool
 	moves int // used up, and where to end
 	stop  int
 
-	turns int // left in this dive
-	bins  []*bin
-	top   []*bin  // the sheets of the dive that left the least
-	least float64 // and how much, in sheets
+	spread float64 // of the lot drawn between patterns; wider from dive to dive
+	turns  int     // left in this dive
+	bins   []*bin
+	top    []*bin  // the sheets of the dive that left the least
+	least  float64 // and how much, in sheets
 }
 
 const (
@@ -36,18 +38,16 @@ const (
 	fullPower   = 12 // how much fuller sheets are preferred
 	mostKnown   = 4_000
 	sheetGrid   = 20_000_000 // steps to fill the tables at most, were none skipped
-	sheetPieces = 14         // on a sheet on average, at most: beyond that a search is quicker
+	sheetSums   = 100        // lengths along each side, about, in tables that are thinned
+	sheetSteps  = 20_000     // of one search for a proper pattern
+	sheetTrims  = 2
+	searchShare = 8  // one move of the search for so many of dives
+	sheetPieces = 14 // on a sheet on average, at most: beyond that a search is quicker
 )
 
-// newSheetDive returns nil where dives are of no use.
+// newSheetDive starts from the sheets that the search has met.
 func newSheetDive(p *problem, s *search) *sheetDive {
-	if p.depth > 0 || p.value == LeastHeight || p.flat() || len(p.types) == 0 || len(p.types) > proofTypes {
-		return nil
-	}
-	if len(s.best) < 3 || p.pieces() > sheetPieces*len(s.best) {
-		return nil
-	}
-	d := &sheetDive{p: p, s: s, known: map[uint64]bool{}}
+	d := &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2, known: map[uint64]bool{}}
 	for _, list := range s.dense.bins {
 		for _, b := range list {
 			d.learn(p.pattern(b))
@@ -57,6 +57,13 @@ func newSheetDive(p *problem, s *search) *sheetDive {
 		d.learn(p.pattern(b))
 	}
 	return d
+}
+
+// divable reports whether dives are of use: several sheets, and not too many
+// pieces on each.
+func (p *problem) divable(s *search) bool {
+	return p.depth == 0 && p.value != LeastHeight && !p.flat() && len(p.types) <= proofTypes &&
+		len(s.best) >= 3 && p.pieces() <= sheetPieces*len(s.best)
 }
 
 // name tells patterns apart by what they hold.
@@ -77,6 +84,15 @@ func (d *sheetDive) learn(pat pattern) {
 	}
 }
 
+// demand is all that is asked for.
+func (d *sheetDive) demand() []int {
+	n := make([]int, len(d.p.types))
+	for i, t := range d.p.types {
+		n[i] = t.qty
+	}
+	return n
+}
+
 // forget drops the patterns known longest when they are too many.
 func (d *sheetDive) forget() {
 	if len(d.pool) <= mostKnown {
@@ -91,14 +107,13 @@ func (d *sheetDive) forget() {
 
 func (d *sheetDive) over(ctx context.Context) bool { return d.moves >= d.stop || ctx.Err() != nil }
 
-// find dives once for the lot and offers what it finds to the search.
+// find dives once for the lot; top holds the layout when it finds one, or is
+// nil.
 func (d *sheetDive) find(ctx context.Context, lot []int, moves int) {
 	d.stop = d.moves + moves
 	d.forget()
-	demand := make([]int, len(d.p.types))
-	for i, t := range d.p.types {
-		demand[i] = t.qty
-	}
+	demand := d.demand()
+	d.spread = min(0.9, d.spread+0.1)
 	d.turns, d.least, d.top, d.bins = sheetTurns, math.Inf(1), nil, d.bins[:0]
 	shares, miss := d.settle(ctx, demand, lot)
 	if shares == nil {
@@ -107,9 +122,6 @@ func (d *sheetDive) find(ctx context.Context, lot []int, moves int) {
 	d.down(ctx, demand, lot, shares, miss)
 	if d.least > 0 {
 		d.top = d.finish(d.top, demand, lot, shortMoves)
-	}
-	if d.top != nil {
-		d.s.offer(d.top)
 	}
 }
 
@@ -136,7 +148,7 @@ func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share,
 			full += d.p.types[u.typ].area * float64(min(u.n, demand[u.typ]))
 		}
 		sh := d.p.sheets[shares[i].pat.sheet]
-		shares[i].x *= (0.7 + 0.6*d.s.rng.float()) * math.Pow(full/(float64(sh.w)*float64(sh.h)), fullPower)
+		shares[i].x *= (1 - d.spread + 2*d.spread*d.rng.float()) * math.Pow(full/(float64(sh.w)*float64(sh.h)), fullPower)
 	}
 	slices.SortStableFunc(shares, func(a, b share) int { return cmp.Compare(b.x, a.x) })
 	type branch struct {
@@ -185,7 +197,7 @@ func (d *sheetDive) finish(from []*bin, demand, lot []int, moves int) []*bin {
 		to[t] = int32(i)
 	}
 	o := newSearch(sub, 0)
-	o.rng, o.iter, o.limit = d.s.rng, 1, 0
+	o.rng, o.iter, o.limit = d.rng, 1, 0
 	for i, n := range lot {
 		o.limit += int64(n) * sub.sheets[i].price
 	}
@@ -219,7 +231,7 @@ func (d *sheetDive) finish(from []*bin, demand, lot []int, moves int) []*bin {
 		o.move()
 		d.moves++
 	}
-	d.s.rng = o.rng
+	d.rng = o.rng
 	if !o.empty() {
 		return nil
 	}
@@ -250,19 +262,21 @@ func (p *problem) rest(demand, lot []int) (*problem, []int) {
 	return sub, back
 }
 
-// dive takes turns between dives and the search, for half of the moves left.
+// dive takes turns between dives and the search.
 func (p *problem) dive(ctx context.Context, s *search, b bound, moves int, tell func()) {
-	d := newSheetDive(p, s)
-	if d == nil {
+	if !p.divable(s) {
 		return
 	}
+	d := newSheetDive(p, s)
 	for s.iter < moves && s.unproven(b) && ctx.Err() == nil {
 		lot := p.cheaperLot(b, s)
 		if lot == nil {
 			return
 		}
 		before, value := d.moves, s.bestValue
-		d.find(ctx, lot, moves-s.iter)
+		if d.find(ctx, lot, moves-s.iter); d.top != nil {
+			s.offer(d.top)
+		}
 		spent := d.moves - before
 		if s.iter += spent; s.bestValue < value {
 			tell()
@@ -271,7 +285,7 @@ func (p *problem) dive(ctx context.Context, s *search, b bound, moves int, tell 
 		if spent == 0 {
 			return // tables are too large
 		}
-		s.run(ctx, b, min(moves, s.iter+spent), tell)
+		s.run(ctx, b, min(moves, s.iter+spent/searchShare), tell)
 	}
 }
 

@@ -47,13 +47,15 @@ func TestDive(t *testing.T) {
 		s := newSearch(p, 3)
 		s.dense = newDense(p)
 		s.start()
-		d := newSheetDive(p, s)
-		if d == nil {
+		if !p.divable(s) {
 			t.Fatal("no dives for this job")
 		}
+		d := newSheetDive(p, s)
 		for range 4 {
 			if s.bestValue > 5 {
-				d.find(context.Background(), []int{5}, 150_000)
+				if d.find(context.Background(), []int{5}, 150_000); d.top != nil {
+					s.offer(d.top)
+				}
 			}
 		}
 		if s.bestValue == 5 {

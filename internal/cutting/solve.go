@@ -74,7 +74,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			a.bound = bound{s.bestValue, whyAll}
 		}
 	}
-	repeats := p.flat() || p.pieces() > len(p.types)*3/2
+	repeats := p.repeats()
 	switch {
 	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
 		s.searchBars(ctx, a.bound, min(budget.Iterations, barMoves), tell)
@@ -84,39 +84,13 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	default: // patterns of unlike parts seldom go whole
 		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
 	}
+	// For sheets of one size the proof by lots and dives say as much as the
+	// pattern model, and more quickly.
+	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
 	whole := false // the pattern model has its full tables
-	if s.unproven(a.bound) {
-		if n := newPlanner(p); n != nil {
-			whole = !n.thin
-			demand := make([]int, len(p.types))
-			for i, t := range p.types {
-				demand[i] = t.qty
-			}
-			most := min(budget.Iterations/3, modelMoves)
-			if repeats {
-				most *= 4
-			}
-			m := n.relax(ctx, demand, most, nil)
-			a.bound.raise(n.bound(m))
-			if s.unproven(a.bound) && repeats {
-				s.offer(n.round(ctx, m, most))
-			}
-			if s.unproven(a.bound) && p.flat() && len(p.sheets) <= maxDiveSheets {
-				tell()
-				d := n.newDive(m, s.rng)
-				for stop := n.spent + min(budget.Iterations/2, diveMoves); s.unproven(a.bound); {
-					bins := d.find(ctx, s.bestValue-1, stop-n.spent)
-					if bins == nil {
-						break
-					}
-					s.offer(bins)
-				}
-				s.rng = d.rng
-			}
-			s.iter += n.spent
-		}
+	if s.unproven(a.bound) && !(single && p.divable(s)) {
+		whole = p.model(ctx, s, &a.bound, budget, tell)
 	}
-	// For sheets of one size the proof by lots says as much, and more quickly.
 	coarse := func() {
 		if s.unproven(a.bound) && p.value != LeastHeight && !whole {
 			b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
@@ -124,7 +98,6 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			s.iter += spent
 		}
 	}
-	single := len(p.sheets) == 1 && len(p.types) <= proofTypes
 	if !single {
 		coarse()
 	}
@@ -155,6 +128,46 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	a.value = s.bestValue
 	return a
 }
+
+// model bounds the job by the pattern model and rounds its answer where sizes
+// repeat. It reports whether the model has its full tables.
+func (p *problem) model(ctx context.Context, s *search, b *bound, budget Budget, tell func()) (whole bool) {
+	n := newPlanner(p)
+	if n == nil {
+		return false
+	}
+	repeats := p.repeats()
+	demand := make([]int, len(p.types))
+	for i, t := range p.types {
+		demand[i] = t.qty
+	}
+	most := min(budget.Iterations/3, modelMoves)
+	if repeats {
+		most *= 4
+	}
+	m := n.relax(ctx, demand, most, nil)
+	b.raise(n.bound(m))
+	if s.unproven(*b) && repeats {
+		s.offer(n.round(ctx, m, most))
+	}
+	if s.unproven(*b) && p.flat() && len(p.sheets) <= maxDiveSheets {
+		tell()
+		d := n.newDive(m, s.rng)
+		for stop := n.spent + min(budget.Iterations/2, diveMoves); s.unproven(*b); {
+			bins := d.find(ctx, s.bestValue-1, stop-n.spent)
+			if bins == nil {
+				break
+			}
+			s.offer(bins)
+		}
+		s.rng = d.rng
+	}
+	s.iter += n.spent
+	return !n.thin
+}
+
+// repeats reports whether sizes repeat often enough for whole patterns.
+func (p *problem) repeats() bool { return p.flat() || p.pieces() > len(p.types)*3/2 }
 
 // What the search takes before the pattern model, and the model at most, in
 // moves.
