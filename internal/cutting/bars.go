@@ -82,13 +82,7 @@ func SolveBars(ctx context.Context, job BarJob, budget Budget) (BarResult, error
 			return BarResult{}, fmt.Errorf("cutting: length %d (%s) is %v mm; it must be above 0 and at most 100 m", i+1, it.ID, it.Len.MM())
 		}
 	}
-	flat := Job{Kerf: job.Kerf, Objective: job.Objective, Seed: job.Seed}
-	for _, b := range job.Bars {
-		flat.Sheets = append(flat.Sheets, Sheet{ID: b.ID, W: b.Len, H: 1, Price: b.Price, Stock: b.Stock, Trim: Trim{Left: b.Trim, Right: b.Trim}})
-	}
-	for _, it := range job.Items {
-		flat.Items = append(flat.Items, Item{ID: it.ID, W: it.Len, H: 1, Qty: it.Qty})
-	}
+	flat := flatJob(job)
 	r, err := Solve(ctx, flat, budget)
 	if err != nil {
 		return BarResult{}, err
@@ -101,6 +95,18 @@ func SolveBars(ctx context.Context, job BarJob, budget Budget) (BarResult, error
 		out.Short = append(out.Short, BarShort{s.Item, s.Count, s.Over})
 	}
 	return out, nil
+}
+
+// flatJob is the job with bars and pieces one step wide.
+func flatJob(job BarJob) Job {
+	flat := Job{Kerf: job.Kerf, Objective: job.Objective, Seed: job.Seed}
+	for _, b := range job.Bars {
+		flat.Sheets = append(flat.Sheets, Sheet{ID: b.ID, W: b.Len, H: 1, Price: b.Price, Stock: b.Stock, Trim: Trim{Left: b.Trim, Right: b.Trim}})
+	}
+	for _, it := range job.Items {
+		flat.Items = append(flat.Items, Item{ID: it.ID, W: it.Len, H: 1, Qty: it.Qty})
+	}
+	return flat
 }
 
 func barLayout(flat Job, l Layout) BarLayout {

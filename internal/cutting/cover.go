@@ -1,6 +1,7 @@
 package cutting
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -125,4 +126,24 @@ func (v *prover) excludes(ctx context.Context, lot []int, moves int) (too, settl
 	}
 	v.needs = append(v.needs, m.proof)
 	return true, true
+}
+
+// paying is a known pattern that improves the program.
+type paying struct {
+	at   int
+	gain float64
+}
+
+func byGain(a, b paying) int { return cmp.Or(cmp.Compare(b.gain, a.gain), a.at-b.at) }
+
+// atOnce is how many known patterns are brought in after one look at all.
+const atOnce = 12
+
+// lift gives a pattern of what is left the numbers of the whole job.
+func lift(pat pattern, back []int) pattern {
+	out := pattern{sheet: pat.sheet}
+	for _, u := range pat.use {
+		out.use = append(out.use, run{back[u.typ], u.n})
+	}
+	return out
 }

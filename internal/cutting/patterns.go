@@ -27,7 +27,7 @@ func newPlanner(p *problem) *planner {
 	}
 	n := &planner{p: p}
 	if p.flat() {
-		n.price, n.cost = &knapsack{p: p}, 30
+		n.price, n.cost = newFiller(p), 30
 		return n
 	}
 	g := newGrid(p)

@@ -84,12 +84,11 @@ const easySteps = 5
 func (p *problem) newProver(steps int64, loose bool) (*prover, []int) {
 	c, from := p.coarse(steps)
 	if p.flat() {
-		k := &knapsack{p: p}
 		c, from = p, nil
 		for i := range p.types {
 			from = append(from, i)
 		}
-		return &prover{p: c, price: k, work: func() int { return 0 }}, from
+		return &prover{p: c, price: newFiller(p), work: func() int { return 0 }}, from
 	}
 	if len(c.types) == 0 {
 		return nil, nil

@@ -88,8 +88,14 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	// pattern model, and more quickly.
 	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
 	whole := false // the pattern model has its full tables
-	if s.unproven(a.bound) && !(single && p.divable(s)) {
-		whole = p.model(ctx, s, &a.bound, budget, tell)
+	var l *lengths
+	switch {
+	case !s.unproven(a.bound):
+	case p.flat():
+		whole = true
+		l = s.newLengths(ctx, &a.bound, min(budget.Iterations/2, modelMoves*4))
+	case !(single && p.divable(s)):
+		whole = p.model(ctx, s, &a.bound, budget)
 	}
 	coarse := func() {
 		if s.unproven(a.bound) && p.value != LeastHeight && !whole {
@@ -115,9 +121,12 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	}
 	s.dense = nil
 	tell()
-	if p.flat() && len(p.sheets) == 1 && s.bestOut == 0 {
-		s.searchBars(ctx, a.bound, budget.Iterations, tell)
-	} else {
+	switch {
+	case l != nil && s.unproven(a.bound):
+		l.run(ctx, &a.bound, budget.Iterations, tell)
+	case p.flat():
+		s.moves(ctx, a.bound, budget.Iterations, tell)
+	default:
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
 	a.moves = s.iter
@@ -131,7 +140,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 
 // model bounds the job by the pattern model and rounds its answer where sizes
 // repeat. It reports whether the model has its full tables.
-func (p *problem) model(ctx context.Context, s *search, b *bound, budget Budget, tell func()) (whole bool) {
+func (p *problem) model(ctx context.Context, s *search, b *bound, budget Budget) (whole bool) {
 	n := newPlanner(p)
 	if n == nil {
 		return false
@@ -150,18 +159,6 @@ func (p *problem) model(ctx context.Context, s *search, b *bound, budget Budget,
 	if s.unproven(*b) && repeats {
 		s.offer(n.round(ctx, m, most))
 	}
-	if s.unproven(*b) && p.flat() && len(p.sheets) <= maxDiveSheets {
-		tell()
-		d := n.newDive(m, s.rng)
-		for stop := n.spent + min(budget.Iterations/2, diveMoves); s.unproven(*b); {
-			bins := d.find(ctx, s.bestValue-1, stop-n.spent)
-			if bins == nil {
-				break
-			}
-			s.offer(bins)
-		}
-		s.rng = d.rng
-	}
 	s.iter += n.spent
 	return !n.thin
 }
@@ -177,9 +174,6 @@ const (
 	manyPieces  = 150
 	modelMoves  = 30_000
 	coarseMoves = 100_000
-	diveMoves   = 1_500_000
-
-	maxDiveSheets = 12 // kinds of bars
 )
 
 // unproven reports whether all parts have a place but it is not proven the best.

@@ -1,0 +1,201 @@
+package cutting
+
+import (
+	"context"
+	"math"
+	"slices"
+)
+
+// A mix is the linear program over patterns of lengths: how often each pattern
+// is cut, in fractions, so that all pieces are made at the least price. It
+// keeps all patterns it has met, so that the demand may change and the program
+// goes on from where it was: by dual steps when a number fell below nothing,
+// by primal steps when a pattern pays.
+type mix struct {
+	ctx   context.Context
+	p     *problem
+	fill  *filler
+	rows  int // one for each type, one for each bar with limited stock, then the rows of cuts
+	row   []int
+	top   float64 // price of the dearest bar
+	miss  float64 // price of a piece that is not made
+	cols  []mixCol
+	known map[string]int
+	basis []int32
+	where []int32 // row of a column in the basis, -1: none
+	inv   [][]float64
+	rhs   []float64
+	x, y  []float64
+	d     []float64
+	nz    []int32
+	steps int
+	cap   int
+	list  []worthy
+	work  *int // of the arithmetic, in cells of a table
+
+	of     []int // of a part: the types' numbers in the mix that it is part of
+	demand []int
+	stock  []int
+	weight []float64
+	rc     []float64
+	loose  []bool // columns that make more of a type than is asked for
+	worth  []int64
+	bound  float64
+	at     []float64
+	center []float64
+	smooth float64
+}
+
+// A mixCol is a column: a pattern or a slack.
+type mixCol struct {
+	price float64
+	idx   []int32
+	val   []float64
+	sheet int // -1: a slack or a piece that is not made
+	use   []run
+}
+
+func newMix(ctx context.Context, p *problem) *mix {
+	m := &mix{ctx: ctx, work: new(int), p: p, fill: newFiller(p), rows: len(p.types), row: make([]int, len(p.sheets)), known: map[string]int{}}
+	for i, s := range p.sheets {
+		m.row[i] = -1
+		m.top = max(m.top, float64(s.price))
+		if s.stock < p.pieces() {
+			m.row[i] = m.rows
+			m.rows++
+		}
+		m.stock = append(m.stock, s.stock)
+	}
+	m.top = max(m.top, 1)
+	m.miss = 4 * m.top
+	m.space()
+	for _, t := range p.types {
+		m.demand = append(m.demand, t.qty)
+	}
+	m.slacks()
+	m.reset()
+	m.ask(m.demand, m.stock)
+	rate := math.Inf(1)
+	for _, s := range p.sheets {
+		rate = min(rate, float64(s.price)/float64(s.w))
+	}
+	for i, t := range p.types {
+		m.center[i] = rate * float64(t.w)
+	}
+	m.smooth = smoothing
+	return m
+}
+
+// reset goes back to where no piece is made.
+func (m *mix) reset() {
+	for _, j := range m.basis {
+		m.where[j] = -1
+	}
+	m.basis, m.inv = m.basis[:0], m.inv[:0]
+	for i := range m.p.types {
+		m.basis = append(m.basis, int32(2*i))
+	}
+	for j := 2 * len(m.p.types); len(m.basis) < m.rows; j++ {
+		m.basis = append(m.basis, int32(j))
+	}
+	for k, c := range m.basis {
+		m.where[c] = int32(k)
+		row := make([]float64, m.rows)
+		row[k] = 1
+		m.inv = append(m.inv, row)
+	}
+}
+
+// space makes room for the numbers of all rows.
+func (m *mix) space() {
+	m.rhs = make([]float64, m.rows)
+	m.x, m.y, m.d = make([]float64, m.rows), make([]float64, m.rows), make([]float64, m.rows)
+	m.at, m.center = make([]float64, m.rows), make([]float64, m.rows)
+	m.worth = make([]int64, len(m.p.types))
+}
+
+// slacks are the columns that are no patterns: of each type a piece not made
+// and one made too many, of each bar one left in stock.
+func (m *mix) slacks() {
+	for i := range m.p.types {
+		m.append(mixCol{price: m.miss, idx: []int32{int32(i)}, val: []float64{1}, sheet: -1})
+		m.append(mixCol{idx: []int32{int32(i)}, val: []float64{-1}, sheet: -1})
+	}
+	for _, r := range m.row {
+		if r >= 0 {
+			m.append(mixCol{idx: []int32{int32(r)}, val: []float64{1}, sheet: -1})
+		}
+	}
+}
+
+func (m *mix) append(c mixCol) {
+	m.cols = append(m.cols, c)
+	m.where = append(m.where, -1)
+	m.loose = append(m.loose, false)
+	m.weight = append(m.weight, 1)
+	m.rc = append(m.rc, 0)
+}
+
+// patternKey names a pattern; its runs are in the order of the types.
+func patternKey(sheet int, use []run) string {
+	k := make([]byte, 0, 4+4*len(use))
+	k = append(k, byte(sheet), byte(sheet>>8))
+	for _, u := range use {
+		k = append(k, byte(u.typ), byte(u.typ>>8), byte(u.typ>>16), byte(u.n), byte(u.n>>8), byte(u.n>>16))
+	}
+	return string(k)
+}
+
+// learn takes a pattern in; it reports whether it is new.
+func (m *mix) learn(sheet int, use []run) bool {
+	use = slices.Clone(use)
+	slices.SortFunc(use, func(a, b run) int { return a.typ - b.typ })
+	k := patternKey(sheet, use)
+	if _, ok := m.known[k]; ok {
+		return false
+	}
+	m.known[k] = len(m.cols)
+	c := mixCol{price: float64(m.p.sheets[sheet].price), sheet: sheet, use: use}
+	for _, u := range use {
+		c.idx, c.val = append(c.idx, int32(u.typ)), append(c.val, float64(u.n))
+	}
+	if r := m.row[sheet]; r >= 0 {
+		c.idx, c.val = append(c.idx, int32(r)), append(c.val, 1)
+	}
+	m.append(c)
+	m.loose[len(m.cols)-1] = m.makesTooMany(use)
+	return true
+}
+
+// makesTooMany reports whether a pattern holds more of a type still asked for
+// than is asked for. Such patterns are not used: without them the program says
+// more.
+func (m *mix) makesTooMany(use []run) bool {
+	for _, u := range use {
+		if d := m.demand[u.typ]; d > 0 && u.n > d {
+			return true
+		}
+	}
+	return false
+}
+
+// ask sets the demand and the stock left.
+func (m *mix) ask(demand, stock []int) {
+	m.demand, m.stock = append(m.demand[:0], demand...), append(m.stock[:0], stock...)
+	for i, n := range demand {
+		m.rhs[i] = float64(n)
+	}
+	for s, r := range m.row {
+		if r >= 0 {
+			m.rhs[r] = float64(stock[s])
+		}
+	}
+	for j, c := range m.cols {
+		if c.sheet >= 0 {
+			m.loose[j] = m.makesTooMany(c.use)
+		}
+	}
+	m.bound, m.smooth = math.Inf(-1), 0
+	m.values()
+	m.duals()
+}
