@@ -13,16 +13,19 @@ const (
 	proofGrid  = 80_000_000 // steps to fill the tables at most, were none skipped
 )
 
-// The steps of the tables. Finer steps prove more and take longer, and so does
-// looking at proper patterns only.
-var proofLevels = []struct {
+type proofLevel struct {
 	steps int64
 	loose bool
-}{{150, true}, {300, true}, {600, true}, {1000, true}, {300, false}}
+}
+
+// The steps of the tables. Finer steps prove more and take longer, and so does
+// looking at proper patterns only.
+var proofLevels = []proofLevel{{150, true}, {300, true}, {600, true}, {1000, true}, {300, false}}
 
 // prove raises the bound by ruling out lots of sheets, the cheapest first,
-// until the value is met or a lot cannot be ruled out.
-func (p *problem) prove(ctx context.Context, s *search, b *bound, moves int) int {
+// until the value is met or a lot cannot be ruled out with tables of the levels
+// given.
+func (p *problem) prove(ctx context.Context, s *search, b *bound, levels []proofLevel, moves int) int {
 	// For lengths of one kind the pattern model says as much already.
 	if len(p.types) == 0 || len(p.types) > proofTypes || p.value == LeastHeight || p.flat() && len(p.sheets) == 1 {
 		return 0
@@ -33,7 +36,7 @@ func (p *problem) prove(ctx context.Context, s *search, b *bound, moves int) int
 	if len(p.sheets) == 1 {
 		needs = nil
 	}
-	for _, level := range proofLevels {
+	for _, level := range levels {
 		v, from := p.newProver(level.steps, level.loose)
 		if v == nil {
 			continue

@@ -44,16 +44,8 @@ func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, flo
 	st := &settling{d: d, sub: sub, back: back}
 	st.recall(demand, lot)
 	m := newCover(sub, lot, q)
-	left := 0
-	for _, n := range lot {
-		left += n
-	}
-	enough := 1e-7
-	if left > nearEnd {
-		enough = roughly
-	}
 	m.duals()
-	for !m.done && m.bound <= 1e-9 && m.value() > enough && !d.over(ctx) {
+	for !m.done && m.bound <= 1e-9 && m.value() > 1e-7 && !d.over(ctx) {
 		d.moves += 1 + m.rows*m.rows/4000
 		if m.slack() || st.bring(m) {
 			continue
@@ -77,13 +69,6 @@ func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, flo
 	}
 	return out, m.value()
 }
-
-// With more sheets left than nearEnd a program that leaves out no more than
-// roughly a tenth of a sheet is good enough: its last patterns cost the most.
-const (
-	nearEnd = 3
-	roughly = 0.1
-)
 
 // stepsToMove is how many steps of a table take as long as one move.
 const stepsToMove = 2500

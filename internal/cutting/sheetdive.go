@@ -39,8 +39,8 @@ const (
 	mostKnown   = 4_000
 	sheetGrid   = 20_000_000 // steps to fill the tables at most, were none skipped
 	sheetSums   = 100        // lengths along each side, about, in tables that are thinned
-	sheetSteps  = 20_000     // of one search for a proper pattern
-	sheetTrims  = 2
+	sheetSteps  = 100_000    // of one search for a proper pattern
+	sheetTrims  = 3
 	searchShare = 8  // one move of the search for so many of dives
 	sheetPieces = 14 // on a sheet on average, at most: beyond that a search is quicker
 )
@@ -264,7 +264,7 @@ func (p *problem) rest(demand, lot []int) (*problem, []int) {
 
 // dive takes turns between dives and the search.
 func (p *problem) dive(ctx context.Context, s *search, b bound, moves int, tell func()) {
-	if !p.divable(s) {
+	if !s.unproven(b) || !p.divable(s) {
 		return
 	}
 	d := newSheetDive(p, s)
