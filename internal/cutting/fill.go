@@ -96,22 +96,16 @@ func (f *filler) fill(i int, room int64) {
 	if c >= len(t) {
 		return
 	}
-	if int64(f.n[i]) == room/f.w[i] { // as many as fit
-		if c == 0 { // shorter than a step
-			for k := range t {
-				t[k] += v * int64(f.n[i])
-			}
-			return
-		}
-		far := t[c:]
-		for k := range far {
-			far[k] = max(far[k], t[k]+v)
+	if c == 0 { // shorter than a step
+		for k := range t {
+			t[k] += v * int64(f.n[i])
 		}
 		return
 	}
-	if c == 0 {
-		for k := range t {
-			t[k] += v * int64(f.n[i])
+	if int64(f.n[i]) == room/f.w[i] { // as many as fit
+		far := t[c:]
+		for k := range far {
+			far[k] = max(far[k], t[k]+v)
 		}
 		return
 	}

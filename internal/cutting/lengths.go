@@ -23,10 +23,11 @@ const (
 )
 
 // newLengths bounds a layout of lengths by the best mix of patterns and dives
-// for a cheaper one. It returns nil when there are too many lengths for it.
+// for a cheaper one. It returns nil when there are too
+// many lengths and bars for it, or the aim is the height.
 func (s *search) newLengths(ctx context.Context, b *bound, moves int) *lengths {
 	p := s.p
-	if len(p.types) == 0 || len(p.types) > maxTypes || p.value == LeastHeight {
+	if len(p.types) == 0 || len(p.types)+len(p.sheets) > maxTypes || p.value == LeastHeight {
 		return nil
 	}
 	l := &lengths{s: s, m: newMix(ctx, p), unit: p.priceStep()}
@@ -35,7 +36,7 @@ func (s *search) newLengths(ctx context.Context, b *bound, moves int) *lengths {
 		l.m.learn(c.sheet, c.runs())
 	}
 	stop := moves * moveWork
-	up := func(v float64) int64 { return ceilSafe(v/float64(l.unit)) * l.unit }
+	up := func(v float64) int64 { return ceilSafe(max(0, v)/float64(l.unit)) * l.unit }
 	l.m.relax(func() bool {
 		return *l.m.work >= stop || up(l.m.bound) >= min(up(l.m.value()), s.bestValue)
 	})

@@ -13,6 +13,7 @@ import (
 
 // Limits of the lots looked at.
 const (
+	lotKinds = 40 // of bars
 	mostLots = 400
 	lotWork  = 60_000_000 // for each lot, first
 	lotDive  = 30_000_000
@@ -68,7 +69,7 @@ func (p *problem) lots(limit int64) (list [][]int, whole bool) {
 // them holds all pieces or all are ruled out. Then the best layout is proven.
 func (l *lengths) tryLots(ctx context.Context, b *bound, moves int) {
 	s, p := l.s, l.s.p
-	if len(p.sheets) < 2 {
+	if len(p.sheets) < 2 || len(p.sheets) > lotKinds {
 		return
 	}
 	work := moves * moveWork

@@ -15,35 +15,35 @@ type mix struct {
 	ctx   context.Context
 	p     *problem
 	fill  *filler
-	rows  int // one for each type, one for each bar with limited stock, then the rows of cuts
-	row   []int
+	rows  int     // one for each type, one for each bar with limited stock
+	row   []int   // of each bar, -1: stock enough for any layout
 	top   float64 // price of the dearest bar
 	miss  float64 // price of a piece that is not made
 	cols  []mixCol
 	known map[string]int
 	basis []int32
-	where []int32 // row of a column in the basis, -1: none
-	inv   [][]float64
-	rhs   []float64
-	x, y  []float64
-	d     []float64
-	nz    []int32
+	where []int32     // row of a column in the basis, -1: none
+	inv   [][]float64 // of the basis
+	rhs   []float64   // demand and stock
+	x, y  []float64   // how often the basis is cut; the duals
+	d     []float64   // the column coming in, in terms of the basis
+	nz    []int32     // where the pivot row is not nothing
 	steps int
-	cap   int
+	cap   int // primal steps at most
 	list  []worthy
-	work  *int // of the arithmetic, in cells of a table
+	work  *int // of the arithmetic, in cells of a table; parts share it
 
 	of     []int // of a part: the types' numbers in the mix that it is part of
 	demand []int
 	stock  []int
-	weight []float64
-	rc     []float64
-	loose  []bool // columns that make more of a type than is asked for
+	weight []float64 // squared length of a column's way
+	rc     []float64 // reduced prices
+	loose  []bool    // columns that make more of a type than is asked for
 	worth  []int64
-	bound  float64
-	at     []float64
-	center []float64
-	smooth float64
+	bound  float64   // no layout of what is asked for costs less
+	at     []float64 // the duals priced at, between y and center
+	center []float64 // the duals of the best bound
+	smooth float64   // weight of the center
 }
 
 // A mixCol is a column: a pattern or a slack.
@@ -138,8 +138,8 @@ func (m *mix) append(c mixCol) {
 
 // patternKey names a pattern; its runs are in the order of the types.
 func patternKey(sheet int, use []run) string {
-	k := make([]byte, 0, 4+4*len(use))
-	k = append(k, byte(sheet), byte(sheet>>8))
+	k := make([]byte, 0, 3+6*len(use))
+	k = append(k, byte(sheet), byte(sheet>>8), byte(sheet>>16))
 	for _, u := range use {
 		k = append(k, byte(u.typ), byte(u.typ>>8), byte(u.typ>>16), byte(u.n), byte(u.n>>8), byte(u.n>>16))
 	}
