@@ -92,8 +92,8 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	switch {
 	case !s.unproven(a.bound):
 	case p.flat():
-		whole = true
 		l = s.newLengths(ctx, &a.bound, min(budget.Iterations/2, modelMoves*4))
+		whole = l != nil
 	case !(single && p.divable(s)):
 		whole = p.model(ctx, s, &a.bound, budget)
 	}
