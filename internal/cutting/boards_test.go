@@ -90,8 +90,10 @@ func TestOrderIsSaid(t *testing.T) {
 	// of unlike heights in four stages.
 	job.Sheets[0] = cutting.Sheet{ID: "b", W: mm(600), H: mm(200), Stock: 1}
 	job.Items = []cutting.Item{
-		{ID: "a", W: mm(600), H: mm(50), Qty: 1}, {ID: "b", W: mm(300), H: mm(150), Qty: 1},
-		{ID: "c", W: mm(300), H: mm(100), Qty: 1}, {ID: "d", W: mm(150), H: mm(50), Qty: 2},
+		{ID: "a", W: mm(600), H: mm(50), Qty: 1},
+		{ID: "b", W: mm(300), H: mm(150), Qty: 1},
+		{ID: "c", W: mm(300), H: mm(100), Qty: 1},
+		{ID: "d", W: mm(150), H: mm(50), Qty: 2},
 	}
 	for _, c := range []struct {
 		order cutting.CutOrder

@@ -67,7 +67,7 @@ func (s *boardSearch) mixed(t int32, n int) float64 {
 
 // order looks for a tidier layout of the same value.
 func (s *boardSearch) order(ctx context.Context, moves int) {
-	if s.best == nil || len(s.best) == 0 {
+	if len(s.best) == 0 {
 		return
 	}
 	s.reset(s.bestValue)

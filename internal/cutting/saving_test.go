@@ -38,8 +38,10 @@ func TestSavingOnMatchedFronts(t *testing.T) {
 	job := cutting.Job{
 		Sheets: []cutting.Sheet{{W: mm(1000), H: mm(603), Stock: -1}},
 		Items: []cutting.Item{
-			{ID: "A", W: mm(498.5), H: mm(301), Qty: 1}, {ID: "B", W: mm(498.5), H: mm(301), Qty: 1},
-			{ID: "C", W: mm(400), H: mm(301), Qty: 1}, {ID: "D", W: mm(597), H: mm(301), Qty: 1},
+			{ID: "A", W: mm(498.5), H: mm(301), Qty: 1},
+			{ID: "B", W: mm(498.5), H: mm(301), Qty: 1},
+			{ID: "C", W: mm(400), H: mm(301), Qty: 1},
+			{ID: "D", W: mm(597), H: mm(301), Qty: 1},
 		},
 		Matched: []cutting.Matched{{Items: []int{0, 1}, Axis: cutting.Along}, {Items: []int{2, 3}, Axis: cutting.Along}},
 		Kerf:    mm(3),

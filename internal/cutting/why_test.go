@@ -95,19 +95,37 @@ func TestWhyOfJobs(t *testing.T) {
 		job  Job
 		want string
 	}{
-		{"area", Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(500, 500, 9)}},
-			"the parts with their kerfs alone fill 2.25 panels, so 2 cannot be enough"},
-		{"a strip is left", Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(400, 400, 9)}},
-			"a strip of every panel is left over in any layout, and of the rest the parts fill 2.25 panels, so 2 cannot be enough"},
+		{
+			"area",
+			Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(500, 500, 9)}},
+			"the parts with their kerfs alone fill 2.25 panels, so 2 cannot be enough",
+		},
+		{
+			"a strip is left",
+			Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(400, 400, 9)}},
+			"a strip of every panel is left over in any layout, and of the rest the parts fill 2.25 panels, so 2 cannot be enough",
+		},
 		{"nothing", Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}}, whyNothing},
-		{"offcuts", Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1), {W: unit.Metre, H: unit.Metre, Stock: 1, Offcut: true}}, Items: []Item{itemMM(500, 500, 3)}},
-			"the panels on hand that cost nothing might be enough"},
-		{"mixes", Job{Objective: LeastPrice, Sheets: []Sheet{panelMM(1000, 1000, 7000, -1), panelMM(500, 1000, 4000, -1)}, Items: pairs},
-			"every mix of panels with the area of the parts costs 250.00 or more"},
-		{"long parts", Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(601, 303, 4), itemMM(97, 97, 1)}},
-			"counting long parts as filling the whole length and widths by how many fit in a row, the parts fill 1.33 panels, so 1 cannot be enough"},
-		{"outright", Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(600, 400, 2), itemMM(400, 600, 2)}},
-			whyAll},
+		{
+			"offcuts",
+			Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1), {W: unit.Metre, H: unit.Metre, Stock: 1, Offcut: true}}, Items: []Item{itemMM(500, 500, 3)}},
+			"the panels on hand that cost nothing might be enough",
+		},
+		{
+			"mixes",
+			Job{Objective: LeastPrice, Sheets: []Sheet{panelMM(1000, 1000, 7000, -1), panelMM(500, 1000, 4000, -1)}, Items: pairs},
+			"every mix of panels with the area of the parts costs 250.00 or more",
+		},
+		{
+			"long parts",
+			Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(601, 303, 4), itemMM(97, 97, 1)}},
+			"counting long parts as filling the whole length and widths by how many fit in a row, the parts fill 1.33 panels, so 1 cannot be enough",
+		},
+		{
+			"outright",
+			Job{Sheets: []Sheet{panelMM(1000, 1000, 0, -1)}, Items: []Item{itemMM(600, 400, 2), itemMM(400, 600, 2)}},
+			whyAll,
+		},
 	} {
 		r, err := Solve(context.Background(), c.job, Budget{Iterations: 5000})
 		if err != nil {
