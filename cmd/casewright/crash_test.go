@@ -60,7 +60,11 @@ func TestKillDuringEdits(t *testing.T) {
 			}
 			wg.Go(func() { w.write(at) })
 		}
-		time.Sleep(time.Duration(draw.IntN(250)) * time.Millisecond)
+		moment := draw.IntN(250)
+		if acknowledged < round { // a crowded machine: wait longer for something to lose
+			moment += 500
+		}
+		time.Sleep(time.Duration(moment) * time.Millisecond)
 		kill()
 		wg.Wait()
 		for _, w := range writers {
