@@ -29,7 +29,7 @@ func workshopJob(text []byte) cutting.Job {
 			ID: fmt.Sprint("left ", len(job.Sheets)), W: mm(float64(300 + 8*b.next())), H: mm(float64(150 + 4*b.next())), Stock: 1 + b.next()%2, Offcut: true,
 		})
 	}
-	pieces, tenths := 10*(1+b.next()%50), b.next()%3 == 0
+	pieces, tenths := 8*(1+b.next()%50), b.next()%3 == 0 // below batches, which take longer than a fuzz target may
 	for k := 0; pieces > 0; k++ {
 		q := min(pieces, 1+b.next()%8)
 		pieces -= q
