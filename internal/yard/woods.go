@@ -160,6 +160,10 @@ func (w Wood) UsedOf(i int) int {
 	return n
 }
 
+// boardsMoves is the search for boards at most: they are few, and a whole
+// budget of panels would have the maker wait for seconds.
+const boardsMoves = 20_000
+
 // layOut puts the rough parts on the boards the shop lists, when there are
 // any of the class; a part glued up goes on as its strips.
 func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
@@ -178,6 +182,7 @@ func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s sho
 		return nil
 	}
 	w.Letters = rough(&job, parts, pieces, s, r)
+	budget.Iterations = lesser(budget.Iterations, boardsMoves)
 	result, err := cutting.Solve(ctx, job, budget)
 	if err != nil {
 		return err
