@@ -113,7 +113,26 @@ test('a board with a knot is typed in on a phone, and drawn with it', async ({ p
   await expect(page.getByText('one edge straight, tone 3, knot at 1500 mm / 40 mm')).toBeVisible()
   await expect(page.getByText(/(crosscut, then rip|rip, then crosscut)/).first()).toBeVisible()
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
-  await page.screenshot({ path: '/tmp/yard-phone.png', fullPage: true })
+
+  // The knot is drawn where it was measured, and no part touches it. Sizes on
+  // the drawing are found from its outline, which is the 2400 by 165 board.
+  const board = page.getByRole('figure', { name: /^Board 1 of/ }).locator('svg.live')
+  await expect(board.locator('[data-part]').first()).toBeVisible()
+  const { knots, parts } = await board.evaluate((svg) => {
+    const boxes = (query: string) => [...svg.querySelectorAll<SVGPathElement>(query)].map((p) => p.getBBox())
+    const all = boxes('path.pen')
+    const edge = all.reduce((a, b) => (b.width * b.height > a.width * a.height ? b : a))
+    const mm = 2400 / edge.width
+    const sized = (b: DOMRect) => ({ x: (b.x - edge.x) * mm, y: (edge.y + edge.height - b.y - b.height) * mm, w: b.width * mm, h: b.height * mm })
+    const like = (v: number, size: number) => Math.abs(v - size) < 1
+    return {
+      knots: all.map(sized).filter((b) => like(b.x, 1500) && like(b.y, 40) && like(b.w, 80) && like(b.h, 50)).length,
+      parts: boxes('[data-part] path.pick').map(sized),
+    }
+  })
+  expect(knots).toBeGreaterThan(0)
+  expect(parts.length).toBeGreaterThan(0)
+  expect(parts.filter((p) => p.x < 1579 && p.x + p.w > 1501 && p.y < 89 && p.y + p.h > 41)).toEqual([])
 })
 
 test('the yard is usable by all', async ({ page, bench }) => {
