@@ -17,7 +17,7 @@ func LayoutView(job cutting.Job, l cutting.Layout, letters []string, o Options) 
 		return v
 	}
 	sheet := job.Sheets[l.Sheet]
-	d := layoutDrawing{v: &v, job: job, letters: letters, o: o}
+	d := layoutDrawing{v: &v, job: job, sheet: sheet, letters: letters, o: o}
 	panel := Rect{0, 0, sheet.W.MM(), sheet.H.MM()}
 	v.Title = sheet.Label
 	if v.Title == "" {
@@ -29,7 +29,7 @@ func LayoutView(job cutting.Job, l cutting.Layout, letters []string, o Options) 
 	d.strips(l)
 	d.node(l.Root, 0)
 	d.groups(l)
-	d.defects(sheet)
+	d.defects()
 	t := sheet.Trim
 	if t != (cutting.Trim{}) {
 		w, h := sheet.Usable()
@@ -46,6 +46,7 @@ func LayoutView(job cutting.Job, l cutting.Layout, letters []string, o Options) 
 type layoutDrawing struct {
 	v       *View
 	job     cutting.Job
+	sheet   cutting.Sheet
 	letters []string
 	o       Options
 	marks   map[Pt]string // of strips, by their corner
@@ -80,7 +81,8 @@ func (d *layoutDrawing) node(n cutting.Node, stage int) {
 	case cutting.Offcut:
 		d.v.Items = append(d.v.Items, Fill{Pale, []Path{RectPath(r)}}, Box(PenThin, r))
 		size := d.size(n.W) + " × " + d.size(n.H)
-		l := Label{At: mid, Room: r, Variants: [][]string{{"keep", size}, {"keep " + size}, {"keep"}, {""}}}
+		room := d.beside(r)
+		l := Label{At: Pt{room.X + room.W/2, room.Y + room.H/2}, Room: room, Variants: [][]string{{"keep", size}, {"keep " + size}, {"keep"}, {""}}}
 		if n.H > n.W {
 			l.Turn = 90
 		}
@@ -159,16 +161,43 @@ func (d *layoutDrawing) groups(l cutting.Layout) {
 }
 
 // defects hatches what parts keep clear of, with a word where there is room.
-func (d *layoutDrawing) defects(s cutting.Sheet) {
-	for _, f := range s.Defects {
+func (d *layoutDrawing) defects() {
+	for _, f := range d.sheet.Defects {
 		r := Rect{f.X.MM(), f.Y.MM(), f.W.MM(), f.H.MM()}
 		gap := min(max(min(r.W, r.H)/3, 6), 25) // in the board's millimetres
 		box := RectPath(r)
 		d.v.Items = append(d.v.Items, Fill{White, []Path{box}}, Stroke{PenThin, hatchLines([][]Pt{box.flat(arcStep)}, Pt{1, -1}, func(int) float64 { return gap })}, Box(PenMedium, r))
 		if f.What != "" {
-			d.v.Labels = append(d.v.Labels, Label{At: Pt{r.X + r.W/2, r.Y + r.H/2}, Room: r, Variants: [][]string{{f.What}, {""}}, Size: SizeSmall, Knock: true})
+			room := r.Inset(min(r.W, r.H) / 5) // so that hatching is seen around the word
+			d.v.Labels = append(d.v.Labels, Label{At: Pt{r.X + r.W/2, r.Y + r.H/2}, Room: room, Variants: [][]string{{f.What}, {""}}, Size: SizeSmall, Knock: true})
 		}
 	}
+}
+
+// beside is the largest part of r clear of defects, where words can stand.
+func (d *layoutDrawing) beside(r Rect) Rect {
+	for _, f := range d.sheet.Defects {
+		x, y, right, bottom := f.X.MM(), f.Y.MM(), (f.X + f.W).MM(), (f.Y + f.H).MM()
+		if !r.Overlaps(Rect{x, y, right - x, bottom - y}) {
+			continue
+		}
+		best := Rect{}
+		for _, c := range []Rect{
+			{r.X, r.Y, x - r.X, r.H},
+			{right, r.Y, r.Right() - right, r.H},
+			{r.X, r.Y, r.W, y - r.Y},
+			{r.X, bottom, r.W, r.Bottom() - bottom},
+		} {
+			if c.W > 0 && c.H > 0 && c.W*c.H > best.W*best.H {
+				best = c
+			}
+		}
+		if best == (Rect{}) {
+			return r // all of it is a defect
+		}
+		r = best
+	}
+	return r
 }
 
 // strips draws a bracket at the edges at which the strips of panels are glued,

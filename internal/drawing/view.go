@@ -404,7 +404,7 @@ search:
 		if turned {
 			tx.At = at.Add(off, 0)
 		}
-		if l.Knock {
+		if l.Knock && t != "" {
 			out = append(out, tx.Knock(0.4))
 		}
 		out = append(out, tx)

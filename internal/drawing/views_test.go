@@ -167,6 +167,40 @@ func TestLayoutView(t *testing.T) {
 	}
 }
 
+// The words of an offcut stand beside the knots in it, and a knot is hatched
+// with its word within it.
+func TestLayoutDefects(t *testing.T) {
+	mm := unit.MM
+	knot := func(x, y, w, h float64) cutting.Defect {
+		return cutting.Defect{X: mm(x), Y: mm(y), W: mm(w), H: mm(h), What: "knot"}
+	}
+	for _, c := range []struct {
+		defects []cutting.Defect
+		want    Pt // of the middle of the words
+	}{
+		{nil, Pt{500, 75}},
+		{[]cutting.Defect{knot(450, 50, 150, 50)}, Pt{225, 75}},
+		{[]cutting.Defect{knot(450, 50, 150, 50), knot(0, 0, 100, 150)}, Pt{275, 75}},
+		{[]cutting.Defect{knot(0, 100, 1000, 50)}, Pt{500, 50}},
+		{[]cutting.Defect{knot(0, 0, 1000, 150)}, Pt{500, 75}},
+	} {
+		job := cutting.Job{Sheets: []cutting.Sheet{{ID: "board", W: mm(1000), H: mm(150), Defects: c.defects}}}
+		v := LayoutView(job, cutting.Layout{Root: cutting.Node{W: mm(1000), H: mm(150), Kind: cutting.Offcut}, Copies: 1}, nil, Options{Single: true})
+		if len(v.Labels) != 1+len(c.defects) {
+			t.Fatalf("%v: %d labels", c.defects, len(v.Labels))
+		}
+		if got := v.Labels[0].At; got != c.want {
+			t.Errorf("%v: the words stand at %v, want %v", c.defects, got, c.want)
+		}
+		for i, d := range c.defects {
+			whole := Rect{d.X.MM(), d.Y.MM(), d.W.MM(), d.H.MM()}
+			if l := v.Labels[1+i]; l.Variants[0][0] != "knot" || l.Room.W >= whole.W || !whole.Holds(l.Room) {
+				t.Errorf("%v: %q in %v", whole, l.Variants, l.Room)
+			}
+		}
+	}
+}
+
 func BenchmarkViews(b *testing.B) {
 	m := drawtest.SmallCabinet()
 	for b.Loop() {

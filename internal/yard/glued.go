@@ -102,7 +102,7 @@ func (p GluedPanel) Says(show func(unit.Length) string) string {
 	for i, s := range p.Strips {
 		t := fmt.Sprintf("%d ", i+1)
 		if !one {
-			t += fmt.Sprintf("board %d ", s.Board)
+			t += fmt.Sprintf("from board %d ", s.Board)
 		}
 		list = append(list, t+fmt.Sprintf("at %s / %s", show(s.FromEnd), show(s.FromEdge)))
 	}
@@ -110,5 +110,5 @@ func (p GluedPanel) Says(show func(unit.Length) string) string {
 	if one {
 		from = fmt.Sprintf("all from board %d, in this order: ", p.Strips[0].Board)
 	}
-	return from + strings.Join(list, ", ")
+	return from + strings.Join(list, "; ")
 }
