@@ -22,6 +22,9 @@ type prover struct {
 	moves int    // used up
 	steps int    // pricings for the last lot
 	needs []need // that rule lots out
+
+	cost   int // steps to fill the tables once
+	rounds int // pricings left; below 0: any number
 }
 
 // newCover is the program for a lot of sheets: what is not made counts by its
@@ -31,7 +34,7 @@ func newCover(p *problem, lot []int, price pricer) *master {
 	for i, t := range p.types {
 		demand[i] = t.qty
 	}
-	m := &master{p: p, demand: demand, price: price, rows: len(p.types), cover: true, top: 1}
+	m := &master{p: p, demand: demand, price: price, rows: len(p.types), cover: true, top: 1, full: 1e-7}
 	unit := 0.0
 	for i, s := range p.sheets {
 		m.row = append(m.row, m.rows)
@@ -51,7 +54,11 @@ func newCover(p *problem, lot []int, price pricer) *master {
 // cover, sheets may be worth so much that the parts are still worth more.
 func (m *master) floor(s int, scale float64) int64 {
 	if !m.cover {
-		return 0
+		c := float64(m.p.sheets[s].price)
+		if r := m.row[s]; r >= 0 {
+			c += max(0, -m.at[r])
+		}
+		return int64(c * scale)
 	}
 	low, over, all := 0.0, 0.0, 0.0
 	for i, w := range m.worth {
@@ -62,7 +69,7 @@ func (m *master) floor(s int, scale float64) int64 {
 		all += float64(m.stock[i]) * m.area[i]
 	}
 	mu := max(0, math.Floor(-m.at[m.row[s]]*scale))
-	if low <= over || all == 0 {
+	if low <= over || all == 0 || m.blind {
 		return int64(mu)
 	}
 	return int64(mu + math.Floor((low-over)*(1-1e-9)*m.area[s]/all) - 1)
@@ -82,17 +89,27 @@ func (m *master) value() float64 {
 // there is nothing more to find.
 func (v *prover) excludes(ctx context.Context, lot []int, moves int) (too, settled bool) {
 	m := newCover(v.p, lot, v.price)
+	too, settled = v.fill(ctx, m, moves)
+	if too {
+		v.needs = append(v.needs, m.proof)
+	}
+	return too, settled
+}
+
+// fill solves the program of a cover until it is filled or shown to be too
+// little.
+func (v *prover) fill(ctx context.Context, m *master, moves int) (too, settled bool) {
 	m.duals()
 	stop := v.moves + moves
 	before := v.work()
 	known := 0
 	var list []paying
 	defer func() { v.steps = m.steps }()
-	for m.bound <= 0 {
+	for m.blind || m.bound <= 0 {
 		if v.moves > stop || ctx.Err() != nil {
 			return false, false
 		}
-		if m.value() < 1e-7 {
+		if m.value() < m.full {
 			return false, true
 		}
 		v.moves += 1 + m.rows*m.rows/4000
@@ -101,7 +118,7 @@ func (v *prover) excludes(ctx context.Context, lot []int, moves int) (too, settl
 		}
 		list = list[:0]
 		for i, pat := range v.pats {
-			if g := m.gain(pat); lot[pat.sheet] > 0 && g > 1e-7 {
+			if g := m.gain(pat); m.stock[pat.sheet] > 0 && g > 1e-7 {
 				list = append(list, paying{i, g})
 			}
 		}
@@ -114,18 +131,41 @@ func (v *prover) excludes(ctx context.Context, lot []int, moves int) (too, settl
 			}
 			continue
 		}
+		if v.rounds == 0 {
+			return false, false
+		}
+		v.rounds--
 		known = len(m.pats)
 		m.step()
 		v.pats = append(v.pats, m.pats[known:]...)
-		if m.done && m.bound <= 0 {
-			return false, false
-		}
 		now := v.work()
 		v.moves += (now - before) / 1500
 		before = now
+		if m.done && (m.blind || m.bound <= 0) {
+			return false, false
+		}
 	}
-	v.needs = append(v.needs, m.proof)
 	return true, true
+}
+
+// loadScale is what demand and sheets are multiplied by where a lot is to
+// hold a little more than all parts.
+const loadScale = 1000
+
+// newLoad is the program of a lot that is to hold load thousandths of all
+// parts. What it proves is of no use for the lot as it is, its patterns are.
+func newLoad(p *problem, lot []int, load int, price pricer) *master {
+	big := make([]int, len(lot))
+	for i, n := range lot {
+		big[i] = n * loadScale
+	}
+	m := newCover(p, big, price)
+	for i := range m.demand {
+		m.demand[i] *= load
+	}
+	m.full *= loadScale
+	m.start()
+	return m
 }
 
 // paying is a known pattern that improves the program.

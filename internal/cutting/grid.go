@@ -1,6 +1,9 @@
 package cutting
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // A grid prices guillotine patterns exactly, but for the demand: any number of
 // pieces of a type may be on a sheet. It tabulates the greatest worth of every
@@ -12,7 +15,9 @@ type grid struct {
 	sheets []raster
 	pack   packer
 	tree   bin
-	steps  int // done so far
+	steps  int   // done so far
+	limit  []int // of each type: how many a pattern may have; nil: any number
+	caps   []worthCap
 }
 
 // A raster holds one sheet's table.
@@ -309,9 +314,11 @@ func (g *grid) fill(r *raster, worth []int64, most []int) {
 			g.seat(r, ty.h, ty.w, worth[t], int32(t)<<1|1)
 		}
 	}
+	g.capWorth(worth)
 	for i := range nx {
 		dx := r.dx[i]
 		along := r.rises[ny][:0]
+		cap := 0
 		for j := range ny {
 			at := i*ny + j
 			v, a := r.val[at], r.arg[at]
@@ -345,6 +352,13 @@ func (g *grid) fill(r *raster, worth []int64, most []int) {
 					v, a = w, cutY|k
 				}
 			}
+			if g.limit != nil && v > 0 {
+				area := float64(r.x[i]) * float64(r.y[j])
+				for cap+1 < len(g.caps) && g.caps[cap+1].area <= area {
+					cap++
+				}
+				v = min(v, g.caps[cap].most(area))
+			}
 			r.val[at], r.arg[at] = v, a
 			col[i] = v
 			if i == 0 && v > 0 || i > 0 && v > col[i-1] {
@@ -356,6 +370,39 @@ func (g *grid) fill(r *raster, worth []int64, most []int) {
 		}
 		r.rises[ny] = along
 	}
+}
+
+// A worthCap says what parts of some area are worth at most, where no more of
+// each type are taken than the limit allows: from area on, worth and rate more
+// for each step of area.
+type worthCap struct{ area, worth, rate float64 }
+
+func (c worthCap) most(area float64) int64 {
+	return int64((c.worth+(area-c.area)*c.rate)*(1+1e-12)) + 2 // on the safe side of rounding
+}
+
+// capWorth works out the caps for these worths: parts of the greatest worth for
+// their area first.
+func (g *grid) capWorth(worth []int64) {
+	if g.limit == nil {
+		return
+	}
+	order := make([]int, 0, len(worth))
+	for t, w := range worth {
+		if w > 0 && g.limit[t] > 0 {
+			order = append(order, t)
+		}
+	}
+	rate := func(t int) float64 { return float64(worth[t]) / g.p.types[t].area }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rate(b), rate(a)) })
+	g.caps = g.caps[:0]
+	area, sum := 0.0, 0.0
+	for _, t := range order {
+		g.caps = append(g.caps, worthCap{area, sum, rate(t)})
+		area += float64(g.limit[t]) * g.p.types[t].area
+		sum += float64(g.limit[t]) * float64(worth[t])
+	}
+	g.caps = append(g.caps, worthCap{area: area, worth: sum})
 }
 
 func (g *grid) seat(r *raster, w, h, v int64, arg int32) {

@@ -48,7 +48,9 @@ type master struct {
 	top    float64   // price of the dearest sheet
 	cover  bool      // sheets cost nothing, each has a row, and area is the area of each
 	area   []float64
-	proof  need // of a cover: what the best bound rests on
+	proof  need    // of a cover: what the best bound rests on
+	blind  bool    // its pricer is not exact, so nothing is proven
+	full   float64 // of a cover: a value below this counts as nothing left out
 	pats   []pattern
 	basis  []column
 	inv    [][]float64

@@ -23,12 +23,12 @@ func (p *problem) areaNeed() need {
 }
 
 // nextPrice is the least total price, not below low, of a lot of sheets in
-// stock that meets all needs, and that lot. No layout costs an amount between.
+// stock that meets all needs and is not within one of those out, and that lot. No layout costs an amount between.
 // Where there are too many lots to look at, it is the next multiple of the
 // prices' common divisor, and there is no lot.
-func (p *problem) nextPrice(low int64, needs ...need) (int64, []int) {
+func (p *problem) nextPrice(low int64, out [][]int, needs ...need) (int64, []int) {
 	const most = 300_000
-	f := lotFinder{p: p, lot: make([]int, len(p.sheets)), best: math.MaxInt64, steps: most}
+	f := lotFinder{p: p, lot: make([]int, len(p.sheets)), best: math.MaxInt64, steps: most, out: out}
 	var g int64
 	for _, n := range needs {
 		f.left = append(f.left, n.least)
@@ -81,6 +81,7 @@ type lotFinder struct {
 	best  int64
 	found []int
 	steps int
+	out   [][]int // lots that will not do, nor will less
 }
 
 // try adds sheets of kind k and those after it to a lot of the price given.
@@ -101,7 +102,7 @@ func (f *lotFinder) try(k int, price int64) {
 		return
 	}
 	if k == len(f.kinds) {
-		if price >= f.next {
+		if price >= f.next && !f.within() {
 			f.best = price
 			f.found = append(f.found[:0], f.lot...)
 		}
@@ -132,7 +133,7 @@ func (f *lotFinder) try(k int, price int64) {
 		}
 		f.lot[i] = n
 		f.try(k+1, q)
-		if done || f.steps <= 0 {
+		if done && !f.within() || f.steps <= 0 {
 			break
 		}
 	}
@@ -140,9 +141,23 @@ func (f *lotFinder) try(k int, price int64) {
 	copy(f.left, save)
 }
 
+// within reports whether the lot is no more than one of those out.
+func (f *lotFinder) within() bool {
+	for _, o := range f.out {
+		less := true
+		for i, n := range f.lot {
+			less = less && n <= o[i]
+		}
+		if less {
+			return true
+		}
+	}
+	return false
+}
+
 // leastLot is the least price, not below low, of sheets with enough area.
 func (p *problem) leastLot(low int64) int64 {
-	v, _ := p.nextPrice(low, p.areaNeed())
+	v, _ := p.nextPrice(low, nil, p.areaNeed())
 	return v
 }
 

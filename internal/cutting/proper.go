@@ -61,6 +61,7 @@ const (
 
 // newProper returns nil when the counts do not fit.
 func newProper(g *grid, most []int) *proper {
+	g.limit = most
 	q := &proper{g: g, most: most, limit: maxSteps, trims: trimTries, fields: make([]field, len(most))}
 	word, at := 0, 0
 	for t := range g.p.types {
@@ -130,6 +131,11 @@ func (q *proper) best(sheet int, worth []int64, most []int, floor int64) (int64,
 		return top, pat
 	}
 	floor = max(floor, 0)
+	trimmed := q.trimmed(sheet, r, pat, worth)
+	if trimmed.worth(worth) > floor+(top-floor)/8 {
+		return top, trimmed
+	}
+	q.g.fill(r, worth, most)
 	// From the top down: a search that asks for more is much shorter.
 	high := top
 	for _, part := range []float64{0.05, 0.15, 0.4, 1} {
@@ -148,7 +154,6 @@ func (q *proper) best(sheet int, worth []int64, most []int, floor int64) (int64,
 			}
 			return q.labels[found].val, q.draw(sheet, found)
 		case !whole:
-			trimmed := q.trimmed(sheet, r, pat, worth)
 			if found >= 0 && q.labels[found].val >= trimmed.worth(worth) {
 				trimmed = q.draw(sheet, found)
 			}

@@ -7,75 +7,176 @@ import (
 
 // Limits of a proof, in moves.
 const (
-	proofMoves = 200_000
-	lotMoves   = 120_000
-	proofTypes = 120
-	proofGrid  = 80_000_000 // steps to fill the tables at most, were none skipped
-)
+	proofMoves  = 260_000
+	lotMoves    = 60_000
+	divePart    = 120_000
+	diveLeast   = 500 // what a dive counts for at least: its tables take time
+	mostDives   = 40
+	proofTypes  = 120
+	smallTables = 400_000    // steps to fill the finest tables at most
+	proofGrid   = 80_000_000 // steps to fill the tables at most, were none skipped
 
-type proofLevel struct {
-	steps int64
-	loose bool
-}
+	mostSettled = 200 // pieces of a job whose lots are settled one by one
+)
 
 // The steps of the tables. Finer steps prove more and take longer, and so does
 // looking at proper patterns only.
-var proofLevels = []proofLevel{{150, true}, {300, true}, {600, true}, {1000, true}, {300, false}}
+var proofLevels = []struct {
+	steps int64
+	loose bool
+}{{150, true}, {300, true}, {600, true}, {1000, true}, {300, false}, {3000, false}}
 
-// prove raises the bound by ruling out lots of sheets, the cheapest first,
-// until the value is met or a lot cannot be ruled out with tables of the levels
-// given.
-func (p *problem) prove(ctx context.Context, s *search, b *bound, levels []proofLevel, moves int) int {
+// A proof raises the bound by ruling out lots of sheets, the cheapest first,
+// until the value is met or a lot can neither be ruled out nor laid out.
+type proof struct {
+	p     *problem
+	s     *search
+	dense *dense
+	vs    []*prover // of each level, made when needed
+	needs []need
+	out   [][]int // lots ruled out one by one
+	lot   []int   // the one looked at
+	level int     // the next to be asked
+	spent int
+	set   *settler
+}
+
+func (p *problem) newProof(s *search) *proof {
 	// For lengths of one kind the pattern model says as much already.
 	if len(p.types) == 0 || len(p.types) > proofTypes || p.value == LeastHeight || p.flat() && len(p.sheets) == 1 {
+		return nil
+	}
+	r := &proof{p: p, s: s, dense: s.dense, vs: make([]*prover, len(proofLevels))}
+	if len(p.sheets) > 1 {
+		r.needs = append(r.needs, p.areaNeed())
+	}
+	return r
+}
+
+// run goes on with the proof for so many moves and returns those it took.
+func (r *proof) run(ctx context.Context, b *bound, moves int) int {
+	if r == nil {
 		return 0
 	}
-	spent := 0
-	var last []int // the lot looked at before, with these tables
-	needs := []need{p.areaNeed()}
-	if len(p.sheets) == 1 {
-		needs = nil
-	}
-	for _, level := range levels {
-		v, from := p.newProver(level.steps, level.loose)
-		if v == nil {
-			continue
-		}
-		v.needs, last = needs, last[:0]
-		s.dense.give(v, from)
-		easy := false
-		for s.unproven(*b) && ctx.Err() == nil {
-			price, lot := p.nextPrice(max(b.value, 1), v.needs...)
-			if lot == nil {
-				break
-			}
-			if price > b.value {
-				b.raise(bound{price, p.whyMixes(price)})
-				continue
-			}
-			if len(p.sheets) == 1 { // straight to the one lot that matters
-				lot[0] = int(s.bestValue/p.sheets[0].price) - 1
-			}
-			if slices.Equal(lot, last) {
-				break
-			}
-			last = append(last[:0], lot...)
-			too, _ := v.excludes(ctx, lot, min(lotMoves, moves-spent-v.moves))
-			if !too {
-				easy = v.steps <= easySteps
-				break
-			}
-			if len(p.sheets) == 1 {
-				b.raise(bound{s.bestValue, whyFewer(lot[0])})
-			}
-		}
-		needs = v.needs
-		spent += v.moves
-		if easy || !s.unproven(*b) || spent >= moves || p.flat() {
+	began := r.spent
+	for stop := r.spent + moves; r.s.unproven(*b) && ctx.Err() == nil && r.spent < stop; {
+		price, lot := r.p.nextPrice(max(b.value, 1), r.out, r.needs...)
+		if lot == nil {
 			break
 		}
+		if price > b.value {
+			b.raise(bound{price, r.p.whyMixes(price)})
+			continue
+		}
+		if len(r.p.sheets) == 1 { // straight to the one lot that matters
+			lot[0] = int(r.s.bestValue/r.p.sheets[0].price) - 1
+		}
+		if !slices.Equal(lot, r.lot) {
+			r.lot, r.level = lot, 0
+		}
+		if too := r.weigh(ctx, stop); !too {
+			if r.level < len(r.vs) || len(r.vs) < len(proofLevels) || r.spent >= stop {
+				break
+			}
+			bins, too := r.settle(ctx, stop)
+			if bins != nil {
+				r.s.offer(bins)
+				continue
+			}
+			if !too {
+				break
+			}
+			r.out = append(r.out, lot)
+		}
+		if len(r.p.sheets) == 1 {
+			b.raise(bound{r.s.bestValue, whyFewer(lot[0])})
+		}
 	}
-	return spent
+	return r.spent - began
+}
+
+// look asks about the first lot with the coarsest tables only.
+func (r *proof) look(ctx context.Context, b *bound, moves int) int {
+	if r == nil || !r.s.unproven(*b) {
+		return 0
+	}
+	all := r.vs
+	r.vs = all[:1]
+	n := r.run(ctx, b, moves)
+	r.vs, r.level = all, 1
+	return n
+}
+
+// weigh asks the program with finer and finer tables whether the lot is too
+// little.
+func (r *proof) weigh(ctx context.Context, stop int) bool {
+	for ; r.level < len(r.vs); r.level++ {
+		v := r.vs[r.level]
+		if v == nil {
+			l := proofLevels[r.level]
+			var from []int
+			if v, from = r.p.newProver(l.steps, l.loose); v == nil {
+				continue
+			}
+			if r.level == len(proofLevels)-1 && v.cost > smallTables {
+				continue
+			}
+			r.dense.give(v, from)
+			r.vs[r.level] = v
+		}
+		if r.spent >= stop || ctx.Err() != nil {
+			return false
+		}
+		at := v.moves
+		v.needs = v.needs[:0]
+		too, _ := v.excludes(ctx, r.lot, min(lotMoves, stop-r.spent))
+		r.spent += v.moves - at
+		if too {
+			r.needs = append(r.needs, v.needs...)
+			return true
+		}
+		if r.p.flat() {
+			r.level = len(r.vs)
+			break
+		}
+		if v.steps <= easySteps { // the finest tables at once, if they are small
+			r.level = max(r.level, len(r.vs)-2)
+		}
+	}
+	return false
+}
+
+// settle looks for a layout on the lot, dive after dive.
+func (r *proof) settle(ctx context.Context, stop int) (bins []*bin, too bool) {
+	if r.p.depth > 0 || r.p.flat() || r.p.pieces() > mostSettled {
+		return nil, false
+	}
+	if r.set == nil {
+		r.set = &settler{p: r.p, rng: r.s.rng}
+		for _, l := range r.dense.bins {
+			for _, b := range l {
+				r.set.pool = append(r.set.pool, r.p.pattern(b))
+			}
+		}
+	}
+	d := r.set
+	d.ctx, d.first = ctx, nil
+	demand := make([]int, len(r.p.types))
+	for i, t := range r.p.types {
+		demand[i] = t.qty
+	}
+	most := mostDives
+	if len(r.p.sheets) > 1 {
+		most = 1 // other lots may be better
+	}
+	for k := 0; k < most && bins == nil && !too && r.spent < stop && ctx.Err() == nil; k++ {
+		at := d.moves
+		d.stop = at + min(divePart, stop-r.spent)
+		d.turns = diveTurns * min(1, k)
+		bins, too = d.settle(demand, r.lot, 0)
+		r.spent += max(diveLeast, d.moves-at)
+	}
+	return bins, too
 }
 
 // A lot that the program fills after so few looks is not ruled out by finer
@@ -91,7 +192,7 @@ func (p *problem) newProver(steps int64, loose bool) (*prover, []int) {
 		for i := range p.types {
 			from = append(from, i)
 		}
-		return &prover{p: c, price: newFiller(p), work: func() int { return 0 }}, from
+		return &prover{p: c, price: newFiller(p), work: func() int { return 0 }, rounds: -1}, from
 	}
 	if len(c.types) == 0 {
 		return nil, nil
@@ -109,7 +210,7 @@ func (p *problem) newProver(steps int64, loose bool) (*prover, []int) {
 		return nil, nil
 	}
 	q.loose = loose
-	return &prover{p: c, price: q, work: func() int { return g.steps }}, from
+	return &prover{p: c, price: q, work: func() int { return g.steps }, cost: g.cost(), rounds: -1}, from
 }
 
 // give hands the patterns collected to a prover whose types are numbered anew.

@@ -303,9 +303,9 @@ func (p *problem) cheaperLot(b bound, s *search) []int {
 		return nil
 	}
 	low += int64(s.rng.float() * float64(s.bestValue-low))
-	price, lot := p.nextPrice(low, p.areaNeed())
+	price, lot := p.nextPrice(low, nil, p.areaNeed())
 	if lot == nil || price >= s.bestValue {
-		price, lot = p.nextPrice(max(1, b.value), p.areaNeed())
+		price, lot = p.nextPrice(max(1, b.value), nil, p.areaNeed())
 	}
 	if lot == nil || price >= s.bestValue {
 		return nil

@@ -111,24 +111,16 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		a.bound.raise(p.lotBound(a.bound))
 	}
 	most := min(proofMoves, budget.Iterations/3*2)
-	levels := proofLevels
-	if single {
-		// One look first, then layouts: finer proofs take long. Where few sizes
-		// repeat dives are quick; else the search has most of a default budget.
-		s.iter += p.prove(ctx, s, &a.bound, levels[:1], most)
-		levels = levels[1:]
+	proof := p.newProof(s)
+	if single && !repeats {
+		// One look first, then layouts: finer proofs take long, and the search has
+		// most of a default budget.
+		s.iter += proof.look(ctx, &a.bound, most)
 		part := min(budget.Iterations, DefaultIterations)
-		if repeats {
-			p.dive(ctx, s, a.bound, max(s.iter, part/2), tell)
-			s.run(ctx, a.bound, part/2, tell)
-		} else {
-			s.run(ctx, a.bound, part/6*5, tell)
-			p.dive(ctx, s, a.bound, min(budget.Iterations, s.iter+part), tell)
-		}
+		s.run(ctx, a.bound, part/6*5, tell)
+		p.dive(ctx, s, a.bound, min(budget.Iterations, s.iter+part), tell)
 	}
-	if s.unproven(a.bound) {
-		s.iter += p.prove(ctx, s, &a.bound, levels, most)
-	}
+	s.iter += proof.run(ctx, &a.bound, most)
 	if single && s.bestValue-a.bound.value > p.sheets[0].price {
 		coarse()
 	}

@@ -1,0 +1,68 @@
+package cutting
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// A lot that holds all parts is never settled as too little, and what is laid
+// out on a lot holds all parts: hundreds of small cases with kerf, grain and up
+// to three kinds of sheets, compared with trying every cut.
+func TestSettleAgainstTryingEverything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		job, o, sheets := drawSmall(t, 3)
+		p, misfits := newProblem(job)
+		if len(misfits) > 0 || len(p.types) == 0 {
+			return
+		}
+		demand := make([]int, len(p.types))
+		for i, ty := range p.types {
+			demand[i] = ty.qty
+		}
+		lot := make([]int, len(p.sheets))
+		some := append([]oracleSheet(nil), sheets...)
+		for i := range some {
+			some[i].stock = 0
+		}
+		for i, s := range p.sheets {
+			lot[i] = rapid.IntRange(0, min(2, s.stock)).Draw(t, "lot")
+			some[s.job].stock = lot[i]
+		}
+		holds := o.least(some, 1<<len(o.w)-1) < math.MaxInt32
+		for _, turns := range []int{0, diveTurns} {
+			d := &settler{p: p, ctx: context.Background(), rng: newRNG(1), stop: 1 << 20, turns: turns}
+			bins, too := d.settle(demand, lot, 0)
+			if too && (holds || bins != nil) {
+				t.Fatalf("%+v: sheets %v are said to be too little, but hold all parts", job, lot)
+			}
+			if bins == nil {
+				continue
+			}
+			if !holds {
+				t.Fatalf("%+v: laid out on sheets %v, which cannot hold all parts", job, lot)
+			}
+			left, used := append([]int(nil), demand...), make([]int, len(lot))
+			for _, b := range bins {
+				used[b.sheet]++
+				for i := range b.n {
+					if n := &b.n[i]; n.typ >= 0 {
+						left[n.typ]--
+					}
+				}
+			}
+			for i, n := range left {
+				if n > 0 {
+					t.Fatalf("%+v: %d of type %d have no place", job, n, i)
+				}
+			}
+			for i, n := range used {
+				if n > lot[i] {
+					t.Fatalf("%+v: %d of sheet %d, the lot has %d", job, n, i, lot[i])
+				}
+			}
+		}
+	})
+}
