@@ -112,7 +112,7 @@ func (v *prover) fill(ctx context.Context, m *master, moves int) (too, settled b
 		if m.value() < m.full {
 			return false, true
 		}
-		v.moves += 1 + m.rows*m.rows/4000
+		v.moves += 1 + m.rows*m.rows/4000 + len(v.pats)/patsMove
 		if m.slack() {
 			continue
 		}
@@ -175,6 +175,9 @@ type paying struct {
 }
 
 func byGain(a, b paying) int { return cmp.Or(cmp.Compare(b.gain, a.gain), a.at-b.at) }
+
+// patsMove is how many known patterns are looked at in the time of one move.
+const patsMove = 400
 
 // atOnce is how many known patterns are brought in after one look at all.
 const atOnce = 12

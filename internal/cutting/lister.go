@@ -1,6 +1,7 @@
 package cutting
 
 import (
+	"context"
 	"math/bits"
 	"slices"
 )
@@ -10,6 +11,7 @@ import (
 // other such set. It works as a proper pricer does, but a set gives way to
 // another only if that holds all its pieces.
 type lister struct {
+	ctx    context.Context
 	g      *grid
 	most   []int
 	fields []field
@@ -29,9 +31,12 @@ type lister struct {
 	worth  []int64
 }
 
-func newLister(g *grid, most []int) *lister {
+// mostListed is how many sets are held at most: a hundred megabytes or so.
+const mostListed = 1_000_000
+
+func newLister(ctx context.Context, g *grid, most []int) *lister {
 	g.limit = most
-	l := &lister{g: g, most: most, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true}}
+	l := &lister{ctx: ctx, g: g, most: most, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true}}
 	word, at := 0, 0
 	for t := range g.p.types {
 		size := bits.Len(uint(most[t])) + 1
@@ -69,7 +74,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 		return nil, true // no part fits
 	}
 	l.worth = worth
-	l.labels, l.work, l.lost = l.labels[:0], 0, false
+	l.labels, l.work, l.lost = l.labels[:0], nx*ny/8, false
 	if r.val[len(r.val)-1] <= floor {
 		return nil, true
 	}
@@ -141,6 +146,9 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 		}
 		if i != in {
 			in, along = i, along[:0]
+			if l.ctx.Err() != nil {
+				return nil, false
+			}
 		}
 		row, dy := l.lists[i*ny:i*ny+ny], r.dy[j]
 		for _, k := range along {
@@ -156,7 +164,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 			along = append(along, int32(j))
 		}
 		l.work += 4
-		if l.work > l.limit {
+		if l.work > l.limit || len(l.labels) > mostListed {
 			return nil, false
 		}
 	}
@@ -195,7 +203,7 @@ func (l *lister) join(list *[]int32, as, bs []int32, need int64, vert, same bool
 			}
 			l.add(list, s)
 		}
-		if l.work > l.limit {
+		if l.work > l.limit || len(l.labels) > mostListed {
 			return
 		}
 	}

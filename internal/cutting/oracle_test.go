@@ -196,7 +196,7 @@ func TestBoundsAreBounds(t *testing.T) {
 					continue
 				}
 				for price := int64(0); price <= int64(want); price++ {
-					at, lot := p.nextPrice(price, nil, p.areaNeed())
+					at, lot := p.nextPrice(price, p.areaNeed())
 					if lot == nil || at < int64(want) {
 						continue
 					}

@@ -25,20 +25,6 @@ type picker struct {
 	picks []choose
 }
 
-// A kind is the patterns listed for one kind of sheet.
-type kind struct {
-	list  *lister
-	found []listed
-	has   [][][]uint64 // of each type, of each count from 1: the patterns with as many
-	with  []int        // of each type: how many patterns hold it
-}
-
-type listed struct {
-	n   []int32
-	val int64
-	at  int32 // label
-}
-
 type choose struct {
 	kind int
 	at   int32
@@ -61,7 +47,7 @@ func (d *settler) newPicker(q *problem, g *grid, lot []int, worth []int64) *pick
 		if len(r.val) > 0 {
 			k.top[s] = r.val[len(r.val)-1]
 		}
-		if k.kinds[s].list = newLister(g, k.most); k.kinds[s].list == nil {
+		if k.kinds[s].list = newLister(d.ctx, g, k.most); k.kinds[s].list == nil {
 			return nil
 		}
 	}
@@ -99,7 +85,7 @@ func (k *picker) listAll(part float64) bool {
 	for s := range k.p.sheets {
 		c := &k.kinds[s]
 		found, whole := k.d.list(c.list, &k.g.sheets[s], k.worth, k.top[s]-int64(part*float64(k.slack))-1)
-		if !whole || len(found) > mostListed {
+		if !whole || len(found) > mostPicked {
 			return false
 		}
 		c.found = c.found[:0]
@@ -111,6 +97,7 @@ func (k *picker) listAll(part float64) bool {
 			c.found = append(c.found, l)
 		}
 		c.index(k.most)
+		k.d.moves += len(found) * len(k.most) / listMove
 	}
 	return true
 }
@@ -129,28 +116,6 @@ const (
 	listMove = 800 // steps of listing that one move is worth
 	listWork = 20_000_000
 )
-
-func (c *kind) index(most []int) {
-	words := (len(c.found) + 63) / 64
-	c.has = make([][][]uint64, len(most))
-	c.with = make([]int, len(most))
-	for t, q := range most {
-		c.has[t] = make([][]uint64, q)
-		for n := range q {
-			c.has[t][n] = make([]uint64, words)
-		}
-	}
-	for i, l := range c.found {
-		for t, n := range l.n {
-			for j := range n {
-				c.has[t][j][i/64] |= 1 << (i % 64)
-			}
-			if n > 0 {
-				c.with[t]++
-			}
-		}
-	}
-}
 
 // settle picks; whole tells that every way was looked at.
 func (k *picker) settle(types, sheets []int) (bins []*bin, whole bool) {
@@ -279,24 +244,4 @@ func (k *picker) pick(left, lot []int, n int, slack int64) (ok, whole bool) {
 		}
 	}
 	return false, whole
-}
-
-// holds is a pattern that holds all parts left, or -1.
-func (c *kind) holds(left []int) int {
-	for w := 0; w*64 < len(c.found); w++ {
-		set := ^uint64(0)
-		for t, n := range left {
-			if n > 0 {
-				if set &= c.has[t][n-1][w]; set == 0 {
-					break
-				}
-			}
-		}
-		if set != 0 {
-			if i := w*64 + bits.TrailingZeros64(set); i < len(c.found) {
-				return i
-			}
-		}
-	}
-	return -1
 }

@@ -23,10 +23,17 @@ func (p *problem) areaNeed() need {
 }
 
 // nextPrice is the least total price, not below low, of a lot of sheets in
-// stock that meets all needs and is not within one of those out, and that lot. No layout costs an amount between.
+// stock that meets all needs, and that lot. No layout costs an amount between.
 // Where there are too many lots to look at, it is the next multiple of the
 // prices' common divisor, and there is no lot.
-func (p *problem) nextPrice(low int64, out [][]int, needs ...need) (int64, []int) {
+func (p *problem) nextPrice(low int64, needs ...need) (int64, []int) {
+	price, lot, _ := p.nextLot(low, nil, needs)
+	return price, lot
+}
+
+// nextLot is nextPrice of lots that are not within one of those out; it tells
+// the steps it took.
+func (p *problem) nextLot(low int64, out [][]int, needs []need) (price int64, lot []int, steps int) {
 	const most = 300_000
 	f := lotFinder{p: p, lot: make([]int, len(p.sheets)), best: math.MaxInt64, steps: most, out: out}
 	var g int64
@@ -50,7 +57,7 @@ func (p *problem) nextPrice(low int64, out [][]int, needs ...need) (int64, []int
 		}
 	}
 	if g == 0 {
-		return low, nil
+		return low, nil, 0
 	}
 	f.next = (low + g - 1) / g * g
 	f.needs = needs
@@ -65,9 +72,9 @@ func (p *problem) nextPrice(low int64, out [][]int, needs ...need) (int64, []int
 	}
 	f.try(0, 0)
 	if f.steps <= 0 || f.best == math.MaxInt64 {
-		return f.next, nil
+		return f.next, nil, most - f.steps
 	}
-	return f.best, f.found
+	return f.best, f.found, most - f.steps
 }
 
 type lotFinder struct {
@@ -86,7 +93,7 @@ type lotFinder struct {
 
 // try adds sheets of kind k and those after it to a lot of the price given.
 func (f *lotFinder) try(k int, price int64) {
-	if f.steps--; f.steps <= 0 || f.best == f.next {
+	if f.steps -= 1 + len(f.left)/4; f.steps <= 0 || f.best == f.next {
 		return
 	}
 	least := max(price, f.next)
@@ -143,21 +150,23 @@ func (f *lotFinder) try(k int, price int64) {
 
 // within reports whether the lot is no more than one of those out.
 func (f *lotFinder) within() bool {
-	for _, o := range f.out {
+	for k, o := range f.out {
 		less := true
 		for i, n := range f.lot {
 			less = less && n <= o[i]
 		}
 		if less {
+			f.steps -= k / 4
 			return true
 		}
 	}
+	f.steps -= len(f.out) / 4
 	return false
 }
 
 // leastLot is the least price, not below low, of sheets with enough area.
 func (p *problem) leastLot(low int64) int64 {
-	v, _ := p.nextPrice(low, nil, p.areaNeed())
+	v, _ := p.nextPrice(low, p.areaNeed())
 	return v
 }
 

@@ -17,6 +17,7 @@ const (
 	proofGrid   = 80_000_000 // steps to fill the tables at most, were none skipped
 
 	mostSettled = 200 // pieces of a job whose lots are settled one by one
+	lotSteps    = 100 // of looking for lots: as long as one move
 )
 
 // The steps of the tables. Finer steps prove more and take longer, and so does
@@ -32,7 +33,8 @@ type proof struct {
 	p     *problem
 	s     *search
 	dense *dense
-	vs    []*prover // of each level, made when needed
+	vs    []*prover // of each level, made when needed; nil where there is none
+	made  []bool
 	needs []need
 	out   [][]int // lots ruled out one by one
 	lot   []int   // the one looked at
@@ -46,7 +48,7 @@ func (p *problem) newProof(s *search) *proof {
 	if len(p.types) == 0 || len(p.types) > proofTypes || p.value == LeastHeight || p.flat() && len(p.sheets) == 1 {
 		return nil
 	}
-	r := &proof{p: p, s: s, dense: s.dense, vs: make([]*prover, len(proofLevels))}
+	r := &proof{p: p, s: s, dense: s.dense, vs: make([]*prover, len(proofLevels)), made: make([]bool, len(proofLevels))}
 	if len(p.sheets) > 1 {
 		r.needs = append(r.needs, p.areaNeed())
 	}
@@ -60,7 +62,8 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 	}
 	began := r.spent
 	for stop := r.spent + moves; r.s.unproven(*b) && ctx.Err() == nil && r.spent < stop; {
-		price, lot := r.p.nextPrice(max(b.value, 1), r.out, r.needs...)
+		price, lot, steps := r.p.nextLot(max(b.value, 1), r.out, r.needs)
+		r.spent += steps / lotSteps
 		if lot == nil {
 			break
 		}
@@ -86,8 +89,8 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 			if !too {
 				break
 			}
-			r.out = append(r.out, lot)
 		}
+		r.out = append(r.out, lot) // by name too: prices may miss it by rounding
 		if len(r.p.sheets) == 1 {
 			b.raise(bound{r.s.bestValue, whyFewer(lot[0])})
 		}
@@ -111,18 +114,13 @@ func (r *proof) look(ctx context.Context, b *bound, moves int) int {
 // little.
 func (r *proof) weigh(ctx context.Context, stop int) bool {
 	for ; r.level < len(r.vs); r.level++ {
+		if !r.made[r.level] {
+			r.made[r.level] = true
+			r.vs[r.level] = r.prover(r.level)
+		}
 		v := r.vs[r.level]
 		if v == nil {
-			l := proofLevels[r.level]
-			var from []int
-			if v, from = r.p.newProver(l.steps, l.loose); v == nil {
-				continue
-			}
-			if r.level == len(proofLevels)-1 && v.cost > smallTables {
-				continue
-			}
-			r.dense.give(v, from)
-			r.vs[r.level] = v
+			continue
 		}
 		if r.spent >= stop || ctx.Err() != nil {
 			return false
@@ -146,21 +144,33 @@ func (r *proof) weigh(ctx context.Context, stop int) bool {
 	return false
 }
 
+// prover makes the program of a level, if its tables are not too large.
+func (r *proof) prover(level int) *prover {
+	l := proofLevels[level]
+	r.spent += r.p.setup()
+	v, from := r.p.newProver(l.steps, l.loose)
+	if v == nil || level == len(proofLevels)-1 && v.cost > smallTables {
+		return nil
+	}
+	r.dense.give(v, from)
+	return v
+}
+
 // settle looks for a layout on the lot, dive after dive.
 func (r *proof) settle(ctx context.Context, stop int) (bins []*bin, too bool) {
 	if r.p.depth > 0 || r.p.flat() || r.p.pieces() > mostSettled {
 		return nil, false
 	}
 	if r.set == nil {
-		r.set = &settler{p: r.p, rng: r.s.rng}
+		r.set = &settler{p: r.p, rng: r.s.rng, known: newAlbum()}
 		for _, l := range r.dense.bins {
 			for _, b := range l {
-				r.set.pool = append(r.set.pool, r.p.pattern(b))
+				r.set.known.learn(r.p.pattern(b))
 			}
 		}
 	}
 	d := r.set
-	d.ctx, d.first = ctx, nil
+	d.ctx, d.first, d.stuck = ctx, nil, false
 	demand := make([]int, len(r.p.types))
 	for i, t := range r.p.types {
 		demand[i] = t.qty
@@ -169,8 +179,9 @@ func (r *proof) settle(ctx context.Context, stop int) (bins []*bin, too bool) {
 	if len(r.p.sheets) > 1 {
 		most = 1 // other lots may be better
 	}
-	for k := 0; k < most && bins == nil && !too && r.spent < stop && ctx.Err() == nil; k++ {
+	for k := 0; k < most && bins == nil && !too && !d.stuck && r.spent < stop && ctx.Err() == nil; k++ {
 		at := d.moves
+		d.known.forget()
 		d.stop = at + min(divePart, stop-r.spent)
 		d.turns = diveTurns * min(1, k)
 		bins, too = d.settle(demand, r.lot, 0)

@@ -88,6 +88,7 @@ func (o *roster) best(sheet int, worth []int64, most []int, floor int64) (int64,
 		for _, l := range found {
 			if v := o.l.value(l, worth); v > least && n < rosterMost {
 				c := o.l.q.draw(sheet, l)
+				g.steps += rosterDraw
 				n++
 				if v > at {
 					at, c, first = v, first, c
@@ -118,6 +119,7 @@ func (o *roster) best(sheet int, worth []int64, most []int, floor int64) (int64,
 // complete takes out of a pattern what is too many and puts on it what has room.
 func (o *roster) complete(pat pattern, worth []int64, most []int) (pattern, int64) {
 	if o.l.q.over(pat) {
+		o.l.g.steps += 4 * rosterDraw
 		pat = o.l.g.p.pattern(o.d.cutOf(o.l.g.p, pat.tree, slices.Clone(o.l.most)))
 	}
 	return pat, pat.worth(worth)
@@ -128,4 +130,5 @@ const (
 	rosterKeep  = 24
 	rosterTries = 6
 	rosterMost  = 150
+	rosterDraw  = 1500 // steps that drawing a pattern counts for
 )

@@ -12,8 +12,8 @@ type settling struct {
 	sub  *problem
 	back []int // the type of the whole problem that each type is
 	pool []pattern
-	from []int // where in d.pool each is
-	at   []int // where in d.pool each pattern of the program is
+	from []int // where among the patterns known each is
+	at   []int // where among the patterns known each pattern of the program is
 }
 
 // settle solves the cover program for the demand on the lot. It returns the
@@ -64,7 +64,7 @@ func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, flo
 	var out []share
 	for k, c := range m.basis {
 		if m.x[k] > 1e-9 && c.pat >= 0 {
-			out = append(out, share{d.pool[st.at[c.pat]], m.x[k]})
+			out = append(out, share{d.known.list[st.at[c.pat]], m.x[k]})
 		}
 	}
 	return out, m.value()
@@ -83,7 +83,7 @@ func (st *settling) recall(demand, lot []int) {
 		to[t] = i
 	}
 	seen := map[uint64]bool{}
-	for k, pat := range st.d.pool {
+	for k, pat := range st.d.known.list {
 		if lot[pat.sheet] == 0 {
 			continue
 		}
@@ -136,10 +136,10 @@ func (st *settling) learn(pat pattern) int {
 		}
 	}
 	d := st.d
-	d.known[full.name()] = true
-	d.pool = append(d.pool, full)
-	st.pool, st.from = append(st.pool, pat), append(st.from, len(d.pool)-1)
-	return len(d.pool) - 1
+	d.known.seen[full.name()] = true
+	d.known.list = append(d.known.list, full)
+	st.pool, st.from = append(st.pool, pat), append(st.from, len(d.known.list)-1)
+	return len(d.known.list) - 1
 }
 
 // tree is how set l is cut from a sheet.

@@ -17,7 +17,7 @@ import (
 type settler struct {
 	p         *problem
 	ctx       context.Context
-	pool      []pattern // known, with trees
+	known     album
 	rng       rng
 	moves     int
 	stop      int
@@ -27,28 +27,8 @@ type settler struct {
 	first     []float64 // of the whole problem: of each type, of each sheet
 	firstLoad int
 	listMax   int
+	stuck     bool // tables are too large: more dives are of no use
 	pack      packer
-}
-
-// left is the problem of what is left: the parts demanded and the sheets of
-// the lot. It tells which type and which sheet of p is which.
-func (p *problem) left(demand, lot []int) (q *problem, types, sheets []int) {
-	q = &problem{unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, value: LeastPrice}
-	for i, t := range p.types {
-		if demand[i] > 0 {
-			t.qty = demand[i]
-			q.types = append(q.types, t)
-			types = append(types, i)
-		}
-	}
-	for i, s := range p.sheets {
-		if lot[i] > 0 {
-			s.stock = lot[i]
-			q.sheets = append(q.sheets, s)
-			sheets = append(sheets, i)
-		}
-	}
-	return q, types, sheets
 }
 
 func (d *settler) over() bool { return d.moves >= d.stop || d.ctx.Err() != nil }
@@ -61,7 +41,7 @@ const (
 	firstRounds = 6
 	deepRounds  = 2
 	settleGrid  = 60_000_000
-	mostListed  = 20_000 // patterns
+	mostPicked  = 20_000 // patterns
 	turnWidth   = 3
 	exactSheets = 2
 	fewPoints   = 50
@@ -94,16 +74,18 @@ func (d *settler) settle(demand, lot []int, depth int) (bins []*bin, too bool) {
 	if g == nil {
 		g = q.grid(fewPoints, settleGrid)
 	}
-	d.moves += q.pieces() / 2
+	d.moves += q.pieces()/2 + q.setup()
 	if g == nil {
+		d.stuck = true
 		return nil, false
 	}
 	most := make([]int, len(q.types))
 	for i, t := range q.types {
 		most[i] = t.qty
 	}
-	l := newLister(g, most)
+	l := newLister(d.ctx, g, most)
 	if l == nil {
+		d.stuck = true
 		return nil, false
 	}
 	v := &prover{p: q, work: func() int { return g.steps }, rounds: deepRounds}
@@ -113,7 +95,7 @@ func (d *settler) settle(demand, lot []int, depth int) (bins []*bin, too bool) {
 	price := &roster{l: l, d: d, extra: func(pat pattern) { v.pats = append(v.pats, pat) }}
 	v.price = price
 	lifted := map[*bin]*bin{}
-	v.pats = d.known(q, types, sheets, lifted)
+	v.pats = d.knownOf(q, types, sheets, lifted)
 	if depth == 0 && d.first == nil {
 		worth, too := d.prices(q, some)
 		if too || worth == nil {
@@ -146,7 +128,7 @@ func (d *settler) settle(demand, lot []int, depth int) (bins []*bin, too bool) {
 			o.use = append(o.use, run{types[u.typ], u.n})
 		}
 		lifted[pat.tree] = o.tree
-		d.pool = append(d.pool, o)
+		d.known.learn(o)
 	}
 	type choice struct {
 		tree *bin
@@ -192,6 +174,7 @@ func (d *settler) finish(q *problem, types, sheets, lot []int, root bool) (bins 
 		return nil, false
 	}
 	g := q.grid(0, settleGrid)
+	d.moves += q.setup()
 	if g == nil {
 		return nil, false
 	}
@@ -209,6 +192,7 @@ func (d *settler) finish(q *problem, types, sheets, lot []int, root bool) (bins 
 
 // prices are worths of the parts by which the lot is only just enough.
 func (d *settler) prices(q *problem, lot []int) (worth []int64, too bool) {
+	d.moves += q.setup()
 	v, from := q.newProver(listSteps, true)
 	if v == nil {
 		return nil, false
@@ -246,100 +230,3 @@ func (d *settler) prices(q *problem, lot []int) (worth []int64, too bool) {
 }
 
 const listSteps = 300
-
-// roomy reports whether each part fits a sheet and there is enough area.
-func (p *problem) roomy() bool {
-	area := 0.0
-	for _, s := range p.sheets {
-		area += float64(s.stock) * float64(s.w) * float64(s.h)
-	}
-	for _, t := range p.types {
-		if !slices.ContainsFunc(p.sheets, func(s psheet) bool {
-			return t.w <= s.w && t.h <= s.h || t.turn && t.h <= s.w && t.w <= s.h
-		}) {
-			return false
-		}
-	}
-	return p.area() <= area*(1+1e-9)
-}
-
-// known lists the patterns of the pool in numbers of q, less what is no longer
-// asked for.
-func (d *settler) known(q *problem, types, sheets []int, lifted map[*bin]*bin) []pattern {
-	typ, sheet := make([]int, len(d.p.types)), make([]int, len(d.p.sheets))
-	for i, t := range types {
-		typ[t] = i + 1
-	}
-	for i, s := range sheets {
-		sheet[s] = i + 1
-	}
-	var out []pattern
-	for _, pat := range d.pool {
-		s := sheet[pat.sheet] - 1
-		if s < 0 {
-			continue
-		}
-		o := pattern{sheet: s, tree: pat.tree}
-		area := 0.0
-		for _, u := range pat.use {
-			if t := typ[u.typ] - 1; t >= 0 {
-				n := min(u.n, q.types[t].qty)
-				o.use = append(o.use, run{t, n})
-				area += float64(n) * q.types[t].area
-			}
-		}
-		if area > 0.5*float64(q.sheets[s].w)*float64(q.sheets[s].h) {
-			out = append(out, o)
-			lifted[pat.tree] = pat.tree
-		}
-	}
-	return out
-}
-
-// lift is a tree in the numbers of p.
-func (d *settler) lift(b *bin, types, sheets []int) *bin {
-	c := &bin{}
-	c.copyFrom(b)
-	c.sheet = sheets[b.sheet]
-	for i := range c.n {
-		if t := c.n[i].typ; t >= 0 {
-			c.n[i].typ = int32(types[t])
-		}
-	}
-	return c
-}
-
-// cut makes a sheet by a tree, less what is no longer needed, and puts on it
-// what else is left and has room.
-func (d *settler) cut(tree *bin, demand []int) *bin { return d.cutOf(d.p, tree, demand) }
-
-func (d *settler) cutOf(p *problem, tree *bin, demand []int) *bin {
-	b := &bin{}
-	b.copyFrom(tree)
-	over := false
-	for i := range b.n {
-		if t := b.n[i].typ; t >= 0 {
-			if demand[t] > 0 {
-				demand[t]--
-			} else {
-				b.n[i].typ = freeLeaf
-				over = true
-			}
-		}
-	}
-	if over {
-		c := &bin{}
-		d.pack.rebuild(c, b, true)
-		b = c
-	}
-	b.stamp = 0
-	s := newSearch(p, 0)
-	s.bins = append(s.bins, b)
-	copy(s.pool, demand)
-	for i, sh := range p.sheets {
-		s.used[i] = sh.stock // no further sheet
-	}
-	s.fill(0)
-	copy(demand, s.pool)
-	return s.bins[0]
-}

@@ -33,7 +33,7 @@ func TestSettleAgainstTryingEverything(t *testing.T) {
 		}
 		holds := o.least(some, 1<<len(o.w)-1) < math.MaxInt32
 		for _, turns := range []int{0, diveTurns} {
-			d := &settler{p: p, ctx: context.Background(), rng: newRNG(1), stop: 1 << 20, turns: turns}
+			d := &settler{p: p, ctx: context.Background(), rng: newRNG(1), known: newAlbum(), stop: 1 << 20, turns: turns}
 			bins, too := d.settle(demand, lot, 0)
 			if too && (holds || bins != nil) {
 				t.Fatalf("%+v: sheets %v are said to be too little, but hold all parts", job, lot)

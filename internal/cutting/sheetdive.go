@@ -17,8 +17,7 @@ type sheetDive struct {
 	p     *problem
 	unit  float64 // area of the largest sheet
 	rng   rng
-	pool  []pattern // known patterns, with their trees
-	known map[uint64]bool
+	known album
 	moves int // used up, and where to end
 	stop  int
 
@@ -35,8 +34,7 @@ const (
 	fewSheets   = 6  // left: worth a search at each node
 	fewMoves    = 3_000
 	shortMoves  = 20_000
-	fullPower   = 12 // how much fuller sheets are preferred
-	mostKnown   = 4_000
+	fullPower   = 12         // how much fuller sheets are preferred
 	sheetGrid   = 20_000_000 // steps to fill the tables at most, were none skipped
 	sheetSums   = 100        // lengths along each side, about, in tables that are thinned
 	sheetSteps  = 100_000    // of one search for a proper pattern
@@ -47,14 +45,14 @@ const (
 
 // newSheetDive starts from the sheets that the search has met.
 func newSheetDive(p *problem, s *search) *sheetDive {
-	d := &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2, known: map[uint64]bool{}}
+	d := &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2, known: newAlbum()}
 	for _, list := range s.dense.bins {
 		for _, b := range list {
-			d.learn(p.pattern(b))
+			d.known.learn(p.pattern(b))
 		}
 	}
 	for _, b := range s.best {
-		d.learn(p.pattern(b))
+		d.known.learn(p.pattern(b))
 	}
 	return d
 }
@@ -66,24 +64,6 @@ func (p *problem) divable(s *search) bool {
 		len(s.best) >= 3 && p.pieces() <= sheetPieces*len(s.best)
 }
 
-// name tells patterns apart by what they hold.
-func (pat pattern) name() uint64 {
-	r := newRNG(uint64(pat.sheet) << 40)
-	h := r.next()
-	for _, u := range pat.use {
-		r := newRNG(uint64(u.typ)<<20 + uint64(u.n))
-		h += r.next() // a sum: the order of parts does not matter
-	}
-	return h
-}
-
-func (d *sheetDive) learn(pat pattern) {
-	if k := pat.name(); !d.known[k] {
-		d.known[k] = true
-		d.pool = append(d.pool, pat)
-	}
-}
-
 // demand is all that is asked for.
 func (d *sheetDive) demand() []int {
 	n := make([]int, len(d.p.types))
@@ -93,25 +73,13 @@ func (d *sheetDive) demand() []int {
 	return n
 }
 
-// forget drops the patterns known longest when they are too many.
-func (d *sheetDive) forget() {
-	if len(d.pool) <= mostKnown {
-		return
-	}
-	old := len(d.pool) - mostKnown/2
-	for _, pat := range d.pool[:old] {
-		delete(d.known, pat.name())
-	}
-	d.pool = slices.Delete(d.pool, 0, old)
-}
-
 func (d *sheetDive) over(ctx context.Context) bool { return d.moves >= d.stop || ctx.Err() != nil }
 
 // find dives once for the lot; top holds the layout when it finds one, or is
 // nil.
 func (d *sheetDive) find(ctx context.Context, lot []int, moves int) {
 	d.stop = d.moves + moves
-	d.forget()
+	d.known.forget()
 	demand := d.demand()
 	d.spread = min(0.9, d.spread+0.1)
 	d.turns, d.least, d.top, d.bins = sheetTurns, math.Inf(1), nil, d.bins[:0]
@@ -303,9 +271,9 @@ func (p *problem) cheaperLot(b bound, s *search) []int {
 		return nil
 	}
 	low += int64(s.rng.float() * float64(s.bestValue-low))
-	price, lot := p.nextPrice(low, nil, p.areaNeed())
+	price, lot := p.nextPrice(low, p.areaNeed())
 	if lot == nil || price >= s.bestValue {
-		price, lot = p.nextPrice(max(1, b.value), nil, p.areaNeed())
+		price, lot = p.nextPrice(max(1, b.value), p.areaNeed())
 	}
 	if lot == nil || price >= s.bestValue {
 		return nil
