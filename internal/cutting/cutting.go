@@ -2,9 +2,10 @@
 // by a saw: every cut runs from edge to edge of the piece at hand (guillotine
 // cuts), each as wide as the kerf.
 //
-// Solve lays out rectangles on panels, SolveBars lengths on boards. Both give
-// the best layout found, a proven lower bound for what it could cost, and say
-// so when the two meet. The same job, seed and budget give the same answer.
+// Solve lays out rectangles on panels, or on boards of solid wood of one class
+// of thickness, SolveBars lengths on bars. Both give the best layout found, a
+// proven lower bound for what it could cost, and say so when the two meet. The
+// same job, seed and budget give the same answer.
 //
 // X runs along a panel's W (its length, the direction of the grain), Y along
 // its H. Coordinates count from the lower left corner of the panel as bought,

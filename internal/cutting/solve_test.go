@@ -288,36 +288,6 @@ func TestJobsThatMakeNoSense(t *testing.T) {
 	}
 }
 
-func TestBoardsByThickness(t *testing.T) {
-	job := cutting.BoardJob{
-		Boards: []cutting.Board{
-			{ID: "4/4", T: unit.In(1), W: mm(2400), H: mm(180), Stock: -1, Price: 4000},
-			{ID: "8/4", T: unit.In(2), W: mm(2400), H: mm(150), Stock: 2, Price: 9000},
-		},
-		Items: []cutting.BoardItem{
-			{ID: "rail", T: unit.In(0.875), W: mm(1150), H: mm(55), Qty: 6},
-			{ID: "leg", T: unit.In(1.75), W: mm(750), H: mm(45), Qty: 4},
-			{ID: "post", T: unit.In(3), W: mm(750), H: mm(75), Qty: 1},
-		},
-		Kerf: mm(3.2), Objective: cutting.LeastPrice,
-	}
-	classes, thick, err := cutting.SolveBoards(context.Background(), job, cutting.Budget{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(thick) != 1 || thick[0] != 2 {
-		t.Errorf("too thick: %v", thick)
-	}
-	for _, c := range classes {
-		if err := verify.Result(c.Job, c.Result); err != nil {
-			t.Error(err)
-		}
-		if c.Result.Value != c.Result.Bound || len(c.Result.Layouts) != 1 {
-			t.Errorf("%v: %+v", c.T.In(), c.Result)
-		}
-	}
-}
-
 // Any job gives a layout that the verifier passes.
 func TestAnyJobIsSound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
