@@ -54,10 +54,11 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 	if !s.settled(low) {
 		s.run(ctx, low.value, moves/3, tell)
 	}
-	if !s.settled(low) {
+	if !s.settled(low) && !s.outright(ctx, &low, min(of, DefaultIterations)*exactSteps) {
 		low.raise(s.tables(ctx, min(of, DefaultIterations)*tableMoves))
+		s.run(ctx, low.value, moves-moves/3, tell)
+		s.squeeze(ctx, min(of, DefaultIterations)*exactSteps)
 	}
-	s.run(ctx, low.value, moves-moves/3, tell)
 	s.order(ctx, min(boardTidy, moves))
 
 	left := make([]int, len(p.types))
