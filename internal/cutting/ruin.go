@@ -275,8 +275,7 @@ func (s *search) ruin() {
 			continue
 		}
 		for range 1 + s.rng.below(2) {
-			at := int32(s.rng.below(len(b.n)))
-			s.drop(b, at)
+			s.drop(b, s.spoil(b))
 		}
 		c := s.take()
 		s.pack.rebuild(c, b, s.rng.below(2) == 0)
@@ -287,6 +286,21 @@ func (s *search) ruin() {
 			s.discard(i)
 		}
 	}
+}
+
+// spoil draws the node of a sheet whose parts are taken out: as a rule those
+// that share a strip with a rest, for that is where room is lost, and at times
+// those of the strip around it.
+func (s *search) spoil(b *bin) int32 {
+	if len(b.free) > 0 && s.rng.below(10) > 0 {
+		if at := b.n[b.free[s.rng.below(len(b.free))]].parent; at > 0 {
+			if up := b.n[at].parent; up > 0 && s.rng.below(10) < 3 {
+				at = up
+			}
+			return at
+		}
+	}
+	return int32(s.rng.below(len(b.n)))
 }
 
 // measure is what the search lowers: the area that has no place; when tidying
