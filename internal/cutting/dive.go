@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -19,8 +20,10 @@ type dive struct {
 	lot   bool // weigh candidates by lot
 	turns int  // left in this dive
 	picks []pattern
-	kept  bool   // the first of roots is the answer of the whole program
-	roots []root // one for each level, for use again
+	tail  func(m *mix, demand, stock []int, room int64) []pattern // searches for what is left of few sheets; may be nil
+	node  int                                                     // work at one node, at most; 0: any
+	kept  bool                                                    // the first of roots is the answer of the whole program
+	roots []root                                                  // one for each level, for use again
 }
 
 // A root is the state of the program to go back to.
@@ -64,6 +67,16 @@ func (m *mix) restore(r *root) {
 // find returns patterns for all pieces that cost at most limit, or nil when
 // work is used up.
 func (d *dive) find(limit int64, stop int) []pattern {
+	for d.stop = stop; !d.over(); {
+		if picks := d.once(limit, stop); picks != nil {
+			return picks
+		}
+	}
+	return nil
+}
+
+// once is one dive.
+func (d *dive) once(limit int64, stop int) []pattern {
 	d.limit, d.stop = limit, stop
 	p := d.m.p
 	demand, stock := make([]int, len(p.types)), make([]int, len(p.sheets))
@@ -73,17 +86,15 @@ func (d *dive) find(limit int64, stop int) []pattern {
 	for i, s := range p.sheets {
 		stock[i] = s.stock
 	}
-	for !d.over() {
-		d.turns = diveTurns
-		d.picks = d.picks[:0]
-		if d.kept {
-			d.m.restore(&d.roots[0])
-		}
-		if d.down(d.m, demand, stock, 0, 0) {
-			return d.picks
-		}
-		d.lot = true
+	d.turns = diveTurns
+	d.picks = d.picks[:0]
+	if d.kept {
+		d.m.restore(&d.roots[0])
 	}
+	if d.down(d.m, demand, stock, 0, 0) {
+		return d.picks
+	}
+	d.lot = true
 	return nil
 }
 
@@ -96,7 +107,7 @@ func (d *dive) late() bool { return *d.m.work >= d.stop+overrun || d.m.ctx.Err()
 func (m *mix) shares() (out []share) {
 	for k, j := range m.basis {
 		if c := &m.cols[j]; c.sheet >= 0 && m.x[k] > 1e-6 {
-			out = append(out, share{pattern{sheet: c.sheet, use: c.use}, m.x[k]})
+			out = append(out, share{pattern{c.sheet, c.use, c.tree}, m.x[k]})
 		}
 	}
 	return out
@@ -116,19 +127,22 @@ func (d *dive) down(m *mix, demand, stock []int, cost int64, level int) bool {
 				d.picks[i].use = c.lift(d.picks[i].use)
 			}
 			for _, col := range c.cols[known:] {
-				m.learn(col.sheet, c.lift(col.use))
+				m.learn(pattern{col.sheet, c.lift(col.use), col.tree})
 			}
 			return ok
 		}
 	}
 	room := float64(d.limit - cost)
 	slack := 1e-6 * m.top
-	out := false
+	out, most := false, math.MaxInt
+	if d.node > 0 {
+		most = *m.work + d.node
+	}
 	m.relax(func() bool {
-		out = d.late() || m.bound > room+slack
+		out = d.late() || m.bound > room+slack || *m.work > most
 		return out || m.value() <= room+slack
 	})
-	if out || m.value() > room+slack {
+	if d.late() || m.value() > room+slack {
 		return false
 	}
 	shares := m.shares()
@@ -141,6 +155,18 @@ func (d *dive) down(m *mix, demand, stock []int, cost int64, level int) bool {
 	}
 	if done(demand) && cost <= d.limit {
 		return true
+	}
+	if d.tail != nil {
+		sheets := 0.0
+		for _, s := range shares {
+			sheets += s.x - float64(int(s.x+1e-5))
+		}
+		if sheets <= tailMost {
+			if pats := d.tail(m, demand, stock, d.limit-cost); pats != nil {
+				d.picks = append(d.picks, pats...)
+				return true
+			}
+		}
 	}
 	list := shares[:0]
 	for _, s := range shares {

@@ -1,6 +1,9 @@
 package cutting
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // A filler finds sets of pieces that fill a bar end to end and are worth most.
 // Its table says, for the types from one on and a room counted in steps, what
@@ -26,6 +29,7 @@ type filler struct {
 	picks []run
 	good  []run
 	top   int64
+	list  []worthy
 }
 
 // fillCells bounds the cells of the table and the passes over them.
@@ -125,6 +129,39 @@ func (f *filler) best(sheet int, worth []int64, most []int, floor int64) (int64,
 	f.load(worth, most)
 	top, use := f.fullest(f.p.sheets[sheet].w, max(0, floor), mixTurns)
 	return top, pattern{sheet: sheet, use: slices.Clone(use)}
+}
+
+// A worthy set is one that may be worth a pattern.
+type worthy struct {
+	worth int64
+	use   []run
+}
+
+// offer is as offerer says: the fullest bar, and one for every longest piece.
+func (f *filler) offer(sheet int, floor int64, yield func(pattern)) int64 {
+	room := f.p.sheets[sheet].w
+	top, use := f.fullest(room, floor, mixTurns)
+	if len(use) == 0 {
+		return top
+	}
+	yield(pattern{sheet: sheet, use: use})
+	f.list = f.list[:0]
+	f.each(room, floor, mixEach, func(worth int64, use []run) { f.list = append(f.list, worthy{worth, slices.Clone(use)}) })
+	slices.SortStableFunc(f.list, func(a, b worthy) int { return cmp.Compare(b.worth, a.worth) })
+	for _, l := range f.list[:min(len(f.list), mixMost)] {
+		yield(pattern{sheet: sheet, use: l.use})
+	}
+	return top
+}
+
+func (f *filler) harder() bool { return false }
+
+func (f *filler) part(q *problem, _ []int) offerer { return newFiller(q) }
+
+func (f *filler) spent() int {
+	w := f.work
+	f.work = 0
+	return w
 }
 
 // limit is the most that a bar with room can be worth, by the table.

@@ -30,10 +30,10 @@ func (s *search) newLengths(ctx context.Context, b *bound, moves int) *lengths {
 	if len(p.types) == 0 || len(p.types)+len(p.sheets) > maxTypes || p.value == LeastHeight {
 		return nil
 	}
-	l := &lengths{s: s, m: newMix(ctx, p), unit: p.priceStep()}
+	l := &lengths{s: s, m: newMix(ctx, p, newFiller(p)), unit: p.priceStep()}
 	l.d = &dive{m: l.m, rng: s.rng}
 	for _, c := range s.best {
-		l.m.learn(c.sheet, c.runs())
+		l.m.learn(pattern{sheet: c.sheet, use: c.runs()})
 	}
 	stop := moves * moveWork
 	up := func(v float64) int64 { return ceilSafe(max(0, v)/float64(l.unit)) * l.unit }

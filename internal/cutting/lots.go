@@ -19,14 +19,11 @@ const (
 	lotDive  = 30_000_000
 )
 
-// lots lists the lots in stock that cost at most limit, are long enough for
-// all pieces, and to which no bar can be added. It is not whole when there are
+// lots lists the lots in stock that cost at most limit, have room for
+// all pieces by area, and to which no bar can be added. It is not whole when there are
 // too many.
 func (p *problem) lots(limit int64) (list [][]int, whole bool) {
-	var length int64
-	for _, t := range p.types {
-		length += t.w * int64(t.qty)
-	}
+	area := p.area() * (1 - 1e-9)
 	lot := make([]int, len(p.sheets))
 	steps := 0
 	var try func(k int, left int64)
@@ -50,14 +47,14 @@ func (p *problem) lots(limit int64) (list [][]int, whole bool) {
 			}
 			return
 		}
-		var sum int64
+		sum := 0.0
 		for i, n := range lot {
 			if s := p.sheets[i]; n < s.stock && s.price <= left {
 				return
 			}
-			sum += int64(n) * p.sheets[i].w
+			sum += float64(n) * float64(p.sheets[i].w) * float64(p.sheets[i].h)
 		}
-		if sum >= length {
+		if sum >= area {
 			list = append(list, slices.Clone(lot))
 		}
 	}
@@ -82,10 +79,10 @@ func (l *lengths) tryLots(ctx context.Context, b *bound, moves int) {
 			for i := range q.sheets {
 				q.sheets[i].price, q.sheets[i].stock = 0, lot[i]
 			}
-			m := newMix(ctx, &q)
+			m := newMix(ctx, &q, newFiller(&q))
 			for _, c := range l.m.cols {
 				if c.sheet >= 0 {
-					m.learn(c.sheet, c.use)
+					m.learn(pattern{sheet: c.sheet, use: c.use})
 				}
 			}
 			const none = 1e-6
@@ -104,7 +101,7 @@ func (l *lengths) tryLots(ctx context.Context, b *bound, moves int) {
 			}
 			for _, c := range m.cols {
 				if c.sheet >= 0 {
-					l.m.learn(c.sheet, c.use)
+					l.m.learn(pattern{sheet: c.sheet, use: c.use})
 				}
 			}
 			work -= *m.work

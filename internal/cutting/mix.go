@@ -6,15 +6,14 @@ import (
 	"slices"
 )
 
-// A mix is the linear program over patterns of lengths: how often each pattern
-// is cut, in fractions, so that all pieces are made at the least price. It
-// keeps all patterns it has met, so that the demand may change and the program
+// A mix is the linear program over patterns: how often each pattern is cut, in
+// fractions, so that all pieces are made at the least price. It keeps all patterns it has met, so that the demand may change and the program
 // goes on from where it was: by dual steps when a number fell below nothing,
 // by primal steps when a pattern pays.
 type mix struct {
 	ctx   context.Context
 	p     *problem
-	fill  *filler
+	from  offerer
 	rows  int     // one for each type, one for each bar with limited stock
 	row   []int   // of each bar, -1: stock enough for any layout
 	top   float64 // price of the dearest bar
@@ -29,11 +28,11 @@ type mix struct {
 	d     []float64   // the column coming in, in terms of the basis
 	nz    []int32     // where the pivot row is not nothing
 	steps int
-	cap   int // primal steps at most
-	list  []worthy
+	cap   int  // primal steps at most
 	work  *int // of the arithmetic, in cells of a table; parts share it
 
 	of     []int // of a part: the types' numbers in the mix that it is part of
+	root   []int // and in the whole problem
 	demand []int
 	stock  []int
 	weight []float64 // squared length of a column's way
@@ -53,10 +52,11 @@ type mixCol struct {
 	val   []float64
 	sheet int // -1: a slack or a piece that is not made
 	use   []run
+	tree  *bin // how it is cut, with the types' numbers of the whole problem; nil for lengths
 }
 
-func newMix(ctx context.Context, p *problem) *mix {
-	m := &mix{ctx: ctx, work: new(int), p: p, fill: newFiller(p), rows: len(p.types), row: make([]int, len(p.sheets)), known: map[string]int{}}
+func newMix(ctx context.Context, p *problem, from offerer) *mix {
+	m := &mix{ctx: ctx, work: new(int), p: p, from: from, rows: len(p.types), row: make([]int, len(p.sheets)), known: map[string]int{}}
 	for i, s := range p.sheets {
 		m.row[i] = -1
 		m.top = max(m.top, float64(s.price))
@@ -77,10 +77,10 @@ func newMix(ctx context.Context, p *problem) *mix {
 	m.ask(m.demand, m.stock)
 	rate := math.Inf(1)
 	for _, s := range p.sheets {
-		rate = min(rate, float64(s.price)/float64(s.w))
+		rate = min(rate, float64(s.price)/(float64(s.w)*float64(s.h)))
 	}
 	for i, t := range p.types {
-		m.center[i] = rate * float64(t.w)
+		m.center[i] = rate * float64(t.w) * float64(t.h)
 	}
 	m.smooth = smoothing
 	return m
@@ -147,15 +147,15 @@ func patternKey(sheet int, use []run) string {
 }
 
 // learn takes a pattern in; it reports whether it is new.
-func (m *mix) learn(sheet int, use []run) bool {
-	use = slices.Clone(use)
+func (m *mix) learn(pat pattern) bool {
+	sheet, use := pat.sheet, slices.Clone(pat.use)
 	slices.SortFunc(use, func(a, b run) int { return a.typ - b.typ })
 	k := patternKey(sheet, use)
 	if _, ok := m.known[k]; ok {
 		return false
 	}
 	m.known[k] = len(m.cols)
-	c := mixCol{price: float64(m.p.sheets[sheet].price), sheet: sheet, use: use}
+	c := mixCol{price: float64(m.p.sheets[sheet].price), sheet: sheet, use: use, tree: pat.tree}
 	for _, u := range use {
 		c.idx, c.val = append(c.idx, int32(u.typ)), append(c.val, float64(u.n))
 	}

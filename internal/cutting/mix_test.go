@@ -100,7 +100,7 @@ func TestMixAgainstLinearProgram(t *testing.T) {
 			job.Items = append(job.Items, BarItem{Len: unit.Length(9 + r.below(40)), Qty: 1 + r.below(5)})
 		}
 		p, _ := newProblem(flatJob(job))
-		m := newMix(context.Background(), p)
+		m := newMix(context.Background(), p, newFiller(p))
 		end := func(m *mix, what string, demand, stock []int) {
 			m.relax(func() bool { return false })
 			want := everyPattern(t, glpsol, p, demand, stock)

@@ -27,9 +27,9 @@ func (m *mix) part(demand, stock []int) *mix {
 		to[i] = int32(len(q.types))
 		t.qty = demand[i]
 		q.types = append(q.types, t)
-		c.of = append(c.of, i)
+		c.of, c.root = append(c.of, i), append(c.root, m.whole(i))
 	}
-	c.p, c.fill, c.rows = &q, newFiller(&q), len(q.types)
+	c.p, c.from, c.rows = &q, m.from.part(&q, c.of), len(q.types)
 	for s, r := range m.row {
 		q.sheets[s].stock = stock[s]
 		if c.row[s] = -1; r >= 0 {
@@ -67,7 +67,7 @@ func (m *mix) part(demand, stock []int) *mix {
 		if len(use) == 0 && m.where[j] < 0 {
 			continue
 		}
-		c.learn(m.cols[j].sheet, use)
+		c.learn(pattern{m.cols[j].sheet, use, m.cols[j].tree})
 		at[j] = int32(c.known[patternKey(m.cols[j].sheet, use)])
 	}
 	for k, j := range m.basis {
@@ -120,6 +120,14 @@ func (m *mix) free(j int, demand []int) bool {
 	}
 	m.pivot(j, out)
 	return true
+}
+
+// whole is the number of a type in the whole problem.
+func (m *mix) whole(t int) int {
+	if m.root == nil {
+		return t
+	}
+	return m.root[t]
 }
 
 // lift gives a pattern the numbers of the mix that m is part of.

@@ -1,21 +1,29 @@
 package cutting
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 const (
 	mixTurns = 20_000 // of the search for one pattern
 	mixMost  = 20     // patterns learned from one pricing
+	mixEach  = 200    // turns for each pattern beside the best
 	mixSteps = 200    // primal steps before the next pricing
 )
 
-// A worthy set is one that may be worth a pattern.
-type worthy struct {
-	worth int64
-	use   []run
+// An offerer makes patterns for a mix.
+type offerer interface {
+	// load sets what a piece of each type is worth, at least 0, and how many
+	// are asked for.
+	load(worth []int64, most []int)
+	// offer calls yield with good patterns of a sheet. No pattern is worth more
+	// than what it returns, or than floor; those worth floor are of no use.
+	offer(sheet int, floor int64, yield func(pattern)) int64
+	// harder asks for a longer search for patterns; it is false when there is
+	// no more to be had.
+	harder() bool
+	// part offers patterns for some types of a problem; of are their numbers.
+	part(q *problem, of []int) offerer
+	// spent is the work since it was last asked for.
+	spent() int
 }
 
 // price looks for patterns at the duals, drawn to the center by alpha. It
@@ -31,7 +39,7 @@ func (m *mix) price(alpha float64) (found int, better bool) {
 		m.worth[i] = int64(max(0, min(m.at[i], m.miss)) * scale)
 		low += float64(m.worth[i]) * float64(m.demand[i])
 	}
-	m.fill.load(m.worth, m.demand)
+	m.from.load(m.worth, m.demand)
 	for s, sh := range m.p.sheets {
 		if m.stock[s] <= 0 {
 			continue
@@ -41,25 +49,14 @@ func (m *mix) price(alpha float64) (found int, better bool) {
 		if r := m.row[s]; r >= 0 {
 			floor = max(0, c-math.Ceil(min(0, m.at[r])*scale))
 		}
-		z, use := m.fill.fullest(sh.w, int64(floor), mixTurns)
+		z := m.from.offer(s, int64(floor), func(pat pattern) { found += m.take(pat) })
 		if m.row[s] >= 0 {
 			over += float64(m.stock[s]) * max(0, float64(z)-c)
 		} else if float64(z) > c {
 			shrink = min(shrink, c/float64(z))
 		}
-		if len(use) == 0 {
-			continue
-		}
-		found += m.take(s, use)
-		m.list = m.list[:0]
-		m.fill.each(sh.w, int64(floor), 200, func(worth int64, use []run) { m.list = append(m.list, worthy{worth, slices.Clone(use)}) })
-		slices.SortStableFunc(m.list, func(a, b worthy) int { return cmp.Compare(b.worth, a.worth) })
-		for _, l := range m.list[:min(len(m.list), mixMost)] {
-			found += m.take(s, l.use)
-		}
 	}
-	*m.work += m.fill.work
-	m.fill.work = 0
+	*m.work += m.from.spent()
 	if b := (low*shrink - over) / scale; b > m.bound {
 		m.bound, better = b, true
 		copy(m.center, m.at)
@@ -68,15 +65,15 @@ func (m *mix) price(alpha float64) (found int, better bool) {
 }
 
 // take learns a pattern if it pays.
-func (m *mix) take(s int, use []run) int {
-	g := -float64(m.p.sheets[s].price)
-	for _, u := range use {
+func (m *mix) take(pat pattern) int {
+	g := -float64(m.p.sheets[pat.sheet].price)
+	for _, u := range pat.use {
 		g += m.y[u.typ] * float64(u.n)
 	}
-	if r := m.row[s]; r >= 0 {
+	if r := m.row[pat.sheet]; r >= 0 {
 		g += m.y[r]
 	}
-	if g > 1e-7*m.top && m.learn(s, use) {
+	if g > 1e-7*m.top && m.learn(pat) {
 		return 1
 	}
 	return 0
@@ -97,6 +94,9 @@ func (m *mix) relax(enough func() bool) {
 		}
 		if found == 0 {
 			if whole {
+				if m.from.harder() {
+					continue
+				}
 				return
 			}
 			m.cap = 50*m.rows + 1000

@@ -89,12 +89,17 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
 	whole := false // the pattern model has its full tables
 	var l *lengths
+	mixed := s.newPanelMix(ctx, &a.bound, min(budget.Iterations/3, mixMoves))
+	if mixed != nil { // few pieces on a panel: patterns decide
+		mixed.dive(a.bound, min(budget.Iterations/3, mixMoves), tell)
+		whole = mixed.whole
+	}
 	switch {
 	case !s.unproven(a.bound):
 	case p.flat():
 		l = s.newLengths(ctx, &a.bound, min(budget.Iterations/2, modelMoves*4))
 		whole = l != nil
-	case !(single && p.divable(s)):
+	case mixed == nil && !(single && p.divable(s)):
 		whole = p.model(ctx, s, &a.bound, budget)
 	}
 	coarse := func() {
@@ -103,6 +108,9 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			a.bound.raise(b)
 			s.iter += spent
 		}
+	}
+	if mixed == nil && len(p.sheets) > 1 && !p.flat() && p.value != LeastHeight {
+		s.contests(ctx, a.bound, budget.Iterations, tell)
 	}
 	if !single {
 		coarse()
@@ -123,6 +131,9 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	s.iter += proof.run(ctx, &a.bound, most)
 	if single && s.bestValue-a.bound.value > p.sheets[0].price {
 		coarse()
+	}
+	if mixed != nil {
+		mixed.run(ctx, a.bound, budget.Iterations, tell)
 	}
 	p.dive(ctx, s, a.bound, budget.Iterations, tell)
 	s.dense = nil
@@ -214,6 +225,7 @@ func (s *search) offer(bins []*bin) {
 	o := newSearch(s.p, 0)
 	o.rng = s.rng
 	for _, b := range bins {
+		b.stamp, b.live = 0, 0 // of another search
 		o.bins = append(o.bins, b)
 		o.used[b.sheet]++
 		o.price += s.p.sheets[b.sheet].price
