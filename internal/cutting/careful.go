@@ -35,7 +35,7 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 	if of <= 0 {
 		of = DefaultIterations
 	}
-	first, err := Solve(ctx, clean, Budget{Iterations: min(of, boardClean)})
+	first, err := Draft(ctx, clean, Budget{Iterations: min(of, boardClean)})
 	if err != nil {
 		return Result{}, err
 	}
@@ -59,7 +59,9 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 		s.run(ctx, low.value, moves-moves/3, tell)
 		s.squeeze(ctx, min(of, DefaultIterations)*exactSteps)
 	}
-	s.order(ctx, min(boardTidy, moves))
+	if !budget.valued {
+		s.order(ctx, min(boardTidy, moves))
+	}
 
 	left := make([]int, len(p.types))
 	for _, t := range s.bestPool {
