@@ -7,12 +7,11 @@ import (
 
 	"casewright/internal/cutting"
 	"casewright/internal/drawing"
-	"casewright/internal/unit"
 	"casewright/internal/yard"
 )
 
 // layouts gives each pattern of cuts its sheet.
-func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, letters []string) {
+func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, letters []string, yield func(...cutting.Layout) float64) {
 	n := 1
 	for i, l := range res.Layouts {
 		sheet := job.Sheets[l.Sheet]
@@ -26,8 +25,7 @@ func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, l
 			n += l.Copies
 		}
 		pg, r := s.add(Yard, name, true)
-		used := partArea(l) / float64(unit.AreaOf(sheet.W, sheet.H))
-		r = pg.sheet.Head(r, fmt.Sprintf("%s, %s: %s; %s of it becomes parts", capital(stock), which, s.sizesText(sheet.W, sheet.H), decimals(100*used, 0)+" %"))
+		r = pg.sheet.Head(r, fmt.Sprintf("%s, %s: %s; yield %s %%", capital(stock), which, s.sizesText(sheet.W, sheet.H), decimals(yield(l), 0)))
 		v := s.keep(fmt.Sprintf("layout-%s-%d", slug(stock), i+1), s.layoutView(job, l, letters))
 		facts := s.layoutFacts(job, res, l, letters, i == 0)
 		// Beside a square panel there is room for words, under a long one too.
@@ -53,7 +51,7 @@ func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, l
 
 // onBoards shows the parts on boards, which are long and low, several to a
 // sheet.
-func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, letters []string) {
+func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, letters []string, yield func(...cutting.Layout) float64) {
 	boards := 0
 	for _, l := range res.Layouts {
 		boards += l.Copies
@@ -69,7 +67,7 @@ func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, 
 		}
 		n += l.Copies
 		sheet := job.Sheets[l.Sheet]
-		facts := fmt.Sprintf("%s, %s%s. %s", which, s.sizesText(sheet.W, sheet.H), cutSays(l), strings.Join(s.layoutParts(job, l, letters), "; ")+".")
+		facts := fmt.Sprintf("%s, %s%s, yield %s %%. %s", which, s.sizesText(sheet.W, sheet.H), cutSays(l), decimals(yield(l), 0), strings.Join(s.layoutParts(job, l, letters), "; ")+".")
 		if t := s.defectsSay(sheet); t != "" {
 			facts += " Hatched: " + t + "."
 		}
@@ -155,14 +153,6 @@ func (s *set) fitLayout(sheet *drawing.Sheet, v drawing.View, r drawing.Rect) dr
 		n++
 	}
 	return fit(sheet, v, r, s.draw, s.fineScales())
-}
-
-func partArea(l cutting.Layout) float64 {
-	sum := unit.Area(0)
-	for _, p := range l.Parts {
-		sum += unit.AreaOf(p.W, p.H)
-	}
-	return float64(sum)
 }
 
 // facts sets lines of facts in columns.

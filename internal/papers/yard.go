@@ -14,11 +14,11 @@ import (
 func (s *set) yard() {
 	s.buying()
 	for _, p := range s.p.Panels {
-		s.layouts("panels: "+p.Name, p.Name, p.Job, p.Result, p.Letters)
+		s.layouts("panels: "+p.Name, p.Name, p.Job, p.Result, p.Letters, p.Yield)
 	}
 	for _, w := range s.p.Woods {
 		if w.Result != nil {
-			s.onBoards("boards: "+words(w.Key)+" "+w.Class, words(w.Key)+" "+w.Class, *w.Job, *w.Result, w.Letters)
+			s.onBoards("boards: "+words(w.Key)+" "+w.Class, words(w.Key)+" "+w.Class, *w.Job, *w.Result, w.Letters, w.Yield)
 		}
 	}
 }
@@ -123,14 +123,14 @@ func (s *set) boards(f *flow) {
 			}
 			waste = appendNew(waste, t)
 		case w.WasteOf == "boards":
-			waste = appendNew(waste, fmt.Sprintf("%s %s: %s as laid out, of which %s %% is lost", words(w.Key), w.Class, count(w.Boards, "whole board"), decimals(w.Waste, 0)))
+			waste = appendNew(waste, fmt.Sprintf("%s %s: %s as laid out, yield %s %%", words(w.Key), w.Class, count(w.Boards, "whole board"), decimals(100-w.Waste, 0)))
 		case w.WasteOf == "net":
 			waste = appendNew(waste, fmt.Sprintf("%s: %s %% added to the net for waste", words(w.Key), amount(w.Waste)))
 		default:
 			waste = appendNew(waste, fmt.Sprintf("%s: %s %% of the purchase is lost, so net over %s", words(w.Key), amount(w.Waste), decimals(1-w.Waste/100, 3)))
 		}
 	}
-	t := "Net is finished length and width at the rough thickness. To buy: " + strings.Join(waste, "; ")
+	t := "Net is finished length and width at the rough thickness; yield is net over bought. To buy: " + strings.Join(waste, "; ")
 	f.text(t+". A board must be as long as the longest part and as wide as the widest part or strip. Moisture at most two per cent over the shop's, common practice, no source: let wood lie in the shop until it has come down.", sizeNote, drawing.Regular)
 }
 

@@ -66,7 +66,7 @@ type YardLayout struct {
 	Width   Size       `json:"width"`
 	Slim    bool       `json:"slim" doc:"a board: much longer than wide"`
 	Share   float64    `json:"share" doc:"its length over that of the longest one shown, so that all are drawn to one scale"`
-	Used    string     `json:"used" doc:"share that becomes parts"`
+	Yield   string     `json:"yield" doc:"share of it that ends up in finished parts; of a board net, in board feet, as the shop's waste counts it"`
 	Cut     string     `json:"cut,omitempty" doc:"of a board: crosscut first or ripped first"`
 	Parts   []YardPart `json:"parts"`
 	Offcuts []YardRest `json:"offcuts" doc:"worth keeping"`
@@ -277,21 +277,15 @@ func (y yarder) price() []YardSum {
 
 // panel is one kind of panel with its layouts.
 func (y yarder) panel(s yard.Panel) YardStuff {
-	out := YardStuff{Key: s.Key, Title: capital(s.Name), Proven: s.Result.Proven, Layouts: y.layouts(s.Job, s.Result, s.Letters, "panel"), Short: y.short(s.Job, s.Result, s.Letters)}
+	out := YardStuff{Key: s.Key, Title: capital(s.Name), Proven: s.Result.Proven, Layouts: y.layouts(s.Job, s.Result, s.Letters, "panel", s.Yield), Short: y.short(s.Job, s.Result, s.Letters)}
 	n, used := 0, 0
-	var whole, parts unit.Area
 	for _, l := range s.Result.Layouts {
 		n += l.Copies
 		used += l.Copies * len(l.Parts)
-		sheet := s.Job.Sheets[l.Sheet]
-		whole += unit.Area(l.Copies) * unit.AreaOf(sheet.W, sheet.H)
-		for _, p := range l.Parts {
-			parts += unit.Area(l.Copies) * unit.AreaOf(p.W, p.H)
-		}
 	}
 	out.Says = fmt.Sprintf("%s out of %s", capital(count(used, "part")), count(n, "panel"))
-	if whole > 0 {
-		out.Says += fmt.Sprintf("; %s %% of it becomes parts", decimals(100*float64(parts/whole), 0))
+	if n > 0 {
+		out.Says += fmt.Sprintf("; yield %s %%", decimals(s.Yield(s.Result.Layouts...), 0))
 	}
 	if bought := s.Bought(); bought < n {
 		out.Says += fmt.Sprintf("; %d of them from the shop's stock", n-bought)
@@ -324,7 +318,7 @@ func bound(job cutting.Job, r cutting.Result, n int) string {
 	return "Not proven best: the best found in the time there was. What is certain: " + why + "."
 }
 
-func (y yarder) layouts(job cutting.Job, r cutting.Result, letters []string, noun string) []YardLayout {
+func (y yarder) layouts(job cutting.Job, r cutting.Result, letters []string, noun string, yield func(...cutting.Layout) float64) []YardLayout {
 	out := []YardLayout{}
 	n := 1
 	for i, l := range r.Layouts {
@@ -345,11 +339,7 @@ func (y yarder) layouts(job cutting.Job, r cutting.Result, letters []string, nou
 			N: i + 1, Title: title, Length: y.size(sheet.W), Width: y.size(sheet.H), Slim: sheet.W > 4*sheet.H,
 			Parts: y.parts(job, l, letters), Offcuts: []YardRest{},
 		}
-		area := unit.Area(0)
-		for _, p := range l.Parts {
-			area += unit.AreaOf(p.W, p.H)
-		}
-		lay.Used = decimals(100*float64(area/unit.AreaOf(sheet.W, sheet.H)), 0) + " %"
+		lay.Yield = decimals(yield(l), 0) + " %"
 		if l.Order != cutting.AnyOrder {
 			lay.Cut = l.Order.String()
 		}

@@ -2,6 +2,7 @@ package station
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"casewright/internal/cutting"
@@ -48,14 +49,14 @@ func (y yarder) wood(w yard.Wood) YardStuff {
 		} else {
 			out.Says += fmt.Sprintf("All comes out of them, a yield of %s %%; by the shop's waste it would be %s board feet", decimals(k.Yield, 0), yard.Amount(k.Check))
 		}
-		out.Likely = y.layouts(*k.Job, *k.Result, k.Letters(), "likely board")
+		out.Likely = y.layouts(*k.Job, *k.Result, k.Letters(), "likely board", k.YieldOf)
 		for i := range out.Likely {
 			out.Likely[i].Share = 1 // all are of one length
 		}
 	}
 	if w.Result != nil {
-		out.Layouts = y.layouts(*w.Job, *w.Result, w.Letters, "board")
-		out.Bound = boardsBound(*w.Result, len(w.Job.Sheets))
+		out.Layouts = y.layouts(*w.Job, *w.Result, w.Letters, "board", w.Yield)
+		out.Bound = boardsBound(w)
 		for _, p := range w.GluedPanels() {
 			out.Panels = append(out.Panels, fmt.Sprintf("%s, %s: %s", p.Title(), p.Name, p.Says(y.p.Show)))
 		}
@@ -67,7 +68,7 @@ func (y yarder) wood(w yard.Wood) YardStuff {
 		out.Proven = w.Result.Proven
 		switch {
 		case len(out.Short) == 0:
-			out.Says = fmt.Sprintf("All rough parts come out of %s, %s board feet", count(n, "board"), yard.Amount(w.Buy))
+			out.Says = fmt.Sprintf("All rough parts come out of %s, %s board feet, a yield of %s %%", count(n, "board"), yard.Amount(w.Buy), decimals(100-w.Waste, 0))
 		case n == 0:
 			out.Says = "No part comes out of these boards yet"
 		default:
@@ -124,19 +125,21 @@ func (y yarder) boardSays(b shop.Board) string {
 	return strings.Join(out, ", ")
 }
 
-// boardsBound says whether fewer boards would do.
-func boardsBound(r cutting.Result, kinds int) string {
-	n := 0
-	for _, l := range r.Layouts {
-		n += l.Copies
-	}
+// boardsBound says whether less wood, or fewer boards where the wood has no
+// price, would do.
+func boardsBound(w yard.Wood) string {
+	r := *w.Result
 	switch {
-	case len(r.Short) > 0 || n == 0:
+	case len(r.Short) > 0 || len(r.Layouts) == 0:
 		return ""
-	case r.Proven:
+	case w.Job.Objective == cutting.FewestSheets && r.Proven:
 		return "Proven: fewer of these boards will not do."
-	case kinds > 0 && r.Bound < r.Value:
+	case r.Proven:
+		return "Proven: no other choice of these boards takes less wood."
+	case w.Job.Objective == cutting.FewestSheets && r.Bound > 0:
 		return fmt.Sprintf("Not proven best: at least %s of these would be needed.", count(int(r.Bound), "board"))
+	case r.Bound > 0:
+		return fmt.Sprintf("Not proven best: at least %s board feet of these would be needed.", decimals(math.Floor(10*w.Buy*float64(r.Bound)/float64(r.Value))/10, 1))
 	}
 	return ""
 }

@@ -101,10 +101,7 @@ func Cost(each unit.Money, count float64) unit.Money {
 func ceil(v, parts float64) float64 { return math.Ceil(v*parts-1e-9) / parts }
 
 func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
-	l := Line{Sort: SolidWood, What: strings.ReplaceAll(w.Key, "-", " ") + " " + w.Class, Key: w.Key, Need: w.Net, Count: ceil(w.Buy, 2), Unit: "board foot", Each: stock.Price}
-	if p := stock.Classes[w.Class]; p > 0 {
-		l.Each = p
-	}
+	l := Line{Sort: SolidWood, What: strings.ReplaceAll(w.Key, "-", " ") + " " + w.Class, Key: w.Key, Need: w.Net, Count: ceil(w.Buy, 2), Unit: "board foot", Each: w.each(stock)}
 	if w.WasteOf == "boards" || w.Likely != nil {
 		l.Count = ceil(w.Buy, 100)
 	}
@@ -121,7 +118,7 @@ func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
 	case w.Likely != nil:
 		l.Why = w.why(show)
 	case w.WasteOf == "boards":
-		l.Why = fmt.Sprintf("%d whole boards as laid out; %.0f %% of the purchase is lost", w.Boards, w.Waste)
+		l.Why = fmt.Sprintf("%d whole boards as laid out, yield %.0f %%", w.Boards, 100-w.Waste)
 	case w.WasteOf == "net":
 		l.Why = fmt.Sprintf("net and %g %% of it for waste", w.Waste)
 	default:

@@ -1,9 +1,11 @@
 package yard
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"casewright/internal/build"
 	"casewright/internal/cutting"
@@ -28,6 +30,7 @@ type Likely struct {
 	eachM3  unit.Volume
 	checkM3 unit.Volume
 	letters []string
+	yields  yields
 }
 
 // Letters are those of the parts, in the order of the job's items.
@@ -58,7 +61,7 @@ const likelyMoves = 1_000
 // likely finds the usual size of board of which the least wood must be bought.
 func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
 	var job cutting.Job
-	letters := rough(&job, parts, pieces, s, r)
+	letters, net := rough(&job, parts, pieces, s, r)
 	area, widest := unit.Area(0), unit.Length(0)
 	for i := range job.Items {
 		it := &job.Items[i]
@@ -67,18 +70,67 @@ func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s sho
 		widest = max(widest, it.H)
 	}
 	trim := edges(shop.Board{}, s.Habits)
-	for _, size := range usualSizes(s, w.Key, w.Longest.Size+trim.Left+trim.Right, widest+trim.Bottom) {
-		if size.short && w.Likely != nil && w.Likely.Boards > 1 {
-			break
+	usual, short := usualSizes(s, w.Key, w.Longest.Size+trim.Left+trim.Right, widest+trim.Bottom)
+	try := func(sizes []usualSize) error {
+		var all []trial
+		for i, size := range sizes {
+			clear := unit.AreaOf(size.L-trim.Left-trim.Right+job.Kerf, size.W-trim.Bottom+job.Kerf)
+			t := trial{size: size, at: i, each: wood.BoardFeet(w.Rough, size.W, size.L), job: job}
+			t.least = math.Ceil(float64(area/clear)-1e-9) * t.each
+			t.job.Sheets = []cutting.Sheet{{ID: "likely board", W: size.L, H: size.W, Stock: -1, Trim: trim, Order: order("", s.Habits.BoardsCut)}}
+			all = append(all, t)
 		}
-		each := wood.BoardFeet(w.Rough, size.W, size.L)
-		clear := unit.AreaOf(size.L-trim.Left-trim.Right+job.Kerf, size.W-trim.Bottom+job.Kerf)
-		if w.Likely != nil && math.Ceil(float64(area/clear)-1e-9)*each >= float64(w.Likely.Boards)*w.Likely.Each {
+		return w.cheapest(ctx, all, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves)})
+	}
+	if err := try(usual); err != nil {
+		return err
+	}
+	if w.Likely == nil || w.Likely.Boards == 1 {
+		if err := try(short); err != nil {
+			return err
+		}
+	}
+	if l := w.Likely; l != nil {
+		got, err := cutting.Solve(ctx, *l.Job, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves)})
+		if err != nil {
+			return err
+		}
+		l.Result, l.letters, l.yields = &got, letters, yields{[]float64{l.Each}, net}
+		l.Yield = l.YieldOf(got.Layouts...)
+		l.Check, l.checkM3 = w.Buy, w.BuyM3
+		l.Buy = max(l.Boards, int(math.Ceil(w.Buy/l.Each-1e-9)))
+		w.Boards, w.Buy, w.BuyM3 = l.Buy, float64(l.Buy)*l.Each, unit.Volume(l.Buy)*l.eachM3
+	}
+	return nil
+}
+
+// A trial is a size that is looked at, with the least wood that the parts can
+// come out of by their area alone.
+type trial struct {
+	size  usualSize
+	at    int // in the order of the sizes: of two that take the same the first is asked for
+	each  float64
+	least float64
+	job   cutting.Job
+}
+
+// cheapest takes the size of which the least wood must be bought, if that is
+// less than is known yet. Those that promise most are tried first, so that most
+// of the others need no layout.
+func (w *Wood) cheapest(ctx context.Context, all []trial, budget cutting.Budget) error {
+	slices.SortStableFunc(all, func(a, b trial) int { return cmp.Compare(a.least, b.least) })
+	most, first := math.Inf(1), -1
+	if w.Likely != nil {
+		most = float64(w.Likely.Boards) * w.Likely.Each
+	}
+	beaten := func(wood float64, at int) bool {
+		return wood > most+1e-9 || wood > most-1e-9 && at > first
+	}
+	for _, t := range all {
+		if beaten(t.least, t.at) {
 			continue
 		}
-		try := job
-		try.Sheets = []cutting.Sheet{{ID: "likely board", W: size.L, H: size.W, Stock: -1, Trim: trim, Order: order("", s.Habits.BoardsCut)}}
-		got, err := cutting.Solve(ctx, try, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves)})
+		got, err := cutting.Draft(ctx, t.job, budget)
 		if err != nil {
 			return err
 		}
@@ -86,16 +138,11 @@ func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s sho
 		for _, l := range got.Layouts {
 			n += l.Copies
 		}
-		if len(got.Short) > 0 || n == 0 || w.Likely != nil && float64(n)*each >= float64(w.Likely.Boards)*w.Likely.Each-1e-9 {
+		if len(got.Short) > 0 || n == 0 || beaten(float64(n)*t.each, t.at) {
 			continue
 		}
-		w.Likely = &Likely{Boards: n, Length: size.L, Width: size.W, Each: each, eachM3: unit.VolumeOf(w.Rough, size.W, size.L), Job: &try, Result: &got, letters: letters}
-	}
-	if l := w.Likely; l != nil {
-		l.Yield = 100 * w.Net / (float64(l.Boards) * l.Each)
-		l.Check, l.checkM3 = w.Buy, w.BuyM3
-		l.Buy = max(l.Boards, int(math.Ceil(w.Buy/l.Each-1e-9)))
-		w.Boards, w.Buy, w.BuyM3 = l.Buy, float64(l.Buy)*l.Each, unit.Volume(l.Buy)*l.eachM3
+		most, first = float64(n)*t.each, t.at
+		w.Likely = &Likely{Boards: n, Length: t.size.L, Width: t.size.W, Each: t.each, eachM3: unit.VolumeOf(w.Rough, t.size.W, t.size.L), Job: &t.job}
 	}
 	return nil
 }
@@ -107,13 +154,11 @@ func lesser(budget, most int) int {
 	return most
 }
 
-type usualSize struct {
-	L, W  unit.Length
-	short bool
-}
+type usualSize struct{ L, W unit.Length }
 
-// usualSizes are the sizes of board that may be asked for.
-func usualSizes(s shop.Shop, key string, longest, widest unit.Length) []usualSize {
+// usualSizes are the sizes of board that may be asked for, and the shorter ones
+// that are only where a single board will do.
+func usualSizes(s shop.Shop, key string, longest, widest unit.Length) (usual, shorter []usualSize) {
 	most := s.Woods[key].Widest
 	if most == 0 {
 		most = widestBoard
@@ -129,7 +174,6 @@ func usualSizes(s shop.Shop, key string, longest, widest unit.Length) []usualSiz
 		}
 	}
 	fit = append(fit, max(most, widest)) // the widest to be had, and what straightening it takes
-	var out []usualSize
 	n := 0
 	for _, l := range lengths {
 		if l < longest || n == usualLengths {
@@ -137,17 +181,17 @@ func usualSizes(s shop.Shop, key string, longest, widest unit.Length) []usualSiz
 		}
 		n++
 		for _, x := range fit {
-			out = append(out, usualSize{l, x, false})
+			usual = append(usual, usualSize{l, x})
 		}
 	}
 	for _, l := range short {
 		for _, x := range fit {
 			if l >= longest {
-				out = append(out, usualSize{l, x, true})
+				shorter = append(shorter, usualSize{l, x})
 			}
 		}
 	}
-	return out
+	return usual, shorter
 }
 
 // all are so many of a unit each.

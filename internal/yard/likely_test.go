@@ -103,6 +103,11 @@ func TestBoardsAsTyped(t *testing.T) {
 	if a.Order != cutting.CrosscutFirst || b.Order != cutting.RipFirst || a.Tone != 3 || len(a.Defects) != 1 {
 		t.Errorf("%+v, %+v", a, b)
 	}
+	// What is not yield is waste of the purchase (common practice, no source):
+	// two tops of 0.9 × 0.28 m out of two boards of 2 × 0.21 and 2 × 0.203 m.
+	if want := 100 * 2 * 0.9 * 0.28 / (2*0.21 + 2*0.203); math.Abs(w.Yield(w.Result.Layouts...)-want) > 1e-9 || math.Abs(100-w.Waste-want) > 1e-9 {
+		t.Errorf("yield %g, waste %g; want a yield of %g", w.Yield(w.Result.Layouts...), w.Waste, want)
+	}
 	panels := w.GluedPanels()
 	if len(panels) != 2 {
 		t.Fatalf("%+v", panels)
@@ -110,6 +115,29 @@ func TestBoardsAsTyped(t *testing.T) {
 	for _, p := range panels {
 		if len(p.Strips) != 3 || p.Of != 2 || len(p.Boards()) != 1 {
 			t.Errorf("%s: %s", p.Title(), p.Says(inches))
+		}
+	}
+}
+
+// Wood is paid by its measure: two small boards that take less of it come
+// before one large one. Without a price fewer boards are better.
+func TestLeastWoodIsBought(t *testing.T) {
+	mm := unit.Millimetre
+	rail := build.Part{Letter: "A", Name: "rail", Count: 2, Material: "oak", Solid: true, Length: build.Dim{Size: 900 * mm}, Width: build.Dim{Size: 90 * mm}}
+	rail.Rough = &build.Rough{Length: 920 * mm, Width: 95 * mm, Thickness: 27 * mm, Class: "27 mm"}
+	oak := shop.Wood{Species: "white-oak", Price: 900, Boards: []shop.Board{
+		{Thickness: 27 * mm, Width: 300 * mm, Length: 2000 * mm, Count: 1, Straight: true},
+		{Thickness: 27 * mm, Width: 100 * mm, Length: 1000 * mm, Count: 2, Straight: true},
+	}}
+	for _, c := range []struct {
+		price unit.Money
+		per   string
+		want  int
+	}{{900, "", 2}, {200_000, "cubic-metre", 2}, {0, "", 1}} {
+		oak.Price, oak.Per = c.price, c.per
+		s := shop.Shop{Saws: map[string]shop.Saw{"table": {Kind: "table", Kerf: 3 * mm}}, Woods: map[string]shop.Wood{"oak": oak}}
+		if w := woods(t, build.Model{Parts: []build.Part{rail}}, s); w.Boards != c.want || !w.Result.Proven {
+			t.Errorf("at %v %s: %d boards, %s", c.price, c.per, w.Boards, w.Result.Why)
 		}
 	}
 }

@@ -35,6 +35,7 @@ type Wood struct {
 	Result  *cutting.Result `json:"result,omitempty"`
 
 	stock   []int       // for each sheet of the job its board in the shop
+	yields  yields
 	thicker unit.Length // of the next class of the same wood that the pieces need; 0: none
 }
 
@@ -167,7 +168,7 @@ const boardsMoves = 20_000
 // layOut puts the rough parts on the boards the shop lists, when there are
 // any of the class; a part glued up goes on as its strips.
 func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
-	job := cutting.Job{Objective: cutting.FewestSheets}
+	job := cutting.Job{Objective: cutting.LeastPrice}
 	for i, b := range s.Woods[w.Key].Boards {
 		if w.Takes(b.Thickness) {
 			w.stock = append(w.stock, i)
@@ -175,13 +176,17 @@ func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s sho
 			for _, d := range b.Defects {
 				sheet.Defects = append(sheet.Defects, cutting.Defect{X: d.FromEnd, Y: d.FromEdge, W: d.Length, H: d.Width, What: d.What})
 			}
+			if sheet.Price = w.priceOf(b, s.Woods[w.Key]); sheet.Price == 0 {
+				job.Objective = cutting.FewestSheets // without a price, fewer boards is the best that can be said
+			}
 			job.Sheets = append(job.Sheets, sheet)
+			w.yields.bought = append(w.yields.bought, wood.BoardFeet(b.Thickness, b.Width, b.Length))
 		}
 	}
 	if len(job.Sheets) == 0 {
 		return nil
 	}
-	w.Letters = rough(&job, parts, pieces, s, r)
+	w.Letters, w.yields.net = rough(&job, parts, pieces, s, r)
 	budget.Iterations = lesser(budget.Iterations, boardsMoves)
 	result, err := cutting.Solve(ctx, job, budget)
 	if err != nil {
@@ -191,12 +196,28 @@ func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s sho
 	return nil
 }
 
-// rough puts the rough parts into a job, and returns their letters.
-func rough(job *cutting.Job, parts []build.Part, pieces int, s shop.Shop, r record.Record) []string {
+// priceOf is the price of a whole board, by the measure that the wood is sold in.
+func (w Wood) priceOf(b shop.Board, stock shop.Wood) unit.Money {
+	if stock.Per == "cubic-metre" {
+		return Cost(w.each(stock), float64(unit.VolumeOf(b.Thickness, b.Width, b.Length)))
+	}
+	return Cost(w.each(stock), wood.BoardFeet(b.Thickness, b.Width, b.Length))
+}
+
+// each is the price of one measure of the class.
+func (w Wood) each(stock shop.Wood) unit.Money {
+	if p := stock.Classes[w.Class]; p > 0 {
+		return p
+	}
+	return stock.Price
+}
+
+// rough puts the rough parts into a job, and returns their letters and what
+// each measures net.
+func rough(job *cutting.Job, parts []build.Part, pieces int, s shop.Shop, r record.Record) (letters []string, net []float64) {
 	_, saw := Breaker(s, r)
 	job.Kerf = saw.Kerf
 	job.LeastOffcut.W, job.LeastOffcut.H = unit.MM(300), unit.MM(40)
-	var letters []string
 	for _, p := range parts {
 		it := cutting.Item{ID: p.Letter, W: p.Rough.Length, H: stripWidth(p), Qty: p.Count * pieces, Label: p.Name}
 		if p.Rough.Strips > 1 {
@@ -204,9 +225,9 @@ func rough(job *cutting.Job, parts []build.Part, pieces int, s shop.Shop, r reco
 			it.Qty *= it.Strips
 		}
 		job.Items = append(job.Items, it)
-		letters = append(letters, p.Letter)
+		letters, net = append(letters, p.Letter), append(net, netFeet(p))
 	}
-	return letters
+	return letters, net
 }
 
 // stripWidth is the rough width of a part, or of each strip it is glued from.

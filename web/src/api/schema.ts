@@ -2444,9 +2444,9 @@ export interface components {
             slim: boolean;
             /** @description panel 1; panels 2 to 4, all alike */
             title: string;
-            /** @description share that becomes parts */
-            used: string;
             width: components["schemas"]["Size"];
+            /** @description share of it that ends up in finished parts; of a board net, in board feet, as the shop's waste counts it */
+            yield: string;
         };
         YardLine: {
             /** @description 2 panels */
