@@ -34,7 +34,7 @@ type Wood struct {
 	Letters []string        `json:"letters,omitempty"`
 	Result  *cutting.Result `json:"result,omitempty"`
 
-	stock   []int       // for each sheet of the job its board in the shop
+	stock   []int // for each sheet of the job its board in the shop
 	yields  yields
 	thicker unit.Length // of the next class of the same wood that the pieces need; 0: none
 }
