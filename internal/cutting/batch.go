@@ -18,8 +18,9 @@ const (
 	batchMoves = 60 // for each piece
 	windowOf   = 6  // sheets
 
-	windowCost = 100 // moves, beside those of the search
-	fewTypes   = 150 // the pattern model of the whole job is worth its time
+	batchMix   = 400_000 // moves
+	windowCost = 100     // moves, beside those of the search
+	fewTypes   = 150     // the pattern model of the whole job is worth its time
 )
 
 type batcher struct {
@@ -80,6 +81,7 @@ func (p *problem) batch(ctx context.Context, seed uint64, budget Budget) answer 
 	if len(p.types) <= fewTypes {
 		b.patterns(demand, &left, &a.bound)
 	}
+	b.mix(&a.bound, left)
 	b.windows(a.bound, left)
 	a.bins, a.left, a.moves = b.bins, left, b.moves
 	a.value = b.value()
@@ -122,6 +124,37 @@ func (b *batcher) patterns(demand []int, left *[]int, low *bound) {
 		b.bins, b.stock, *left = o.bins, o.stock, rest
 	}
 	b.moves = o.moves
+}
+
+// mix dives through the mix of patterns for a better layout, where few pieces
+// lie on a sheet.
+func (b *batcher) mix(low *bound, left []int) {
+	if total(left) > 0 || b.ctx.Err() != nil {
+		return
+	}
+	s := newSearch(b.p, b.rng.next())
+	for _, x := range b.bins {
+		s.bins = append(s.bins, x)
+		s.used[x.sheet]++
+		s.price += b.p.sheets[x.sheet].price
+	}
+	clear(s.pool)
+	s.out = 0
+	s.keep()
+	part := min(batchMix, (b.most-b.moves)/2)
+	l := s.newPanelMix(b.ctx, low, part/2)
+	if l == nil {
+		return
+	}
+	l.dive(*low, part/2, func() { b.report(s.bestValue) })
+	b.moves += s.iter
+	b.bins = s.best
+	for i, sh := range b.p.sheets {
+		b.stock[i] = sh.stock
+	}
+	for _, x := range b.bins {
+		b.stock[x.sheet]--
+	}
 }
 
 func total(n []int) int {

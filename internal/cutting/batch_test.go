@@ -2,10 +2,12 @@ package cutting_test
 
 import (
 	"context"
+	"math/rand/v2"
 	"testing"
 
 	"casewright/internal/cutting"
 	"casewright/internal/cutting/verify"
+	"casewright/internal/unit"
 )
 
 // large is a job of n parts of many sizes.
@@ -79,5 +81,31 @@ func TestThousandsOfOnePart(t *testing.T) {
 	// 23 × 11 of 104 in 2444 × 1224: 253 each, so 20, and one for the whole.
 	if r.Value != 21 {
 		t.Errorf("%d panels, bound %d", r.Value, r.Bound)
+	}
+}
+
+// Large jobs with few large parts on a panel end close to their bound: dives
+// through the mix of patterns take the last panels out. (Without them these
+// jobs end 0.5 % above it on average.)
+func TestLargeJobOfLargeParts(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 5))
+	const jobs = 4
+	above := 0.0
+	for range jobs {
+		job := cutting.Job{Objective: cutting.LeastPrice, Seed: 1}
+		for _, s := range [][3]int{{1000, 1000, 1000}, {1200, 800, 960}, {1100, 900, 990}} {
+			job.Sheets = append(job.Sheets, cutting.Sheet{W: mm(float64(s[0])), H: mm(float64(s[1])), Price: unit.Money(s[2]), Stock: -1})
+		}
+		for range 15 {
+			job.Items = append(job.Items, cutting.Item{W: mm(float64(250 + r.IntN(500))), H: mm(float64(250 + r.IntN(500))), Qty: 30 + r.IntN(30), Turn: r.IntN(2) == 0})
+		}
+		a := solve(t, job, 200_000)
+		if err := verify.Result(job, a); err != nil {
+			t.Fatal(err)
+		}
+		above += (float64(a.Value)/float64(a.Bound) - 1) / jobs
+	}
+	if t.Logf("%.2f %% above the bound on average", 100*above); above > 0.003 {
+		t.Errorf("%.2f %% above the bound on average", 100*above)
 	}
 }

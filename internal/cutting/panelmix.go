@@ -151,7 +151,7 @@ const (
 // where that is not of use.
 func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix {
 	p := s.p
-	if !s.unproven(*b) || p.depth > 0 || p.flat() || p.value == LeastHeight || len(p.sheets) < 2 || len(p.types) > mixTypes || p.pieces() > mixPieces*len(s.best) {
+	if !s.unproven(*b) || p.depth > 0 || p.flat() || p.value == LeastHeight || len(p.types) > mixTypes || p.pieces() > mixPieces*len(s.best) {
 		return nil
 	}
 	from := newPanels(p, nil)
@@ -181,9 +181,11 @@ func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix
 // recall learns the fullest sheets that the search has met.
 func (l *panelMix) recall() {
 	p := l.s.p
-	for _, list := range l.s.dense.bins {
-		for _, b := range list {
-			l.m.learn(p.pattern(b))
+	if l.s.dense != nil {
+		for _, list := range l.s.dense.bins {
+			for _, b := range list {
+				l.m.learn(p.pattern(b))
+			}
 		}
 	}
 	for _, b := range l.s.best {

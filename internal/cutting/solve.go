@@ -89,7 +89,10 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
 	whole := false // the pattern model has its full tables
 	var l *lengths
-	mixed := s.newPanelMix(ctx, &a.bound, min(budget.Iterations/3, mixMoves))
+	var mixed *panelMix
+	if len(p.sheets) > 1 {
+		mixed = s.newPanelMix(ctx, &a.bound, min(budget.Iterations/3, mixMoves))
+	}
 	if mixed != nil { // few pieces on a panel: patterns decide
 		mixed.dive(a.bound, min(budget.Iterations/3, mixMoves), tell)
 		whole = mixed.whole
