@@ -165,8 +165,12 @@ func total(n []int) int {
 	return sum
 }
 
-// lay lays out the demand batch by batch and returns what has no place.
+// lay lays out the demand, batch by batch where parts repeat, and returns what
+// has no place.
 func (b *batcher) lay(demand []int) []int {
+	if !b.p.repeats() { // patterns of unlike parts seldom go whole
+		return b.complete(demand)
+	}
 	order := make([]int, 0, len(demand))
 	for t, n := range demand {
 		if n > 0 {
