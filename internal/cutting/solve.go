@@ -128,6 +128,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		// most of a default budget.
 		s.iter += proof.look(ctx, &a.bound, most)
 		part := min(budget.Iterations, DefaultIterations)
+		p.inTurn(ctx, s, a.bound, part/6*5, tell)
 		s.run(ctx, a.bound, part/6*5, tell)
 		p.dive(ctx, s, a.bound, min(budget.Iterations, s.iter+part), tell)
 	}
@@ -147,6 +148,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	case p.flat():
 		s.moves(ctx, a.bound, budget.Iterations, tell)
 	default:
+		p.inTurn(ctx, s, a.bound, budget.Iterations, tell)
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
 	a.moves = s.iter

@@ -1,0 +1,117 @@
+package cutting
+
+import (
+	"context"
+)
+
+// Where many pieces lie on each sheet, and next to nothing may be lost, the
+// search over all sheets at one time stays a little short. There is plenty of
+// choice for the first sheets, so these are filled as full as can be one after
+// another, each out of all that is left; the last takes what remains with more
+// room to lose than the whole job has.
+const (
+	turnMoves = 10_000 // for each sheet but the last
+	lastMoves = 20_000
+	hopeless  = 0.03 // of a sheet, left over after a quarter of lastMoves: begin anew
+)
+
+// crowded reports whether filling sheets in turn is of use: it takes two
+// sheets and more, and more pieces on each than dives go through.
+func (p *problem) crowded(s *search) bool {
+	return !p.flat() && p.value != LeastHeight && len(s.best) >= 3 && p.pieces() > sheetPieces*len(s.best)
+}
+
+// inTurn takes turns between filling sheets one after another and the search.
+func (p *problem) inTurn(ctx context.Context, s *search, b bound, moves int, tell func()) {
+	for s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil {
+		lot := p.cheaperLot(b, s)
+		if lot == nil {
+			return
+		}
+		bins, spent := p.turn(ctx, &s.rng, lot, moves-s.iter)
+		s.iter += spent
+		if bins != nil {
+			s.offer(bins)
+			tell()
+			continue
+		}
+		s.run(ctx, b, min(moves, s.iter+spent/searchShare), tell)
+	}
+}
+
+// turn fills the sheets of a lot one after another, in an order drawn by lot.
+// It returns the layout when all pieces have a place, or nil, and the moves it
+// took.
+func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bins []*bin, spent int) {
+	demand := make([]int, len(p.types))
+	for i, t := range p.types {
+		demand[i] = t.qty
+	}
+	var order []int
+	for kind, n := range lot {
+		for range n {
+			order = append(order, kind)
+		}
+	}
+	for i := len(order) - 1; i > 0; i-- {
+		k := rng.below(i + 1)
+		order[i], order[k] = order[k], order[i]
+	}
+	for i, kind := range order {
+		one := make([]int, len(lot))
+		one[kind] = 1
+		sub, back := p.rest(demand, one)
+		most := turnMoves
+		last := i == len(order)-1
+		if last {
+			most = lastMoves
+		}
+		s := newSearch(sub, 0)
+		s.rng, s.iter = *rng, 1
+		top, took := s.fullest(ctx, min(most, moves-spent), last)
+		*rng = s.rng
+		spent += took
+		if top != nil {
+			for j := range top.n {
+				if t := top.n[j].typ; t >= 0 {
+					top.n[j].typ = int32(back[t])
+					demand[back[t]]--
+				}
+			}
+			bins = append(bins, top)
+		}
+		if done(demand) {
+			return bins, spent
+		}
+		if spent >= moves || ctx.Err() != nil {
+			break
+		}
+	}
+	return nil, spent
+}
+
+// fullest searches for the one sheet that holds the most of what is asked for.
+func (s *search) fullest(ctx context.Context, moves int, last bool) (top *bin, took int) {
+	s.fill(0)
+	s.hist = make([]float64, memory)
+	s.restart()
+	least := s.out
+	note := func() {
+		if len(s.bins) > 0 {
+			top = &bin{}
+			top.copyFrom(s.bins[0])
+		}
+	}
+	note()
+	for ; took < moves && !s.empty(); took++ {
+		if took&63 == 0 && ctx.Err() != nil || last && took == lastMoves/4 && least > hopeless*s.unit {
+			break
+		}
+		s.move()
+		if s.out < least {
+			least = s.out
+			note()
+		}
+	}
+	return top, took
+}
