@@ -97,6 +97,45 @@ use: {for: books}
 	}
 }
 
+// TestEditAnchors: an anchor that goes with its part passes to the first
+// alias that stays, and nothing else is touched. That a name may be given to
+// a second anchor, and that an alias means the last one before it, is YAML
+// 1.2.2, sections 3.2.2.2 and 7.1.
+func TestEditAnchors(t *testing.T) {
+	const from = `format: 1
+units: mm
+saws:
+  # the old one
+  bench: {kind: table, kerf: 3,
+    depth: &d 90, least: *d}  # both alike
+  track: {kind: track, reach:  *d, least: *d}
+machines: {planer-shortest: *d}
+`
+	const bench = "  bench: {kind: table, kerf: 3,\n    depth: &d 90, least: *d}  # both alike\n"
+	handed := strings.Replace(from, "reach:  *d", "reach:  &d 90", 1)
+	for _, c := range []struct {
+		name   string
+		change document.Change
+		want   string
+	}{
+		{"a part goes with an anchor and its alias", document.Change{"saws.bench", "remove", ""}, strings.Replace(handed, bench, "", 1)},
+		{"such a part is written over", document.Change{"saws.bench", "set", "{kind: table, kerf: 2}"}, strings.Replace(handed, bench, "  bench: {kind: table, kerf: 2}  # both alike\n", 1)},
+		{"the group around it goes", document.Change{"saws", "remove", ""}, "format: 1\nunits: mm\nmachines: {planer-shortest: &d 90}\n"},
+		{"the anchor alone goes", document.Change{"saws.bench.depth", "remove", ""}, strings.Replace(from, "depth: &d 90, least: *d", "least: &d 90", 1)},
+		{"an alias alone goes", document.Change{"saws.bench.least", "remove", ""}, strings.Replace(from, ", least: *d}  #", "}  #", 1)},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := document.Edit("", shop.Doc, shop.Shop{}, []byte(from), []document.Change{c.change})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(c.want, string(got)); diff != "" {
+				t.Errorf("(-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
 // TestEditRefuses: a path that leads nowhere gets a sentence, and the text
 // stays as it was.
 func TestEditRefuses(t *testing.T) {

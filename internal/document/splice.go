@@ -58,12 +58,22 @@ func (e *editor) freeOne(ss []step) (done, ok bool) {
 		from, to = s.whole, s.end
 	}
 	for _, a := range shared {
+		within := false // an alias that goes with the value
 		for _, other := range e.l.aliases {
-			if other.alias != a || from <= other.start && other.end <= to {
+			if other.alias != a {
+				continue
+			}
+			if from <= other.start && other.end <= to {
+				within = true
 				continue
 			}
 			// Aliases stand after their anchor, so this place is written first.
 			e.replace(other.start, other.end, strings.TrimRight("&"+a.anchor+" "+e.written(a, other), " "))
+			if within {
+				// Until it goes it needs the anchor before it. YAML lets two
+				// anchors have one name; aliases mean the last before them.
+				return false, true
+			}
 			end := a.whole + 1 + len(a.anchor)
 			rest := strings.TrimLeft(e.text[end:], " ")
 			gap := len(e.text) - end - len(rest)
