@@ -168,7 +168,7 @@ func (e *editor) change(c Change) Problems {
 		return Problems{*p}
 	}
 	before := *e
-	if e.free(ss) && e.splice(c.Do, ss, value) && e.means(want) {
+	if e.free(c.Do, ss) && e.splice(c.Do, ss, value) && e.means(want) {
 		return nil
 	}
 	// The small change is not read as meant: write the group around it anew,
@@ -183,7 +183,7 @@ func (e *editor) change(c Change) Problems {
 				around, _ = around.step(st)
 			}
 		}
-		if around != nil && e.free(ss[:n]) && e.splice(Set, ss[:n], around) && e.means(want) {
+		if around != nil && e.free(Set, ss[:n]) && e.splice(Set, ss[:n], around) && e.means(want) {
 			return nil
 		}
 	}

@@ -67,6 +67,7 @@ use: {for: books}
 		{"under an anchor", document.Change{"inside.rows[0].drawer.pull", "set", "knob"}, "&d {runner: r, gap: 2}  # the first\n    # like the first\n    - drawer: *d", "{runner: r, gap: 2, pull: knob}  # the first\n    # like the first\n    - drawer: &d {runner: r, gap: 2}"},
 		{"a list entry", document.Change{"inside.rows[1]", "insert", "{height: 200}"}, "    # like the first\n", "    - {height: 200}\n    # like the first\n"},
 		{"the last list entry", document.Change{"inside.rows[2]", "insert", "height: 200\ndrawer:\n  runner: r\n"}, "*d\n", "*d\n    - height: 200\n      drawer: {runner: r}\n"},
+		{"a list entry before an anchor", document.Change{"inside.rows[0]", "insert", "{height: 200}"}, "    - drawer: &d", "    - {height: 200}\n    - drawer: &d"},
 		{"a list entry in brackets", document.Change{"loose[1]", "insert", "{name: c, length: 1, width: 2, material: case}"}, "  {name: b", "  {name: c, length: 1, width: 2, material: case},\n  {name: b"},
 		{"a field goes", document.Change{"case.depth", "remove", ""}, "  depth: 400\n", ""},
 		{"the last field goes, and its group", document.Change{"use.for", "remove", ""}, "use: {for: books}\n", ""},

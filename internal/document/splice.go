@@ -13,12 +13,12 @@ func (e *editor) replace(from, to int, text string) {
 // aliases on the way are written out, and anchored values that are about to
 // change hand their anchor to their first alias. The meaning of the document
 // stays. It is false when the layout cannot be followed.
-func (e *editor) free(ss []step) bool {
+func (e *editor) free(do string, ss []step) bool {
 	for range 2 * maxMarks {
 		if e.l == nil {
 			return false
 		}
-		done, ok := e.freeOne(ss)
+		done, ok := e.freeOne(do, ss)
 		if done || !ok {
 			return ok
 		}
@@ -31,7 +31,7 @@ func (e *editor) free(ss []step) bool {
 }
 
 // freeOne does one step of free; done says that there was none left to do.
-func (e *editor) freeOne(ss []step) (done, ok bool) {
+func (e *editor) freeOne(do string, ss []step) (done, ok bool) {
 	s := e.l.root
 	var shared []*spot // that will change
 	for i, st := range ss {
@@ -49,7 +49,7 @@ func (e *editor) freeOne(ss []step) (done, ok bool) {
 			e.replace(s.start, s.end, e.written(s.alias, s))
 			return false, true
 		}
-		if i == len(ss)-1 {
+		if i == len(ss)-1 && do != Insert { // an entry that one is put before stays
 			shared = append(shared, anchored(s)...)
 		}
 	}
