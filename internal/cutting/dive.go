@@ -78,6 +78,7 @@ func (d *dive) find(limit int64, stop int) []pattern {
 // once is one dive.
 func (d *dive) once(limit int64, stop int) []pattern {
 	d.limit, d.stop = limit, stop
+	*d.m.work += moveWork // a dive that fails at once must not be repeated for ever
 	p := d.m.p
 	demand, stock := make([]int, len(p.types)), make([]int, len(p.sheets))
 	for i, t := range p.types {

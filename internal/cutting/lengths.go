@@ -63,7 +63,10 @@ func (l *lengths) dive(ctx context.Context, b bound, moves int) {
 		if found == nil {
 			break
 		}
-		s.offer(s.p.bins(found))
+		value := s.bestValue
+		if s.offer(s.p.bins(found)); s.bestValue >= value {
+			break // a dive that finds the same again costs no work
+		}
 	}
 	s.iter += (*l.m.work - from) / moveWork
 }
@@ -138,7 +141,7 @@ func (p *problem) bins(list []pattern) []*bin {
 				left[u.typ]--
 			}
 		}
-		if len(b.n) > 1 {
+		if b.used > 0 {
 			out = append(out, b)
 		}
 	}

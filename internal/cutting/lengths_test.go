@@ -183,3 +183,21 @@ func TestLengthsAgainstDealing(t *testing.T) {
 		t.Error("nothing was proven in any case")
 	}
 }
+
+// A bar as long as a piece is one cut less than any other: it is a bar all the
+// same, and the dive that finds it ends.
+func TestBarAsLongAsAPiece(t *testing.T) {
+	job := BarJob{
+		Objective: LeastPrice,
+		Bars:      []Bar{{Len: 3, Price: 3, Stock: 2}, {Len: 1, Price: 1, Stock: 2}},
+		Items:     []BarItem{{Len: 1, Qty: 2}},
+	}
+	p, _ := newProblem(flatJob(job))
+	s := newSearch(p, 1)
+	s.start()
+	b := p.areaBound()
+	s.newLengths(context.Background(), &b, 3_000)
+	if s.bestValue != 2 || !s.met(b) {
+		t.Errorf("value %d, bound %d, want 2", s.bestValue, b.value)
+	}
+}

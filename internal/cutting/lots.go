@@ -95,8 +95,9 @@ func (l *lengths) tryLots(ctx context.Context, b *bound, moves int) {
 				found := d.find(0, *m.work+min(lotDive, work))
 				s.rng = d.rng
 				if found != nil {
+					value := s.bestValue
 					s.offer(p.bins(found))
-					better = true
+					better = s.bestValue < value
 				}
 			}
 			for _, c := range m.cols {

@@ -89,8 +89,9 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 				e.left = min(e.left, e.o.out)
 			}
 			if e.o.empty() {
+				value := s.bestValue
 				s.offer(e.o.bins)
-				return true
+				return s.bestValue < value
 			}
 		}
 		least()

@@ -205,10 +205,12 @@ func (l *panelMix) dive(b bound, moves int, tell func()) {
 		limit := int64(low+l.aim*(float64(s.bestValue)-low)) / l.unit * l.unit
 		limit = max(b.value, min(limit, s.bestValue-l.unit))
 		if found := l.d.once(limit, stop); found != nil {
-			s.offer(l.bins(found))
-			l.aim, fails = mixAim, 0
-			tell()
-			continue
+			value := s.bestValue
+			if s.offer(l.bins(found)); s.bestValue < value {
+				l.aim, fails = mixAim, 0
+				tell()
+				continue
+			}
 		}
 		fails++
 		if l.aim *= 1.5; l.aim > 1 {

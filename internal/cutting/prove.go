@@ -83,8 +83,11 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 			}
 			bins, too := r.settle(ctx, stop)
 			if bins != nil {
-				r.s.offer(bins)
-				continue
+				value := r.s.bestValue
+				if r.s.offer(bins); r.s.bestValue < value {
+					continue
+				}
+				break
 			}
 			if !too {
 				break
