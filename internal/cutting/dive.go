@@ -150,7 +150,7 @@ func (d *dive) down(m *mix, demand, stock []int, cost int64, level int) bool {
 	demand, stock = slices.Clone(demand), slices.Clone(stock)
 	mark := len(d.picks)
 	for _, s := range shares {
-		for range int(s.x + 1e-5) {
+		for range min(int(s.x+1e-5), stock[s.pat.sheet]) {
 			cost += d.fix(m, s.pat, demand, stock)
 		}
 	}

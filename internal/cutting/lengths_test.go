@@ -201,3 +201,33 @@ func TestBarAsLongAsAPiece(t *testing.T) {
 		t.Errorf("value %d, bound %d, want 2", s.bestValue, b.value)
 	}
 }
+
+// Dives take no more bars than are in stock, offcuts without a price least of
+// all. (Before, the program was believed while a number of bars was still
+// below nothing.)
+func TestDivesKeepToStock(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := func(lo, hi int, what string) int { return rapid.IntRange(lo, hi).Draw(t, what) }
+		job := BarJob{Kerf: 3, Objective: LeastPrice, Bars: []Bar{{Len: 2400, Price: 900, Stock: -1}, {Len: 3000, Price: 1100, Stock: -1}}}
+		for range n(1, 3, "offcuts") {
+			job.Bars = append(job.Bars, Bar{Len: unit.Length(n(300, 1500, "offcut")), Stock: n(1, 4, "stock")})
+		}
+		for range n(3, 10, "items") {
+			job.Items = append(job.Items, BarItem{Len: unit.Length(n(100, 1200, "len")), Qty: n(1, 9, "qty")})
+		}
+		p, _ := newProblem(flatJob(job))
+		s := newSearch(p, 1)
+		s.start()
+		l := s.newLengths(context.Background(), &bound{}, 3_000)
+		stock := make([]int, len(p.sheets))
+		for limit := s.bestValue; limit > s.bestValue/2; limit -= 100 {
+			found := l.d.find(limit, *l.m.work+300*moveWork)
+			clear(stock)
+			for _, pat := range found {
+				if stock[pat.sheet]++; stock[pat.sheet] > p.sheets[pat.sheet].stock {
+					t.Fatalf("%+v: too many bars of kind %d", job, pat.sheet)
+				}
+			}
+		}
+	})
+}

@@ -241,6 +241,11 @@ func (s *search) offer(bins []*bin) {
 			}
 		}
 	}
+	for i, n := range o.used {
+		if n > s.p.sheets[i].stock {
+			return
+		}
+	}
 	o.stamp = 1
 	o.fill(0)
 	if o.empty() && o.price < s.bestValue {
