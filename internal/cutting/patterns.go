@@ -165,8 +165,8 @@ func (n *planner) cut(pat pattern, demand, used []int, whole bool) *bin {
 		return nil
 	}
 	used[pat.sheet]++
-	b := &bin{}
 	if pat.tree == nil {
+		b := &bin{}
 		b.reset(pat.sheet, sh.w, sh.h)
 		for _, u := range pat.use {
 			for range min(u.n, demand[u.typ]) {
@@ -176,24 +176,7 @@ func (n *planner) cut(pat pattern, demand, used []int, whole bool) *bin {
 		}
 		return b
 	}
-	b.copyFrom(pat.tree)
-	over := false
-	for i := range b.n {
-		if t := b.n[i].typ; t >= 0 {
-			if demand[t] > 0 {
-				demand[t]--
-			} else {
-				b.n[i].typ = freeLeaf
-				over = true
-			}
-		}
-	}
-	if over {
-		c := &bin{}
-		n.pack.rebuild(c, b, true)
-		b = c
-	}
-	return b
+	return n.pack.needed(pat.tree, demand)
 }
 
 // coarseSteps is how many steps a side of a sheet has in a coarse problem.

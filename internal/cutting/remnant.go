@@ -102,24 +102,7 @@ func (d *settler) lift(b *bin, types, sheets []int) *bin {
 func (d *settler) cut(tree *bin, demand []int) *bin { return d.cutOf(d.p, tree, demand) }
 
 func (d *settler) cutOf(p *problem, tree *bin, demand []int) *bin {
-	b := &bin{}
-	b.copyFrom(tree)
-	over := false
-	for i := range b.n {
-		if t := b.n[i].typ; t >= 0 {
-			if demand[t] > 0 {
-				demand[t]--
-			} else {
-				b.n[i].typ = freeLeaf
-				over = true
-			}
-		}
-	}
-	if over {
-		c := &bin{}
-		d.pack.rebuild(c, b, true)
-		b = c
-	}
+	b := d.pack.needed(tree, demand)
 	b.stamp = 0
 	s := newSearch(p, 0)
 	s.bins = append(s.bins, b)

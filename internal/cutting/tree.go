@@ -165,6 +165,30 @@ func (p *packer) rebuild(dst *bin, src *bin, wrap bool) {
 	p.place(c, -1, root.w, root.h, wrap)
 }
 
+// needed is a copy of a sheet without the parts that are asked for no longer,
+// pressed together when there are any; what it holds is taken off demand.
+func (p *packer) needed(tree *bin, demand []int) *bin {
+	b := &bin{}
+	b.copyFrom(tree)
+	over := false
+	for i := range b.n {
+		if t := b.n[i].typ; t >= 0 {
+			if demand[t] > 0 {
+				demand[t]--
+			} else {
+				b.n[i].typ = freeLeaf
+				over = true
+			}
+		}
+	}
+	if over {
+		c := &bin{}
+		p.rebuild(c, b, true)
+		b = c
+	}
+	return b
+}
+
 // measure finds the least size of the parts below i; 0 x 0 when there are none.
 func (p *packer) measure(i int32) size {
 	n := &p.src[i]
