@@ -74,6 +74,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			a.bound = bound{s.bestValue, whyAll}
 		}
 	}
+	s.noWaste(ctx, &a.bound, budget.Iterations)
 	repeats := p.repeats()
 	switch {
 	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
@@ -248,7 +249,7 @@ func (s *search) offer(bins []*bin) {
 	}
 	o.stamp = 1
 	o.fill(0)
-	if o.empty() && o.price < s.bestValue {
+	if o.empty() && (s.bestOut > 0 || o.price < s.bestValue) {
 		s.bins, s.used, s.pool = o.bins, o.used, slices.Clone(o.pool)
 		s.out, s.price = 0, o.price
 		s.keep()

@@ -20,6 +20,7 @@ const (
 	whyNothing = "there is nothing to cut"
 	whyFree    = "the sheets on hand that cost nothing might be enough"
 	whyAll     = "every way to cut these parts was weighed; none is better"
+	whyNoWaste = "less would leave no waste at all, and the parts cannot be joined that way"
 	whyHeight  = "side by side without a gap, the parts with their kerfs are this high"
 	whyHighest = "the highest part is this high"
 	whyStacked = "the parts too long to lie end to end make a stack this high"
