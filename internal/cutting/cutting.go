@@ -74,7 +74,7 @@ type Job struct {
 	Matched     []Matched // pieces cut side by side in order; a piece is in one group at most
 	Kerf        unit.Length
 	Objective   Objective
-	StripsFirst bool // rip the panel into strips edge to edge, crosscut those, rip once more: three stages; matched groups are cut up after those
+	Stages      int // of cuts at most, 2 or 3; 0: any number. Strips edge to edge, each crosscut; with 3 the pieces ripped once more. Trimming a part to size is none. Matched groups are cut up after those
 	LeastOffcut struct{ W, H unit.Length }
 	Seed        uint64
 }

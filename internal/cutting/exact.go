@@ -9,21 +9,24 @@ import (
 // rectangles it can be cut from are listed, each made of two smaller sets side
 // by side or one above the other; sets that fit a sheet are then dealt out to
 // sheets at the least price. Sets are counts of each type, numbered in mixed
-// radix.
+// radix. Where stages are limited there is a table of rectangles for every
+// stage and direction of its cuts (see stagedexact.go).
 type exact struct {
-	p     *problem
-	base  []int // of each type: the number of a set of one piece
-	radix []int
-	sets  int
-	boxes [][]box
-	maxW  int64
-	maxH  int64
+	p      *problem
+	base   []int // of each type: the number of a set of one piece
+	radix  []int
+	sets   int
+	boxes  [][]box // of each set: those that a sheet is to hold
+	tables [][][]box
+	maxW   int64
+	maxH   int64
 }
 
 type box struct {
 	w, h       int64
 	a, b       int32 // sets it is made of; a is -1 for a single piece
 	ia, ib     int32 // which of their boxes
+	ta, tb     int8  // and of which tables, where stages are limited
 	vert, turn bool
 }
 
@@ -35,7 +38,7 @@ const (
 )
 
 func newExact(p *problem) *exact {
-	if p.depth > 0 || p.value == LeastHeight || len(p.types) == 0 {
+	if p.value == LeastHeight || len(p.types) == 0 {
 		return nil
 	}
 	e := &exact{p: p, sets: 1}
@@ -87,6 +90,7 @@ func (e *exact) parts(s int, all bool, f func(a int) bool) {
 // list finds the boxes of every set; false when there are too many.
 func (e *exact) list(ctx context.Context) bool {
 	e.boxes = make([][]box, e.sets)
+	e.tables = [][][]box{e.boxes}
 	work := 0
 	for s := 1; s < e.sets; s++ {
 		if s&63 == 0 && ctx.Err() != nil {
@@ -169,7 +173,11 @@ const none = math.MaxInt64 / 4
 // solve returns the sheets of least price for all pieces, or nil when there
 // are too many sets or stock does not allow it.
 func (e *exact) solve(ctx context.Context) []*bin {
-	if !e.list(ctx) {
+	list := e.list
+	if e.p.depth > 0 {
+		list = e.listStaged
+	}
+	if !list(ctx) {
 		return nil
 	}
 	// Sheets without a limit first, all in one round; then each sheet of
@@ -260,23 +268,23 @@ func (e *exact) draw(set, sheet int) *bin {
 	var src bin
 	src.reset(sheet, sh.w, sh.h)
 	src.n[0].typ = splitAt
-	var walk func(s, i, parent int32) int32
-	walk = func(s, i, parent int32) int32 {
-		x := e.boxes[s][i]
+	var walk func(s, i, parent int32, t int8) int32
+	walk = func(s, i, parent int32, t int8) int32 {
+		x := e.tables[t][s][i]
 		at := int32(len(src.n))
 		if x.a < 0 {
 			src.n = append(src.n, node{w: x.w, h: x.h, parent: parent, first: -1, next: -1, typ: x.ib, rot: x.turn})
 			return at
 		}
 		src.n = append(src.n, node{parent: parent, next: -1, typ: splitAt, vert: x.vert})
-		one := walk(x.a, x.ia, at)
-		two := walk(x.b, x.ib, at)
+		one := walk(x.a, x.ia, at, x.ta)
+		two := walk(x.b, x.ib, at, x.tb)
 		src.n[at].first, src.n[one].next = one, two
 		return at
 	}
-	src.n[0].first = walk(int32(set), e.fit(set, sheet), 0)
+	src.n[0].first = walk(int32(set), e.fit(set, sheet), 0, int8(len(e.tables)-1))
 	out := &bin{}
-	var pk packer
+	pk := packer{flat: e.p.depth > 0}
 	pk.rebuild(out, &src, true)
 	return out
 }

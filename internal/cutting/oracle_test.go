@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/bits"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -24,6 +25,9 @@ type oracle struct {
 	w, h []int // of each piece
 	turn []bool
 	memo map[[3]int]bool
+
+	most   int // stages of cuts; 0: any number
+	staged map[[5]int]bool
 }
 
 func (o *oracle) fits(w, h, set int) bool {
@@ -34,11 +38,10 @@ func (o *oracle) fits(w, h, set int) bool {
 		return false
 	}
 	if set&(set-1) == 0 {
-		for i := range o.w {
-			if set == 1<<i {
-				return o.w[i] <= w && o.h[i] <= h || o.turn[i] && o.h[i] <= w && o.w[i] <= h
-			}
-		}
+		return o.one(w, h, set)
+	}
+	if o.most > 0 {
+		return o.within(w, h, set, 0, o.most) || o.within(w, h, set, 1, o.most)
 	}
 	k := [3]int{w, h, set}
 	if v, ok := o.memo[k]; ok {
@@ -55,6 +58,12 @@ func (o *oracle) fits(w, h, set int) bool {
 	}
 	o.memo[k] = v
 	return v
+}
+
+// one reports whether the only piece of a set fits.
+func (o *oracle) one(w, h, set int) bool {
+	i := bits.TrailingZeros(uint(set))
+	return o.w[i] <= w && o.h[i] <= h || o.turn[i] && o.h[i] <= w && o.w[i] <= h
 }
 
 type oracleSheet struct{ w, h, price, stock int }
@@ -114,27 +123,32 @@ func TestAgainstTryingEverything(t *testing.T) {
 func againstAll(t *testing.T, kinds int) {
 	rapid.Check(t, func(t *rapid.T) {
 		job, o, sheets := drawSmall(t, kinds)
-		want := o.least(sheets, 1<<len(o.w)-1)
-		r, err := Solve(context.Background(), job, Budget{Iterations: 300})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if want == math.MaxInt32 {
-			if len(r.Short) == 0 {
-				t.Fatalf("%+v: laid out what cannot be", job)
-			}
-			return
-		}
-		if len(r.Short) > 0 && r.pieces() > 0 && o.least(sheets, 1<<len(o.w)-1) < math.MaxInt32 {
-			if limited(sheets) {
-				return // the search may miss a way when stock is short; it then claims nothing
-			}
-			t.Fatalf("%+v: %d pieces short", job, r.pieces())
-		}
-		if r.Value != int64(want) || r.Bound > int64(want) || !r.Proven && !limited(sheets) {
-			t.Fatalf("%+v: value %d (bound %d), optimum %d", job, r.Value, r.Bound, want)
-		}
+		agrees(t, job, o, sheets)
 	})
+}
+
+// agrees compares the solver with the oracle.
+func agrees(t *rapid.T, job Job, o *oracle, sheets []oracleSheet) {
+	want := o.least(sheets, 1<<len(o.w)-1)
+	r, err := Solve(context.Background(), job, Budget{Iterations: 300})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want == math.MaxInt32 {
+		if len(r.Short) == 0 {
+			t.Fatalf("%+v: laid out what cannot be", job)
+		}
+		return
+	}
+	if len(r.Short) > 0 && r.pieces() > 0 && o.least(sheets, 1<<len(o.w)-1) < math.MaxInt32 {
+		if limited(sheets) {
+			return // the search may miss a way when stock is short; it then claims nothing
+		}
+		t.Fatalf("%+v: %d pieces short", job, r.pieces())
+	}
+	if r.Value != int64(want) || r.Bound > int64(want) || !r.Proven && !limited(sheets) {
+		t.Fatalf("%+v: value %d (bound %d), optimum %d", job, r.Value, r.Bound, want)
+	}
 }
 
 // oracleHolds reports whether so many of each sheet of the problem hold a set.
@@ -173,49 +187,54 @@ func TestBoundsAreBounds(t *testing.T) {
 		if want == math.MaxInt32 || len(misfits) > 0 {
 			return
 		}
-		check := func(name string, v int64) {
-			if v > int64(want) {
-				t.Fatalf("%+v: %s says %d, optimum %d", job, name, v, want)
+		boundsHold(t, job, o, p, sheets, want)
+	})
+}
+
+// boundsHold compares each bound of a problem with the optimum.
+func boundsHold(t *rapid.T, job Job, o *oracle, p *problem, sheets []oracleSheet, want int) {
+	check := func(name string, v int64) {
+		if v > int64(want) {
+			t.Fatalf("%+v: %s says %d, optimum %d", job, name, v, want)
+		}
+	}
+	area := p.areaBound().value
+	check("area", area)
+	check("dual feasible functions", p.dualBound().value)
+	check("lots of sheets", p.leastLot(area))
+	for _, steps := range []int64{2, 3, 5} {
+		b, _ := p.coarseBound(context.Background(), steps, 1<<20)
+		check("coarse pattern model", b.value)
+	}
+	for _, loose := range []bool{true, false} {
+		s := newSearch(p, 1)
+		s.start()
+		s.bestValue = 1 << 30 // as if nothing good were known
+		for _, steps := range []int64{3, 6, 200} {
+			v, _ := p.newProver(steps, loose)
+			if v == nil {
+				continue
 			}
-		}
-		area := p.areaBound().value
-		check("area", area)
-		check("dual feasible functions", p.dualBound().value)
-		check("lots of sheets", p.leastLot(area))
-		for _, steps := range []int64{2, 3, 5} {
-			b, _ := p.coarseBound(context.Background(), steps, 1<<20)
-			check("coarse pattern model", b.value)
-		}
-		for _, loose := range []bool{true, false} {
-			s := newSearch(p, 1)
-			s.start()
-			s.bestValue = 1 << 30 // as if nothing good were known
-			for _, steps := range []int64{3, 6, 200} {
-				v, _ := p.newProver(steps, loose)
-				if v == nil {
+			for price := int64(0); price <= int64(want); price++ {
+				at, lot := p.nextPrice(price, p.areaNeed())
+				if lot == nil || at < int64(want) {
 					continue
 				}
-				for price := int64(0); price <= int64(want); price++ {
-					at, lot := p.nextPrice(price, p.areaNeed())
-					if lot == nil || at < int64(want) {
-						continue
-					}
-					if oracleHolds(o, p, sheets, lot, 1<<len(o.w)-1) {
-						if too, _ := v.excludes(context.Background(), lot, 1<<20); too {
-							t.Fatalf("%+v: sheets %v ruled out, but they hold all parts", job, lot)
-						}
+				if oracleHolds(o, p, sheets, lot, 1<<len(o.w)-1) {
+					if too, _ := v.excludes(context.Background(), lot, 1<<20); too {
+						t.Fatalf("%+v: sheets %v ruled out, but they hold all parts", job, lot)
 					}
 				}
 			}
 		}
-		if n := newPlanner(p); n != nil {
-			d := make([]int, len(p.types))
-			for i, ty := range p.types {
-				d[i] = ty.qty
-			}
-			check("pattern model", n.bound(n.relax(context.Background(), d, 1<<20, nil)).value)
+	}
+	if n := newPlanner(p); n != nil {
+		d := make([]int, len(p.types))
+		for i, ty := range p.types {
+			d[i] = ty.qty
 		}
-	})
+		check("pattern model", n.bound(n.relax(context.Background(), d, 1<<20, nil)).value)
+	}
 }
 
 // Lengths against an integer program solved by glpsol (GNU Linear Programming

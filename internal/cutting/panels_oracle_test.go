@@ -129,7 +129,7 @@ func TestOptimumBetweenBoundAndValue(t *testing.T) {
 		},
 		"strips first": func(t *rapid.T) cutting.Job {
 			job := drawPanels(t, 3, 3)
-			job.StripsFirst = true
+			job.Stages = 3
 			return job
 		},
 	} {

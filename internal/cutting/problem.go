@@ -70,6 +70,12 @@ func (j Job) check() error {
 	if j.Objective < FewestSheets || j.Objective > LeastHeight {
 		return fmt.Errorf("cutting: objective %d is none of fewest sheets, least price, least height", j.Objective)
 	}
+	if j.Stages != 0 && j.Stages != 2 && j.Stages != 3 {
+		return fmt.Errorf("cutting: %d stages of cuts are asked for; give 2 or 3, or 0 for any number", j.Stages)
+	}
+	if j.Stages == 2 && j.careful() {
+		return errors.New("cutting: boards are cut up in three stages; ask for 3, or for any number")
+	}
 	if j.Objective == LeastHeight && len(j.Sheets) != 1 {
 		return fmt.Errorf("cutting: %d sheet sizes are given, but the least height is sought on one; give one", len(j.Sheets))
 	}
@@ -116,10 +122,7 @@ func (it Item) fits(w, h unit.Length) bool {
 // newProblem takes the kerf out of a job. Items that fit no sheet that is in
 // stock are left out; their indices are returned.
 func newProblem(j Job) (*problem, []int) {
-	p := &problem{kerf: j.Kerf, value: j.Objective}
-	if j.StripsFirst {
-		p.depth = 3
-	}
+	p := &problem{kerf: j.Kerf, value: j.Objective, depth: j.Stages}
 	var misfits []int
 	pieces := 0
 	index := map[key]int{}

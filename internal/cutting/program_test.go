@@ -158,9 +158,7 @@ func text(job cutting.Job, step int64) string {
 		m.parts = append(m.parts, programPart{int(int64(it.W) / step), int(int64(it.H) / step), it.Qty, it.Turn})
 	}
 	m.ask = make([]strings.Builder, len(m.parts))
-	if job.StripsFirst {
-		m.stages = 3
-	}
+	m.stages = job.Stages
 	var cost, stock strings.Builder
 	for _, s := range job.Sheets {
 		w, h := s.Usable()

@@ -127,11 +127,9 @@ func (s *search) find(t int, skip uint32) (spot, bool) {
 					continue
 				}
 				if d := s.p.depth; d > 0 {
-					l := b.level(fi)
-					if l+b.stages(fi, w, h, vert) > d {
-						if vert = !vert; l+b.stages(fi, w, h, vert) > d {
-							continue
-						}
+					ok := false
+					if vert, ok = b.within(fi, dw > 0 && dh > 0, vert, d); !ok {
+						continue
 					}
 				}
 				found = spot{bi, slot, k == 1, vert, score}

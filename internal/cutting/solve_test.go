@@ -171,12 +171,12 @@ func TestOffcutFirst(t *testing.T) {
 	}
 }
 
-// With strips first, no part takes more than three stages of cuts, trims and
-// the last trimming of a part aside.
-func TestStripsFirst(t *testing.T) {
+// Where stages are limited, no part takes more, trims and the last trimming of
+// a part aside.
+func TestStages(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
-		job.StripsFirst, job.Matched = true, nil
+		job.Stages, job.Matched = rapid.IntRange(2, 3).Draw(t, "most"), nil
 		for i := range job.Sheets {
 			job.Sheets[i].Trim = cutting.Trim{}
 		}
@@ -185,7 +185,7 @@ func TestStripsFirst(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, l := range r.Layouts {
-			if s := stages(job, l.Root); s > 3 {
+			if s := stages(job, l.Root); s > job.Stages {
 				t.Fatalf("%d stages: %+v", s, l.Root)
 			}
 		}
@@ -347,7 +347,7 @@ func drawJob(t *rapid.T) cutting.Job {
 	}
 	job := cutting.Job{Kerf: length(0, 40, "kerf"), Seed: rapid.Uint64().Draw(t, "seed")}
 	job.Objective = cutting.Objective(rapid.IntRange(0, 1).Draw(t, "objective"))
-	job.StripsFirst = rapid.Bool().Draw(t, "strips")
+	job.Stages = rapid.SampledFrom([]int{0, 2, 3}).Draw(t, "stages")
 	job.LeastOffcut.W, job.LeastOffcut.H = mm(30), mm(10)
 	for range rapid.IntRange(1, 3).Draw(t, "sheets") {
 		s := cutting.Sheet{ID: "s", W: length(500, 3000, "W"), H: length(500, 2000, "H"), Stock: -1}
@@ -401,7 +401,7 @@ func FuzzSolve(f *testing.F) {
 		for at < len(b) && len(job.Items) < 12 {
 			job.Items = append(job.Items, cutting.Item{W: mm(float64(next())), H: mm(float64(next())), Qty: next(), Turn: next()&1 != 0})
 		}
-		job.StripsFirst = len(b)%2 == 0
+		job.Stages = []int{0, 3, 2}[len(b)/3%3]
 		job.Objective = cutting.Objective(len(b) % 3)
 		r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 20})
 		if err != nil {

@@ -38,7 +38,7 @@ func stopJobs() map[string]cutting.Job {
 		"search":       {Sheets: []cutting.Sheet{panel}, Items: parts(25, 1)},
 		"patterns":     {Sheets: []cutting.Sheet{panel}, Items: parts(8, 20)},
 		"prices":       {Sheets: []cutting.Sheet{panel, small}, Items: parts(14, 2), Objective: cutting.LeastPrice},
-		"strips first": {Sheets: []cutting.Sheet{panel}, Items: parts(12, 3), StripsFirst: true},
+		"strips first": {Sheets: []cutting.Sheet{panel}, Items: parts(12, 3), Stages: 3},
 		"height":       {Sheets: []cutting.Sheet{{W: mm(1220), H: mm(9000), Stock: 1}}, Items: parts(15, 1), Objective: cutting.LeastHeight},
 		"lengths":      {Sheets: []cutting.Sheet{{W: mm(2440), H: mm(100), Stock: -1}}, Items: parts(20, 3)},
 		"batch":        {Sheets: []cutting.Sheet{panel, small}, Items: parts(45, 9), Objective: cutting.LeastPrice},

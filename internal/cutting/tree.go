@@ -48,21 +48,18 @@ func (b *bin) level(i int32) int {
 	return l
 }
 
-// stages is the number of further stages it takes to cut w x h from the free
-// leaf i, ripping the way vert says first.
-func (b *bin) stages(i int32, w, h int64, vert bool) int {
-	f := &b.n[i]
-	same := f.parent >= 0 && b.n[f.parent].vert == vert
-	full, both := f.w == w && f.h == h, f.w != w && f.h != h
-	switch {
-	case full:
-		return 0
-	case both && same, !both && !same:
-		return 1
-	case both:
-		return 2
+// within reports whether a part that the free leaf i exceeds both ways, or not,
+// can be cut from it in so many stages, and which way the first cut must run:
+// vert, or in the last stage the way of that stage. What is left of a part in
+// its last cut is trimmed off, which is no stage; it takes no other part.
+func (b *bin) within(i int32, both, vert bool, most int) (first, ok bool) {
+	switch l := b.level(i); {
+	case l > most:
+		return vert, false
+	case l == most && both:
+		return b.n[b.n[i].parent].vert, true
 	}
-	return 0
+	return vert, true
 }
 
 // cutLeaf cuts a free leaf in two and returns the near part, which is neither

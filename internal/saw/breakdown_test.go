@@ -73,8 +73,8 @@ func TestNothingIsLost(t *testing.T) {
 		m := machines[rapid.IntRange(0, 2).Draw(rt, "machine")]
 		trim := unit.MM(float64(rapid.IntRange(0, 12).Draw(rt, "trim")))
 		job := cutting.Job{
-			Sheets:      []cutting.Sheet{{ID: "ply", W: unit.MM(2440), H: unit.MM(1220), Stock: -1, Trim: cutting.Trim{Left: trim, Right: trim, Bottom: trim, Top: trim}}},
-			StripsFirst: rapid.Bool().Draw(rt, "strips first"),
+			Sheets: []cutting.Sheet{{ID: "ply", W: unit.MM(2440), H: unit.MM(1220), Stock: -1, Trim: cutting.Trim{Left: trim, Right: trim, Bottom: trim, Top: trim}}},
+			Stages: rapid.SampledFrom([]int{0, 2, 3}).Draw(rt, "stages"),
 		}
 		job.LeastOffcut.W, job.LeastOffcut.H = unit.MM(300), unit.MM(150)
 		var letters []string

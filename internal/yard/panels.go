@@ -107,6 +107,17 @@ func Panels(ctx context.Context, m build.Model, doc piece.Piece, pieces int, s s
 	return out, layOut(ctx, out, budget)
 }
 
+// stages is how many stages of cuts a panel may take; 0: any number.
+func stages(h shop.Habits) int {
+	switch {
+	case !h.StripsFirst:
+		return 0
+	case h.StripStages == 0:
+		return 3
+	}
+	return h.StripStages
+}
+
 func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 	saw, w := Breaker(s, r)
 	stock := s.Panels[key]
@@ -114,7 +125,7 @@ func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 	if p.Name == "" {
 		p.Name = key
 	}
-	p.Job = cutting.Job{Kerf: w.Kerf, StripsFirst: s.Habits.StripsFirst, Objective: cutting.LeastPrice}
+	p.Job = cutting.Job{Kerf: w.Kerf, Stages: stages(s.Habits), Objective: cutting.LeastPrice}
 	least := s.Habits.LeastOffcut
 	if least == [2]unit.Length{} {
 		least = leastOffcut

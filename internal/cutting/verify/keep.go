@@ -23,16 +23,15 @@ func kept(job cutting.Job, l cutting.Layout) error {
 	return nil
 }
 
-// strip checks that with strips first no part needs more than three stages of
-// cuts. Where a rectangle holds one part or one smaller rectangle and rests,
-// these are trimmed off, which is no stage. Matched groups are cut up after
-// the three stages.
+// strip checks that no part needs more stages of cuts than are asked for.
+// Where a rectangle holds one part or one smaller rectangle and rests, these
+// are trimmed off, which is no stage. Matched groups are cut up after those.
 func strip(job cutting.Job, l cutting.Layout) error {
-	if !job.StripsFirst || len(job.Matched) > 0 {
+	if job.Stages == 0 || len(job.Matched) > 0 {
 		return nil
 	}
-	if n, _ := nested(l.Root); n > 3 {
-		return fmt.Errorf("asked for strips first, but a part comes off at stage %d", n)
+	if n, _ := nested(l.Root); n > job.Stages {
+		return fmt.Errorf("asked for %d stages of cuts, but a part comes off at stage %d", job.Stages, n)
 	}
 	return nil
 }

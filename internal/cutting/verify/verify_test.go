@@ -53,8 +53,12 @@ func TestFaultsAreFound(t *testing.T) {
 		"worth keeping": func(j *cutting.Job, _ *cutting.Result) { j.LeastOffcut.H = 900 * mm },
 		"into the trim": func(_ *cutting.Job, r *cutting.Result) { r.Layouts[0].Offcuts[0].W += 1000 * mm },
 		"at stage 4": func(j *cutting.Job, r *cutting.Result) {
-			j.StripsFirst = true
+			j.Stages = 3
 			deeper(&r.Layouts[0].Root, 2)
+		},
+		"at stage 3": func(j *cutting.Job, r *cutting.Result) {
+			j.Stages = 2
+			deeper(&r.Layouts[0].Root, 1)
 		},
 	} {
 		job, r := sound(t)

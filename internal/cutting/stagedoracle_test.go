@@ -1,0 +1,110 @@
+package cutting
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// within is fits in so many stages of cuts, the first of them up (0) or across
+// (1); a piece is trimmed to size in the end. The way of counting is that of
+// Gilmore and Gomory (1965) Oper. Res. 13, 94-120, from memory.
+func (o *oracle) within(w, h, set, across, stages int) bool {
+	if set == 0 {
+		return true
+	}
+	if w <= 0 || h <= 0 {
+		return false
+	}
+	if set&(set-1) == 0 {
+		return o.one(w, h, set)
+	}
+	if stages == 0 {
+		return false
+	}
+	k := [5]int{w, h, set, across, stages}
+	if v, ok := o.staged[k]; ok {
+		return v
+	}
+	v := o.within(w, h, set, 1-across, stages-1)
+	for sub := (set - 1) & set; sub > 0 && !v; sub = (sub - 1) & set {
+		if across == 0 {
+			for x := 1; x < w && !v; x++ {
+				v = o.within(x, h, sub, 0, stages) && o.within(w-x-o.kerf, h, set&^sub, 0, stages)
+			}
+			continue
+		}
+		for y := 1; y < h && !v; y++ {
+			v = o.within(w, y, sub, 1, stages) && o.within(w, h-y-o.kerf, set&^sub, 1, stages)
+		}
+	}
+	o.staged[k] = v
+	return v
+}
+
+// drawStaged is a small job whose cuts are limited to two or three stages.
+func drawStaged(t *rapid.T, sheets int) (Job, *oracle, []oracleSheet) {
+	job, o, list := drawSmall(t, sheets)
+	job.Stages = rapid.IntRange(2, 3).Draw(t, "stages")
+	o.most, o.staged = job.Stages, map[[5]int]bool{}
+	return job, o, list
+}
+
+// With two or three stages of cuts the solver agrees with trying everything in
+// hundreds of small cases with kerf and grain.
+func TestStagesAgainstTryingEverything(t *testing.T) {
+	for kinds := 1; kinds <= 3; kinds++ {
+		t.Run(fmt.Sprint(kinds), func(t *testing.T) {
+			rapid.Check(t, func(t *rapid.T) {
+				job, o, sheets := drawStaged(t, kinds)
+				agrees(t, job, o, sheets)
+			})
+		})
+	}
+}
+
+// Each way to bound a job of limited stages stays at or below the optimum, and
+// no lot of sheets that holds all parts is ruled out.
+func TestStagedBoundsAreBounds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		job, o, sheets := drawStaged(t, 2)
+		if rapid.Bool().Draw(t, "count") {
+			job.Objective = FewestSheets
+			for i := range sheets {
+				sheets[i].price = 1
+			}
+		}
+		want := o.least(sheets, 1<<len(o.w)-1)
+		p, misfits := newProblem(job)
+		if want == math.MaxInt32 || len(misfits) > 0 {
+			return
+		}
+		boundsHold(t, job, o, p, sheets, want)
+	})
+}
+
+// Two strips, one of them of a high part and two low ones one above the other:
+// the cut between those is the third stage. With a part more and a frame around
+// it the fourth is needed.
+func TestStagesBind(t *testing.T) {
+	job := Job{Sheets: []Sheet{{W: 10, H: 6, Stock: -1}}, Items: []Item{{W: 10, H: 2, Qty: 1}, {W: 4, H: 4, Qty: 1}, {W: 6, H: 2, Qty: 1}}}
+	small := Item{W: 3, H: 2, Qty: 2} // side by side above the low one
+	for _, c := range []struct {
+		stages int
+		items  []Item
+		want   int64
+	}{
+		{0, []Item{{W: 6, H: 2, Qty: 1}}, 1}, {3, []Item{{W: 6, H: 2, Qty: 1}}, 1}, {2, []Item{{W: 6, H: 2, Qty: 1}}, 2},
+		{0, []Item{small}, 1}, {3, []Item{small}, 2}, {2, []Item{small}, 2},
+	} {
+		j := job
+		j.Stages, j.Items = c.stages, append(append([]Item(nil), job.Items...), c.items...)
+		r, err := Solve(context.Background(), j, Budget{})
+		if err != nil || r.Value != c.want || !r.Proven {
+			t.Errorf("%d stages: %d %v %v", c.stages, r.Value, r.Proven, err)
+		}
+	}
+}
