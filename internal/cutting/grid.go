@@ -18,6 +18,9 @@ type grid struct {
 	steps  int   // done so far
 	limit  []int // of each type: how many a pattern may have; nil: any number
 	caps   []worthCap
+
+	low, high []int64 // scratch, where stages are limited
+	rises     []int32
 }
 
 // A raster holds one sheet's table.
@@ -28,20 +31,24 @@ type raster struct {
 	mirror []int64   // by column: mirror[j*len(x)+i]
 	arg    []int32   // how: item (and turn) or cut
 	rises  [][]int32 // of each y: where the worth rises with x; the last is scratch
+
+	depth      int     // stages of cuts, where they are limited (see staged.go)
+	wide, high []int32 // and where widths and heights of parts are
 }
 
 // Marks of a cut in a raster's arg, beside the index of where it is.
 const cutX, cutY = 1 << 29, 1 << 30
 
-// maxGrid bounds the steps to fill the tables of all sheets once.
-const maxGrid = 6_000_000
+// maxGrid bounds the steps to fill the tables of all sheets once, mostStates
+// the rectangles of a sheet.
+const (
+	maxGrid    = 6_000_000
+	mostStates = 1 << 20
+)
 
 // newGrid returns a grid with full tables, or with thinned ones where those
 // would be too large, or nil. A thinned grid gives good patterns but no bound.
 func newGrid(p *problem) *grid {
-	if p.depth > 0 {
-		return nil // its patterns may have too many stages
-	}
 	if g := p.grid(0, maxGrid); g != nil {
 		return g
 	}
@@ -51,7 +58,7 @@ func newGrid(p *problem) *grid {
 // grid sets up tables that take at most so many steps to fill, or returns nil.
 // With few above 0 they are thinned to about so many lengths along each side.
 func (p *problem) grid(few int, most float64) *grid {
-	g := &grid{p: p, thin: few > 0}
+	g := &grid{p: p, thin: few > 0, pack: packer{flat: p.depth > 0}}
 	cost := 0.0
 	for s, sh := range p.sheets {
 		var r raster
@@ -63,13 +70,19 @@ func (p *problem) grid(few int, most float64) *grid {
 				return nil
 			}
 		}
-		nx, ny := float64(len(r.x)), float64(len(r.y))
-		if cost += nx * ny * (nx + ny) / 4; cost > most || nx*ny > 1<<20 {
+		states := len(r.x) * len(r.y)
+		if p.depth > 0 {
+			r.stage(p)
+			states = r.states(p.depth)
+		}
+		if cost += float64(r.cost()); cost > most || states > mostStates {
 			return nil
 		}
 		r.dx, r.dy = differences(r.x), differences(r.y)
-		r.val = make([]int64, len(r.x)*len(r.y))
-		r.mirror = make([]int64, len(r.val))
+		r.val = make([]int64, states)
+		if p.depth == 0 {
+			r.mirror = make([]int64, states)
+		}
 		r.arg = make([]int32, len(r.val))
 		g.sheets = append(g.sheets, r)
 	}
@@ -135,7 +148,7 @@ func (p *problem) fewSums(c int64, few int, along bool) []int64 {
 func (g *grid) cost() int {
 	c := 0
 	for _, r := range g.sheets {
-		c += len(r.x) * len(r.y) * (len(r.x) + len(r.y)) / 4
+		c += r.cost()
 	}
 	return c
 }
@@ -294,6 +307,10 @@ func (g *grid) best(sheet int, worth []int64, most []int, _ int64) (int64, patte
 
 // fill works out the table of one sheet.
 func (g *grid) fill(r *raster, worth []int64, most []int) {
+	if r.depth > 0 {
+		g.fillStaged(r, worth, most)
+		return
+	}
 	nx, ny := len(r.x), len(r.y)
 	for i := range r.val {
 		r.val[i], r.arg[i] = 0, -1
@@ -304,17 +321,7 @@ func (g *grid) fill(r *raster, worth []int64, most []int) {
 	for j := range r.rises {
 		r.rises[j] = r.rises[j][:0]
 	}
-	for t := range g.p.types {
-		if most[t] == 0 || worth[t] == 0 {
-			continue
-		}
-		ty := &g.p.types[t]
-		g.seat(r, ty.w, ty.h, worth[t], int32(t)<<1)
-		if ty.turn {
-			g.seat(r, ty.h, ty.w, worth[t], int32(t)<<1|1)
-		}
-	}
-	g.capWorth(worth)
+	g.seats(r, worth, most)
 	for i := range nx {
 		dx := r.dx[i]
 		along := r.rises[ny][:0]
@@ -405,6 +412,21 @@ func (g *grid) capWorth(worth []int64) {
 	g.caps = append(g.caps, worthCap{area: area, worth: sum})
 }
 
+// seats puts the parts into the table, each where it just fits.
+func (g *grid) seats(r *raster, worth []int64, most []int) {
+	for t := range g.p.types {
+		if most[t] == 0 || worth[t] == 0 {
+			continue
+		}
+		ty := &g.p.types[t]
+		g.seat(r, ty.w, ty.h, worth[t], int32(t)<<1)
+		if ty.turn {
+			g.seat(r, ty.h, ty.w, worth[t], int32(t)<<1|1)
+		}
+	}
+	g.capWorth(worth)
+}
+
 func (g *grid) seat(r *raster, w, h, v int64, arg int32) {
 	i, _ := slices.BinarySearch(r.x, w)
 	j, _ := slices.BinarySearch(r.y, h)
@@ -437,6 +459,18 @@ func (g *grid) read(sheet int) pattern {
 		*last = at
 		return at
 	}
+	part := func(parent int32, last *int32, a int32) {
+		t := int(a >> 1)
+		ty := &g.p.types[t]
+		w, h := ty.w, ty.h
+		if a&1 != 0 {
+			w, h = h, w
+		}
+		link(parent, last, node{w: w, h: h, typ: int32(t), rot: a&1 != 0})
+		if count[t]++; count[t] == 1 {
+			order = append(order, t)
+		}
+	}
 	walk = func(parent int32, last *int32, i, j int) {
 		if i < 0 || j < 0 {
 			return
@@ -458,20 +492,14 @@ func (g *grid) read(sheet int) pattern {
 				walk(at, &first, i, int(r.dy[j][k]))
 			}
 		default:
-			t := int(a >> 1)
-			ty := &g.p.types[t]
-			w, h := ty.w, ty.h
-			if a&1 != 0 {
-				w, h = h, w
-			}
-			link(parent, last, node{w: w, h: h, typ: int32(t), rot: a&1 != 0})
-			if count[t]++; count[t] == 1 {
-				order = append(order, t)
-			}
+			part(parent, last, a)
 		}
 	}
-	last := int32(-1)
-	walk(0, &last, len(r.x)-1, len(r.y)-1)
+	if last := int32(-1); r.depth == 0 {
+		walk(0, &last, len(r.x)-1, len(r.y)-1)
+	} else {
+		g.readStaged(r, link, part)
+	}
 	pat := pattern{sheet: sheet}
 	for _, t := range order {
 		pat.use = append(pat.use, run{t, count[t]})

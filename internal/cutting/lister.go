@@ -36,7 +36,7 @@ const mostListed = 1_000_000
 
 func newLister(ctx context.Context, g *grid, most []int) *lister {
 	g.limit = most
-	l := &lister{ctx: ctx, g: g, most: most, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true}}
+	l := &lister{ctx: ctx, g: g, most: most, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true, pack: packer{flat: g.p.depth > 0}}}
 	word, at := 0, 0
 	for t := range g.p.types {
 		size := bits.Len(uint(most[t])) + 1
@@ -78,6 +78,9 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	if r.val[len(r.val)-1] <= floor {
 		return nil, true
 	}
+	if r.depth > 0 {
+		return l.listStaged(r, worth, floor)
+	}
 	q := l.q
 	q.down(r, floor)
 	if len(l.lists) < nx*ny {
@@ -94,17 +97,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	}
 	in, along := -1, l.along[:0] // the last row with sets, and where
 	defer func() { l.along = along }()
-	q.seats = map[int32][]int32{}
-	for t := range l.g.p.types {
-		if l.most[t] == 0 {
-			continue
-		}
-		ty := &l.g.p.types[t]
-		q.sit(r, ty.w, ty.h, int32(t)<<1)
-		if ty.turn {
-			q.sit(r, ty.h, ty.w, int32(t)<<1|1)
-		}
-	}
+	q.sitAll(r, func(t int) bool { return l.most[t] > 0 })
 	for k := len(q.alive) - 1; k >= 0; k-- {
 		at := q.alive[k]
 		i, j := int(at)/ny, int(at)%ny

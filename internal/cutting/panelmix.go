@@ -151,7 +151,7 @@ const (
 // where that is not of use.
 func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix {
 	p := s.p
-	if !s.unproven(*b) || p.depth > 0 || p.flat() || p.value == LeastHeight || len(p.types) > mixTypes || p.pieces() > mixPieces*len(s.best) {
+	if !s.unproven(*b) || p.flat() || p.value == LeastHeight || len(p.types) > mixTypes || p.pieces() > mixPieces*len(s.best) {
 		return nil
 	}
 	from := newPanels(p, nil)

@@ -12,6 +12,9 @@ import (
 // least price by trying every cut.
 func dealt(t *rapid.T) (s *search, least int, ok bool) {
 	job, o, sheets := drawSmall(t, 3)
+	if rapid.Bool().Draw(t, "limited stages") {
+		job, o, sheets = drawStaged(t, 3)
+	}
 	p, misfits := newProblem(job)
 	if len(misfits) > 0 || len(p.types) == 0 || len(p.sheets) < 2 {
 		return nil, 0, false
@@ -32,6 +35,9 @@ func (s *search) complete(t *rapid.T, least int) {
 	}
 	for _, b := range s.best {
 		used[b.sheet]++
+		if n := b.nested(0); s.p.depth > 0 && n > s.p.depth {
+			t.Fatalf("%d stages, %d at most", n, s.p.depth)
+		}
 		price += s.p.sheets[b.sheet].price
 		for i := range b.n {
 			if ty := b.n[i].typ; ty >= 0 {

@@ -31,6 +31,10 @@ type proper struct {
 	trims  int       // tries to trim a pattern
 	extra  []pattern // further good patterns of the last search, with trees
 	pack   packer
+
+	met   []int32 // of each set: when it was met last, where stages are limited
+	round int32
+	fresh []int32 // scratch
 }
 
 // counts holds how many pieces of each type a set has, packed into fields.
@@ -62,7 +66,7 @@ const (
 // newProper returns nil when the counts do not fit.
 func newProper(g *grid, most []int) *proper {
 	g.limit = most
-	q := &proper{g: g, most: most, limit: maxSteps, trims: trimTries, fields: make([]field, len(most))}
+	q := &proper{g: g, most: most, limit: maxSteps, trims: trimTries, fields: make([]field, len(most)), pack: packer{flat: g.p.depth > 0}}
 	word, at := 0, 0
 	for t := range g.p.types {
 		ty := &g.p.types[t]
@@ -147,7 +151,7 @@ func (q *proper) best(sheet int, worth []int64, most []int, floor int64) (int64,
 		switch {
 		case found >= 0 && whole:
 			if q.trees {
-				list := q.lists[len(r.x)*len(r.y)-1]
+				list := q.lists[len(r.val)-1]
 				for _, l := range list[1:min(len(list), mostExtra)] {
 					q.extra = append(q.extra, q.draw(sheet, l))
 				}
@@ -216,6 +220,9 @@ func (q *proper) over(pat pattern) bool {
 // search lists the sets worth more than floor on the whole sheet and returns
 // the best, or -1; whole tells that none was left out.
 func (q *proper) search(r *raster, worth []int64, floor int64) (found int32, whole bool) {
+	if r.depth > 0 {
+		return q.searchStaged(r, worth, floor)
+	}
 	nx, ny := len(r.x), len(r.y)
 	q.down(r, floor)
 	q.labels, q.work = q.labels[:0], 0
@@ -226,17 +233,7 @@ func (q *proper) search(r *raster, worth []int64, floor int64) (found int32, who
 	for i := range q.lists {
 		q.lists[i] = q.lists[i][:0]
 	}
-	q.seats = map[int32][]int32{}
-	for t := range q.g.p.types {
-		if q.most[t] == 0 || worth[t] == 0 {
-			continue
-		}
-		ty := &q.g.p.types[t]
-		q.sit(r, ty.w, ty.h, int32(t)<<1)
-		if ty.turn {
-			q.sit(r, ty.h, ty.w, int32(t)<<1|1)
-		}
-	}
+	q.sitAll(r, func(t int) bool { return q.most[t] > 0 && worth[t] > 0 })
 	for k := len(q.alive) - 1; k >= 0; k-- {
 		at := q.alive[k]
 		i, j := int(at)/ny, int(at)%ny

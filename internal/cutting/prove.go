@@ -161,7 +161,7 @@ func (r *proof) prover(level int) *prover {
 
 // settle looks for a layout on the lot, dive after dive.
 func (r *proof) settle(ctx context.Context, stop int) (bins []*bin, too bool) {
-	if r.p.depth > 0 || r.p.flat() || r.p.pieces() > mostSettled {
+	if r.p.flat() || r.p.pieces() > mostSettled {
 		return nil, false
 	}
 	if r.set == nil {

@@ -12,8 +12,14 @@ import (
 // out on a lot holds all parts: hundreds of small cases with kerf, grain and up
 // to three kinds of sheets, compared with trying every cut.
 func TestSettleAgainstTryingEverything(t *testing.T) {
+	for name, draw := range map[string]func(*rapid.T, int) (Job, *oracle, []oracleSheet){"any stages": drawSmall, "two or three stages": drawStaged} {
+		t.Run(name, func(t *testing.T) { settleAgainstAll(t, draw) })
+	}
+}
+
+func settleAgainstAll(t *testing.T, draw func(*rapid.T, int) (Job, *oracle, []oracleSheet)) {
 	rapid.Check(t, func(t *rapid.T) {
-		job, o, sheets := drawSmall(t, 3)
+		job, o, sheets := draw(t, 3)
 		p, misfits := newProblem(job)
 		if len(misfits) > 0 || len(p.types) == 0 {
 			return
@@ -47,6 +53,9 @@ func TestSettleAgainstTryingEverything(t *testing.T) {
 			left, used := append([]int(nil), demand...), make([]int, len(lot))
 			for _, b := range bins {
 				used[b.sheet]++
+				if n := b.nested(0); p.depth > 0 && n > p.depth {
+					t.Fatalf("%+v: %d stages", job, n)
+				}
 				for i := range b.n {
 					if n := &b.n[i]; n.typ >= 0 {
 						left[n.typ]--

@@ -60,7 +60,7 @@ func newSheetDive(p *problem, s *search) *sheetDive {
 // divable reports whether dives are of use: several sheets, and not too many
 // pieces on each.
 func (p *problem) divable(s *search) bool {
-	return p.depth == 0 && p.value != LeastHeight && !p.flat() && len(p.types) <= proofTypes &&
+	return p.value != LeastHeight && !p.flat() && len(p.types) <= proofTypes &&
 		len(s.best) >= 3 && p.pieces() <= sheetPieces*len(s.best)
 }
 

@@ -33,7 +33,7 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	} else {
 		a = p.solve(ctx, job.Seed, budget)
 	}
-	r := Result{Layouts: p.layouts(&job, a.bins), Iterations: a.moves, Value: a.value, Bound: a.bound.value, Why: a.bound.why}
+	r := Result{Layouts: p.layouts(&job, a.bins), Iterations: a.moves, Value: a.value, Bound: a.bound.value, Why: p.inStages(a.bound.why)}
 	r.Short = shortfalls(&job, p, misfits, a.left)
 	r.Proven = len(r.Short) == 0 && r.Value == r.Bound
 	r.Settings, r.Turns = settings(&job, r.Layouts)

@@ -45,6 +45,29 @@ func (o *oracle) within(w, h, set, across, stages int) bool {
 	return v
 }
 
+// nested is the number of stages it takes to cut up node i, trims aside.
+func (b *bin) nested(i int32) int {
+	deep, filled := 0, 0
+	for c := b.n[i].first; c >= 0; c = b.n[c].next {
+		if b.holds(c) {
+			deep, filled = max(deep, b.nested(c)), filled+1
+		}
+	}
+	return deep + min(1, filled/2)
+}
+
+func (b *bin) holds(i int32) bool {
+	if b.n[i].typ >= 0 {
+		return true
+	}
+	for c := b.n[i].first; c >= 0; c = b.n[c].next {
+		if b.holds(c) {
+			return true
+		}
+	}
+	return false
+}
+
 // drawStaged is a small job whose cuts are limited to two or three stages.
 func drawStaged(t *rapid.T, sheets int) (Job, *oracle, []oracleSheet) {
 	job, o, list := drawSmall(t, sheets)
@@ -97,8 +120,12 @@ func TestStagesBind(t *testing.T) {
 		items  []Item
 		want   int64
 	}{
-		{0, []Item{{W: 6, H: 2, Qty: 1}}, 1}, {3, []Item{{W: 6, H: 2, Qty: 1}}, 1}, {2, []Item{{W: 6, H: 2, Qty: 1}}, 2},
-		{0, []Item{small}, 1}, {3, []Item{small}, 2}, {2, []Item{small}, 2},
+		{0, []Item{{W: 6, H: 2, Qty: 1}}, 1},
+		{3, []Item{{W: 6, H: 2, Qty: 1}}, 1},
+		{2, []Item{{W: 6, H: 2, Qty: 1}}, 2},
+		{0, []Item{small}, 1},
+		{3, []Item{small}, 2},
+		{2, []Item{small}, 2},
 	} {
 		j := job
 		j.Stages, j.Items = c.stages, append(append([]Item(nil), job.Items...), c.items...)

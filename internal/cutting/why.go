@@ -175,6 +175,17 @@ func whyFewer(n int) string {
 	return fmt.Sprintf("%s cannot hold all parts, %s", sheets(n), fractions)
 }
 
+// inStages says of a reason that goes by how parts can be laid out that stages
+// are limited; what goes by sizes alone holds anyhow.
+func (p *problem) inStages(why string) string {
+	if p.depth == 0 {
+		return why
+	}
+	n := fmt.Sprintf(" in %d stages of cuts", p.depth)
+	return strings.NewReplacer("every way to cut these parts", "every way to cut these parts"+n,
+		"laid out as well as can be", "laid out as well as can be"+n, "hold all parts", "hold all parts"+n, "holds all parts", "holds all parts"+n).Replace(why)
+}
+
 func (p *problem) apart() string {
 	if p.free() {
 		return ", offcuts not counted"

@@ -28,6 +28,7 @@ func TestWhyInWords(t *testing.T) {
 	many := &problem{value: FewestSheets, sheets: []psheet{{w: 100, h: 100, price: 1, stock: 50}, {w: 50, h: 50, price: 1, stock: 2}}}
 	left := &problem{value: FewestSheets, sheets: []psheet{{w: 100, h: 100, price: 1, stock: 50}, {w: 50, h: 50, stock: 2}}}
 	mixed := &problem{value: LeastPrice, sheets: []psheet{{w: 100, h: 100, price: 8000, stock: 50}, {w: 50, h: 50, price: 2500, stock: 50}}}
+	staged := &problem{value: FewestSheets, depth: 2, sheets: one.sheets}
 	forms := []struct{ when, says string }{
 		{"nothing to cut", whyNothing},
 		{"all from what costs nothing", whyFree},
@@ -57,6 +58,11 @@ func TestWhyInWords(t *testing.T) {
 		{"mixes ruled out, by price", mixed.whyMixes(18500)},
 		{"fewer ruled out", whyFewer(1)},
 		{"fewer ruled out", whyFewer(7)},
+		{"two stages, tried outright", staged.inStages(whyAll)},
+		{"two stages, area", staged.inStages(staged.whyArea(2.3123))},
+		{"two stages, pattern model", staged.inStages(staged.whyPatterns(2.083))},
+		{"two stages, fewer ruled out", staged.inStages(whyFewer(7))},
+		{"two stages, by price", staged.inStages(mixed.whyMixes(18500))},
 		{"clear wood", many.whyClear(0.4)},
 		{"clear wood", many.whyClear(2.31)},
 		{"clear wood, by price", mixed.whyClear(18312.2)},
