@@ -7,20 +7,25 @@ import (
 	"slices"
 )
 
-// Large jobs are laid out a batch at a time by the pattern model, so that time
-// grows with the number of pieces; what does not come out whole goes on to the
-// next batch, and at the end where there is room. Then a few sheets at a time
-// are laid out anew to save one of them.
+// Large jobs are laid out by filling sheets in turn (see batchturn.go), so that
+// time grows with the number of pieces. Where sizes repeat often the pattern
+// model is tried as well. Then a few sheets at a time are laid out anew to save
+// one of them.
 const (
 	largeJob   = 400 // pieces
-	batchOf    = 600 // pieces, of at most so many types
-	batchTypes = 180
-	batchMoves = 60 // for each piece
+	batchMoves = 50  // for each piece, where no budget is given
+	batchLeast = 100_000
+	quickMoves = 8  // for each piece, the first time
+	morePart   = 4  // times the moves from one time to the next
+	oftenAlike = 8  // pieces of a type and more: patterns are better than filling in turn
+	windowMove = 30 // of a search for each piece
 	windowOf   = 6  // sheets
 
 	batchMix   = 400_000 // moves
 	windowCost = 100     // moves, beside those of the search
-	fewTypes   = 150     // the pattern model of the whole job is worth its time
+
+	patternTypes = 150 // of the pattern model of the whole job
+	modelLooks   = 3   // pricings for each type that it takes at least
 )
 
 type batcher struct {
@@ -61,7 +66,10 @@ func (p *problem) batch(ctx context.Context, seed uint64, budget Budget) answer 
 	if p.manyKinds() {
 		a.bound.raise(p.lotBound(a.bound))
 	}
-	b := &batcher{p: p, rng: newRNG(seed), ctx: ctx, most: p.pieces() * batchMoves * 2}
+	b := &batcher{p: p, rng: newRNG(seed), ctx: ctx, most: max(batchLeast, p.pieces()*batchMoves)}
+	if p.fewTypes() {
+		b.most += 12 * modelMoves
+	}
 	if budget.Iterations > 0 {
 		b.most = budget.Iterations
 	}
@@ -77,11 +85,28 @@ func (p *problem) batch(ctx context.Context, seed uint64, budget Budget) answer 
 	for _, s := range p.sheets {
 		b.stock = append(b.stock, s.stock)
 	}
-	left := b.lay(slices.Clone(demand))
-	if len(p.types) <= fewTypes {
-		b.patterns(demand, &left, &a.bound)
+	few := p.fewTypes()
+	left, whole := demand, false
+	if few {
+		left, whole = b.patterns(demand, &a.bound)
+	}
+	last := 0
+	if !whole { // quickly at first: there may be little time
+		last = min(int(fillPart*float64(b.most)), p.pieces()*quickMoves)
+		left = b.turn(left, last)
 	}
 	b.mix(&a.bound, left)
+	best := whole && p.pieces() > oftenAlike*len(p.types) // by patterns
+	for moves := p.pieces() * batchMoves; !best && ctx.Err() == nil && (total(left) > 0 || b.value() > a.bound.value); moves *= morePart {
+		part := int(fillPart * float64(b.most-b.moves))
+		if part > morePart*moves {
+			part = moves
+		}
+		if part < 2*last || last > fillMost*len(b.bins) || !b.again(demand, &left, part) && whole {
+			break
+		}
+		last = part
+	}
 	b.windows(a.bound, left)
 	a.bins, a.left, a.moves = b.bins, left, b.moves
 	a.value = b.value()
@@ -96,34 +121,51 @@ func (b *batcher) value() int64 {
 	return v
 }
 
-// patterns lays the job out by the pattern model and takes that if it is
-// better.
-func (b *batcher) patterns(demand []int, left *[]int, low *bound) {
+// fewTypes reports whether the pattern model of the whole job is worth its time.
+func (p *problem) fewTypes() bool { return len(p.types) <= patternTypes && p.repeats() }
+
+// patterns lays the job out by the pattern model; it reports whether there was
+// time for that. What does not come out whole is filled in turn.
+func (b *batcher) patterns(demand []int, low *bound) (left []int, ok bool) {
 	n := newPlanner(b.p)
 	if n == nil || b.ctx.Err() != nil {
-		return
+		return demand, false
 	}
-	m := n.relax(b.ctx, demand, modelMoves*4, nil)
+	part := min(modelMoves*4, b.most/3)
+	if part < modelLooks*len(b.p.types)*n.cost {
+		return demand, false // it would not come to an answer
+	}
+	m := n.relax(b.ctx, demand, part, nil)
 	low.raise(n.bound(m))
-	o := &batcher{p: b.p, rng: b.rng, ctx: b.ctx, most: b.most, report: b.report}
-	for _, s := range b.p.sheets {
-		o.stock = append(o.stock, s.stock)
-	}
-	o.bins = n.round(b.ctx, m, modelMoves*4)
 	rest := slices.Clone(demand)
-	for _, x := range o.bins {
-		o.stock[x.sheet]--
+	for _, x := range n.round(b.ctx, m, part) {
+		b.bins = append(b.bins, x)
+		b.stock[x.sheet]--
 		for _, u := range b.p.pattern(x).use {
 			rest[u.typ] -= u.n
 		}
 	}
 	b.moves += n.spent
-	o.moves = b.moves
-	rest = o.lay(rest)
-	if total(rest) < total(*left) || total(rest) == total(*left) && o.value() < b.value() {
+	b.report(b.value())
+	return b.turn(rest, min((b.most-b.moves)/2, total(rest)*batchMoves)), true
+}
+
+// again fills the sheets of the whole job in turn, and takes that if it is
+// better, which it reports.
+func (b *batcher) again(demand []int, left *[]int, moves int) bool {
+	o := &batcher{p: b.p, rng: b.rng, ctx: b.ctx, moves: b.moves, most: b.most, report: func(int64) {}}
+	o.report = func(int64) { b.moves = o.moves; b.report(b.value()) }
+	for _, s := range b.p.sheets {
+		o.stock = append(o.stock, s.stock)
+	}
+	rest := o.turn(demand, moves)
+	b.rng, b.moves = o.rng, o.moves
+	better := total(rest) < total(*left) || total(rest) == total(*left) && o.value() < b.value()
+	if better {
 		b.bins, b.stock, *left = o.bins, o.stock, rest
 	}
-	b.moves = o.moves
+	b.report(b.value())
+	return better
 }
 
 // mix dives through the mix of patterns for a better layout, where few pieces
@@ -165,67 +207,6 @@ func total(n []int) int {
 	return sum
 }
 
-// lay lays out the demand, batch by batch where parts repeat, and returns what
-// has no place.
-func (b *batcher) lay(demand []int) []int {
-	if !b.p.repeats() { // patterns of unlike parts seldom go whole
-		return b.complete(demand)
-	}
-	order := make([]int, 0, len(demand))
-	for t, n := range demand {
-		if n > 0 {
-			order = append(order, t)
-		}
-	}
-	for i := len(order) - 1; i > 0; i-- { // batches alike in their mixture
-		j := b.rng.below(i + 1)
-		order[i], order[j] = order[j], order[i]
-	}
-	now, rest := make([]int, len(demand)), make([]int, len(demand))
-	for k := 0; k < len(order); {
-		n, kinds := total(now), 0
-		for _, c := range now {
-			kinds += min(c, 1)
-		}
-		for first := true; k < len(order) && (first || n < batchOf && kinds < batchTypes); kinds++ {
-			t := order[k]
-			c := max(1, min(demand[t], batchOf-n))
-			first = false
-			now[t] += c
-			demand[t] -= c
-			n += c
-			if demand[t] == 0 {
-				k++
-			}
-		}
-		bins := b.round(now)
-		if bins == nil { // no more time, or more types than the model takes
-			for ; k < len(order); k++ {
-				now[order[k]] += demand[order[k]]
-			}
-			break
-		}
-		for _, x := range bins {
-			for _, u := range b.p.pattern(x).use {
-				now[u.typ] -= u.n
-			}
-			b.bins = append(b.bins, x)
-			b.stock[x.sheet]--
-		}
-		if total(now) > batchOf/3 { // the model's time was up
-			for t, n := range now {
-				rest[t] += n
-			}
-			clear(now)
-		}
-		b.report(b.value())
-	}
-	for t, n := range now {
-		rest[t] += n
-	}
-	return b.complete(rest)
-}
-
 // complete puts what is left over where there is room, then on further sheets.
 func (b *batcher) complete(left []int) []int {
 	s := newSearch(b.p, b.rng.next())
@@ -244,29 +225,6 @@ func (b *batcher) complete(left []int) []int {
 		b.stock[i] = sh.stock - s.used[i]
 	}
 	return s.pool
-}
-
-// round lays out pieces by the pattern model, as far as that goes.
-func (b *batcher) round(demand []int) []*bin {
-	sub, back := b.p.part(demand, b.stock)
-	n := newPlanner(sub)
-	if n == nil || b.ctx.Err() != nil {
-		return nil
-	}
-	want := make([]int, len(sub.types))
-	for i, t := range sub.types {
-		want[i] = t.qty
-	}
-	bins := n.round(b.ctx, n.relax(b.ctx, want, 2*modelMoves, nil), 4*modelMoves)
-	b.moves += n.spent
-	for _, x := range bins {
-		for j := range x.n {
-			if t := x.n[j].typ; t >= 0 {
-				x.n[j].typ = back[t]
-			}
-		}
-	}
-	return bins
 }
 
 // emptiness is the share of a sheet that is not parts.
@@ -339,7 +297,7 @@ func (b *batcher) windows(low bound, left []int) {
 			}
 		}
 		b.moves += windowCost
-		s, back := b.search(demand, stock, was-1, total(demand)*batchMoves/2)
+		s, back := b.search(demand, stock, was-1, total(demand)*windowMove)
 		if s == nil || s.bestOut > 0 || s.bestValue >= was {
 			continue
 		}

@@ -110,25 +110,31 @@ func TestLargeJobOfLargeParts(t *testing.T) {
 	}
 }
 
-// Hundreds of unlike parts on panels of several sizes: near the bound, within
-// the moves given.
-func TestLargeJobOfUnlikeParts(t *testing.T) {
+// Hundreds of parts, unlike or of sizes that repeat a few times, on panels of
+// one and of several sizes, with and without a limit to the stages: near the
+// bound, within the moves given.
+func TestLargeJobOfManySizes(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
-	for _, objective := range []cutting.Objective{cutting.FewestSheets, cutting.LeastPrice} {
-		job := cutting.Job{Objective: objective, Kerf: mm(3)}
-		for _, s := range [][3]int{{2800, 2070, 980}, {2440, 1220, 540}, {3050, 1525, 870}, {1200, 600, 150}} {
-			job.Sheets = append(job.Sheets, cutting.Sheet{W: mm(float64(s[0])), H: mm(float64(s[1])), Price: unit.Money(s[2]), Stock: -1})
-		}
-		for range 500 {
-			job.Items = append(job.Items, cutting.Item{W: mm(float64(100 + r.IntN(700))), H: mm(float64(50 + r.IntN(400))), Qty: 1, Turn: r.IntN(2) == 0})
-		}
-		const budget = 3000
-		a := solve(t, job, budget)
-		if err := verify.Result(job, a); err != nil {
-			t.Fatal(err)
-		}
-		if float64(a.Value) > 1.15*float64(a.Bound) || a.Iterations > 2*budget {
-			t.Errorf("value %d, bound %d, %d moves", a.Value, a.Bound, a.Iterations)
+	for _, c := range []struct {
+		kinds, qty, sheets, stages int
+		above                      float64
+	}{{500, 1, 4, 0, 0.1}, {500, 1, 1, 2, 0.2}, {250, 2, 4, 0, 0.1}, {250, 2, 1, 0, 0.1}, {160, 3, 4, 3, 0.13}, {125, 4, 4, 0, 0.1}} {
+		for _, objective := range []cutting.Objective{cutting.FewestSheets, cutting.LeastPrice} {
+			job := cutting.Job{Objective: objective, Kerf: mm(3), Stages: c.stages}
+			for _, s := range [][3]int{{2800, 2070, 980}, {2440, 1220, 540}, {3050, 1525, 870}, {1200, 600, 150}}[:c.sheets] {
+				job.Sheets = append(job.Sheets, cutting.Sheet{W: mm(float64(s[0])), H: mm(float64(s[1])), Price: unit.Money(s[2]), Stock: -1})
+			}
+			for range c.kinds {
+				job.Items = append(job.Items, cutting.Item{W: mm(float64(100 + r.IntN(700))), H: mm(float64(50 + r.IntN(400))), Qty: c.qty, Turn: r.IntN(2) == 0})
+			}
+			const budget = 3000
+			a := solve(t, job, budget)
+			if err := verify.Result(job, a); err != nil {
+				t.Fatal(err)
+			}
+			if float64(a.Value) > (1+c.above)*float64(a.Bound) || a.Iterations > budget+budget/10 {
+				t.Errorf("%+v: value %d, bound %d, %d moves", c, a.Value, a.Bound, a.Iterations)
+			}
 		}
 	}
 }

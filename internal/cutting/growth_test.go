@@ -9,6 +9,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"casewright/internal/unit"
 )
 
 // processor is the time this process has had of the processor: other work on
@@ -47,6 +49,55 @@ func BenchmarkBatch(b *testing.B) {
 			before, parts = each, n
 		})
 	}
+}
+
+// Large jobs in which all, half and a quarter of the parts have a size of their
+// own, on one and on four sizes of panel; growth as above.
+func BenchmarkBatchSizes(b *testing.B) {
+	for _, panels := range []int{1, 4} {
+		for _, unlike := range []int{25, 50, 100} {
+			before, parts := 0.0, 0
+			for _, n := range []int{500, 1_000, 3_000, 10_000} {
+				b.Run(fmt.Sprintf("%d panels/%d%% unlike/%d", panels, unlike, n), func(b *testing.B) {
+					above := 0.0
+					start := processor(b)
+					for b.Loop() {
+						r := newRNG(5)
+						res, err := Solve(context.Background(), repeated(&r, n, unlike, panels), Budget{})
+						if err != nil {
+							b.Fatal(err)
+						}
+						above = 100 * float64(res.Value-res.Bound) / float64(res.Bound)
+					}
+					each := (processor(b) - start).Seconds() / float64(b.N)
+					b.ReportMetric(above, "%above-bound")
+					b.ReportMetric(each, "cpu-s")
+					if before > 0 {
+						b.ReportMetric(math.Log(each/before)/math.Log(float64(n)/float64(parts)), "growth")
+					}
+					before, parts = each, n
+				})
+			}
+		}
+	}
+}
+
+// repeated is a job of so many pieces, so many in a hundred of a size of their
+// own, on up to four sizes of panel.
+func repeated(r *rng, pieces, unlike, panels int) Job {
+	const mm = unit.Millimetre
+	job := Job{Kerf: 22 * mm / 10, Objective: LeastPrice}
+	for _, s := range [][3]int{{2440, 1220, 5400}, {2800, 2070, 9800}, {3050, 1525, 8700}, {1220, 1220, 2900}}[:panels] {
+		job.Sheets = append(job.Sheets, Sheet{W: unit.Length(s[0]) * mm, H: unit.Length(s[1]) * mm, Price: unit.Money(s[2]), Stock: -1, Trim: Trim{10 * mm, 10 * mm, 10 * mm, 10 * mm}})
+	}
+	kinds := pieces * unlike / 100
+	for k := range kinds {
+		job.Items = append(job.Items, Item{
+			W: unit.Length(250+r.below(1100)) * mm, H: unit.Length(80+r.below(520)) * mm,
+			Qty: (pieces + k) / kinds, Turn: r.below(4) == 0,
+		})
+	}
+	return job
 }
 
 // Furniture jobs of every size up to that of batches come to an answer, also
