@@ -7,9 +7,10 @@ import (
 
 // The search takes parts out of a few sheets and puts them back in, again and
 // again. It aims at a total price below the best one found: sheets may cost no
-// more than that, parts that find no room wait in a pool, and the area of the
-// pool is what falls. When the pool is empty a better layout is found and the
-// aim is lowered.
+// more than that, parts that find no room wait in a pool, and what the pool is
+// worth is what falls. When it is empty a better layout is found and the aim
+// is lowered.
+//
 // memory is the number of moves that acceptance looks back (late acceptance,
 // Burke and Bykov 2017). Short memories did best on the open problems tried.
 const memory = 50
@@ -22,9 +23,10 @@ type search struct {
 	rng     rng
 	bins    []*bin
 	spare   []*bin
-	pool    []int // pieces of each type without a place
-	out     float64
-	used    []int // sheets in use of each kind
+	pool    []int     // pieces of each type without a place
+	out     float64   // what the pieces in the pool are worth
+	worth   []float64 // of one piece of each type
+	used    []int     // sheets in use of each kind
 	price   int64
 	limit   int64 // the sheets may cost this much
 	pack    packer
@@ -55,6 +57,7 @@ func newSearch(p *problem, seed uint64) *search {
 	for i, t := range p.types {
 		s.pool[i] = t.qty
 		s.out += t.area * float64(t.qty)
+		s.worth = append(s.worth, t.area)
 	}
 	for _, sh := range p.sheets {
 		s.unit = max(s.unit, float64(sh.w)*float64(sh.h))
@@ -185,7 +188,7 @@ func (s *search) fill(skip uint32) {
 		var k float64
 		switch how {
 		case 0, 1:
-			k = ty.area
+			k = s.worth[t]
 		case 2:
 			k = float64(max(ty.w, ty.h))
 			k *= k
@@ -222,7 +225,7 @@ func (s *search) fill(skip uint32) {
 			}
 			s.own(at.bin).insert(at.slot, t, w, h, at.rot, at.vert)
 			s.pool[t]--
-			s.out -= ty.area
+			s.out -= s.worth[t]
 		}
 	}
 }
@@ -233,7 +236,7 @@ func (s *search) drop(b *bin, i int32) {
 	switch {
 	case n.typ >= 0:
 		s.pool[n.typ]++
-		s.out += s.p.types[n.typ].area
+		s.out += s.worth[n.typ]
 		n.typ = freeLeaf
 	case n.typ == splitAt:
 		for c := n.first; c >= 0; c = b.n[c].next {
@@ -301,7 +304,7 @@ func (s *search) spoil(b *bin) int32 {
 	return int32(s.rng.below(len(b.n)))
 }
 
-// measure is what the search lowers: the area that has no place; when tidying
+// measure is what the search lowers: the worth of what has no place; when tidying
 // also what is untidy.
 func (s *search) measure() float64 {
 	v := s.out / s.unit
@@ -387,6 +390,7 @@ func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
 			break
 		}
 		s.move()
+		s.weigh()
 		if s.empty() && (s.bestOut > 0 || s.value() < s.bestValue) {
 			s.keep()
 			tell()
