@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"fmt"
 	"testing"
 
 	"casewright/internal/unit"
@@ -38,18 +39,32 @@ func furniture(r *rng, pieces int) Job {
 
 // Furniture jobs of 10 to 80 parts with the default budget: time for one and
 // how many of a hundred are proven.
-func BenchmarkFurniture(b *testing.B) {
+func BenchmarkFurniture(b *testing.B) { benchFurniture(b, 0) }
+
+// The same with two and with three stages of cuts.
+func BenchmarkStages(b *testing.B) {
+	for stages := 2; stages <= 3; stages++ {
+		b.Run(fmt.Sprint(stages), func(b *testing.B) { benchFurniture(b, stages) })
+	}
+}
+
+func benchFurniture(b *testing.B, stages int) {
 	r := newRNG(11)
 	proven, n := 0, 0
+	var value, bound int64
 	for b.Loop() {
-		res, err := Solve(context.Background(), furniture(&r, 10+r.below(71)), Budget{})
+		job := furniture(&r, 10+r.below(71))
+		job.Stages = stages
+		res, err := Solve(context.Background(), job, Budget{})
 		if err != nil {
 			b.Fatal(err)
 		}
 		n++
+		value, bound = value+res.Value, bound+res.Bound
 		if res.Proven {
 			proven++
 		}
 	}
 	b.ReportMetric(100*float64(proven)/float64(n), "%proven")
+	b.ReportMetric(100*float64(value-bound)/float64(bound), "%above-bound")
 }
