@@ -16,6 +16,7 @@ type exact struct {
 	base   []int // of each type: the number of a set of one piece
 	radix  []int
 	sets   int
+	cost   int // in moves, about
 	boxes  [][]box // of each set: those that a sheet is to hold
 	tables [][][]box
 	maxW   int64
@@ -35,9 +36,13 @@ const (
 	maxSets  = 5000
 	maxBoxes = 400
 	maxPairs = 3_000_000
+
+	setsToMove = 500 // pairs of sets that take as long as one move
 )
 
-func newExact(p *problem) *exact {
+// newExact returns nil when there are too many sets, or when to go through
+// them takes more than so many moves.
+func newExact(p *problem, moves int) *exact {
 	if p.value == LeastHeight || len(p.types) == 0 {
 		return nil
 	}
@@ -51,6 +56,9 @@ func newExact(p *problem) *exact {
 			return nil
 		}
 		e.sets *= t.qty + 1
+	}
+	if e.cost = int(pairs) * max(1, 2*p.depth) / setsToMove; e.cost > moves {
+		return nil
 	}
 	for _, s := range p.sheets {
 		e.maxW, e.maxH = max(e.maxW, s.w), max(e.maxH, s.h)

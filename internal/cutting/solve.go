@@ -68,7 +68,8 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	if s.unproven(a.bound) && p.manyKinds() {
 		a.bound.raise(p.lotBound(a.bound))
 	}
-	if e := newExact(p); e != nil && s.unproven(a.bound) {
+	if e := newExact(p, budget.Iterations/2); e != nil && s.unproven(a.bound) {
+		s.iter += e.cost
 		if bins := e.solve(ctx); bins != nil {
 			s.offer(bins)
 			a.bound = bound{s.bestValue, whyAll}
