@@ -6,6 +6,25 @@ import "math"
 // a place, the sheet is cut down to just below what they need and the search
 // goes on from what still fits.
 
+// With one sheet the search soon goes round in circles. So one cut in five is
+// made the other way than the one that leaves the larger rest whole, and after
+// many moves without a lower layout the sheet is filled anew.
+const (
+	crossCut   = 5
+	staleMoves = 20_000
+)
+
+// anew takes all parts out and fills the sheet again.
+func (s *search) anew() {
+	s.stamp++
+	for len(s.bins) > 0 {
+		s.drop(s.own(0), 0)
+		s.discard(0)
+	}
+	s.fill(blink)
+	s.restart()
+}
+
 // height is the height in steps that the parts on a bin need.
 func (s *search) height(b *bin) int64 {
 	s.pack.src = b.n

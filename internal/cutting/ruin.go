@@ -38,6 +38,7 @@ type search struct {
 	cost    float64
 	iter    int
 	tidying bool
+	strip   bool     // the least height of one sheet is sought, and the first layout is made
 	cuts    []uint64 // scratch
 	dense   *dense   // collects the fullest sheets met; nil: not asked for
 
@@ -124,6 +125,9 @@ func (s *search) find(t int, skip uint32) (spot, bool) {
 				case dh == 0:
 					score = -1 + float64(dw)/float64(f.w)
 				default:
+					if s.strip && s.rng.below(crossCut) == 0 {
+						vert = !vert
+					}
 					score = float64(min(dw, dh))/float64(min(w, h)) + 0.1*float64(max(dw, dh))/float64(max(f.w, f.h))
 				}
 				if score >= found.score {
@@ -385,15 +389,21 @@ func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
 		return
 	}
 	s.restart()
-	for s.iter < moves && !s.met(b) {
+	s.strip = s.p.value == LeastHeight
+	for begun := s.iter; s.iter < moves && !s.met(b); {
 		if s.iter&63 == 0 && ctx.Err() != nil {
 			break
+		}
+		if s.strip && s.iter-begun >= staleMoves {
+			s.anew()
+			begun = s.iter
 		}
 		s.move()
 		s.weigh()
 		if s.empty() && (s.bestOut > 0 || s.value() < s.bestValue) {
 			s.keep()
 			tell()
+			begun = s.iter
 			if !s.improve() {
 				return
 			}
