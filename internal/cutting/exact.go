@@ -16,7 +16,7 @@ type exact struct {
 	base   []int // of each type: the number of a set of one piece
 	radix  []int
 	sets   int
-	cost   int // in moves, about
+	cost   int     // in moves, about
 	boxes  [][]box // of each set: those that a sheet is to hold
 	tables [][][]box
 	maxW   int64
