@@ -153,7 +153,7 @@ func (b *batcher) patterns(demand []int, low *bound) (left []int, ok bool) {
 // again fills the sheets of the whole job in turn, and takes that if it is
 // better, which it reports.
 func (b *batcher) again(demand []int, left *[]int, moves int) bool {
-	o := &batcher{p: b.p, rng: b.rng, ctx: b.ctx, moves: b.moves, most: b.most, report: func(int64) {}}
+	o := &batcher{p: b.p, rng: b.rng, ctx: b.ctx, moves: b.moves, most: b.most}
 	o.report = func(int64) { b.moves = o.moves; b.report(b.value()) }
 	for _, s := range b.p.sheets {
 		o.stock = append(o.stock, s.stock)

@@ -23,17 +23,34 @@ func processor(tb testing.TB) time.Duration {
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
-// Batches of furniture parts. growth is the power of the number of parts that
-// time grows by from the size before: 1 is linear.
+// Batches of furniture parts.
 func BenchmarkBatch(b *testing.B) {
+	benchGrowth(b, []int{300, 1_000, 3_000, 10_000}, furniture)
+}
+
+// Large jobs in which all, half and a quarter of the parts have a size of their
+// own, on one and on four sizes of panel.
+func BenchmarkBatchSizes(b *testing.B) {
+	for _, panels := range []int{1, 4} {
+		for _, unlike := range []int{25, 50, 100} {
+			b.Run(fmt.Sprintf("%d panels/%d%% unlike", panels, unlike), func(b *testing.B) {
+				benchGrowth(b, []int{500, 1_000, 3_000, 10_000}, func(r *rng, n int) Job { return repeated(r, n, unlike, panels) })
+			})
+		}
+	}
+}
+
+// benchGrowth lays out jobs of each number of parts. growth is the power of the
+// number of parts that time grows by from the number before: 1 is linear.
+func benchGrowth(b *testing.B, sizes []int, make func(*rng, int) Job) {
 	before, parts := 0.0, 0
-	for _, n := range []int{300, 1_000, 3_000, 10_000} {
+	for _, n := range sizes {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			above := 0.0
 			start := processor(b)
 			for b.Loop() {
 				r := newRNG(5)
-				res, err := Solve(context.Background(), furniture(&r, n), Budget{})
+				res, err := Solve(context.Background(), make(&r, n), Budget{})
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -48,37 +65,6 @@ func BenchmarkBatch(b *testing.B) {
 			}
 			before, parts = each, n
 		})
-	}
-}
-
-// Large jobs in which all, half and a quarter of the parts have a size of their
-// own, on one and on four sizes of panel; growth as above.
-func BenchmarkBatchSizes(b *testing.B) {
-	for _, panels := range []int{1, 4} {
-		for _, unlike := range []int{25, 50, 100} {
-			before, parts := 0.0, 0
-			for _, n := range []int{500, 1_000, 3_000, 10_000} {
-				b.Run(fmt.Sprintf("%d panels/%d%% unlike/%d", panels, unlike, n), func(b *testing.B) {
-					above := 0.0
-					start := processor(b)
-					for b.Loop() {
-						r := newRNG(5)
-						res, err := Solve(context.Background(), repeated(&r, n, unlike, panels), Budget{})
-						if err != nil {
-							b.Fatal(err)
-						}
-						above = 100 * float64(res.Value-res.Bound) / float64(res.Bound)
-					}
-					each := (processor(b) - start).Seconds() / float64(b.N)
-					b.ReportMetric(above, "%above-bound")
-					b.ReportMetric(each, "cpu-s")
-					if before > 0 {
-						b.ReportMetric(math.Log(each/before)/math.Log(float64(n)/float64(parts)), "growth")
-					}
-					before, parts = each, n
-				})
-			}
-		}
 	}
 }
 

@@ -298,18 +298,25 @@ func (q *proper) sit(r *raster, w, h int64, arg int32) {
 	}
 }
 
-// down bounds for each rectangle what can lie beside it, and lists those that
-// can be in a pattern worth more than floor, the largest first.
-func (q *proper) down(r *raster, floor int64) {
-	nx, ny := len(r.x), len(r.y)
-	if len(q.beside) < nx*ny {
-		q.beside = make([]int64, nx*ny)
+// unknown makes room for what can lie beside so many rectangles; none is known
+// to be alive.
+func (q *proper) unknown(states int) []int64 {
+	if len(q.beside) < states {
+		q.beside = make([]int64, states)
 	}
-	g := q.beside[:nx*ny]
+	g := q.beside[:states]
 	for i := range g {
 		g[i] = math.MinInt64
 	}
 	q.alive = q.alive[:0]
+	return g
+}
+
+// down bounds for each rectangle what can lie beside it, and lists those that
+// can be in a pattern worth more than floor, the largest first.
+func (q *proper) down(r *raster, floor int64) {
+	nx, ny := len(r.x), len(r.y)
+	g := q.unknown(len(r.val))
 	g[nx*ny-1] = 0
 	for i := nx - 1; i >= 0; i-- {
 		for j := ny - 1; j >= 0; j-- {

@@ -1,19 +1,10 @@
 package cutting
 
-import "math"
-
 // downStaged is down where stages are limited.
 func (q *proper) downStaged(r *raster, floor int64) {
 	nx, ny := len(r.x), len(r.y)
 	n := nx * ny
-	if len(q.beside) < len(r.val) {
-		q.beside = make([]int64, len(r.val))
-	}
-	g := q.beside[:len(r.val)]
-	for i := range g {
-		g[i] = math.MinInt64
-	}
-	q.alive = q.alive[:0]
+	g := q.unknown(len(r.val))
 	root := len(r.val) - 1
 	g[root] = 0
 	work := 0
