@@ -38,8 +38,21 @@ test('a measured opening recomputes box and front', async ({ page, bench }) => {
   await wide.getByLabel('top').fill('463,x')
   await wide.getByLabel('top').press('Enter')
   await expect(one.locator('.problem')).toBeVisible()
+  await page.waitForTimeout(1000) // the answer to it has come
+  await expect(wide.getByLabel('top')).toHaveValue('463,x')
+  // Edits take their time: the answer to the first comes while the next is on
+  // its way, and takes back nothing that was typed since.
+  await page.route('**/api/docs/*', async (r) => {
+    if (r.request().method() === 'PATCH') await new Promise((done) => setTimeout(done, 1500))
+    await r.continue()
+  })
+  const first = page.waitForResponse((r) => r.url().endsWith('/bench'))
   await wide.getByLabel('top').fill('464')
   await wide.getByLabel('middle').fill('464')
+  await wide.getByLabel('bottom').focus()
+  await first
+  await page.waitForTimeout(300) // the page has drawn it
+  await expect(wide.getByLabel('middle')).toHaveValue(/^464/)
   await wide.getByLabel('bottom').fill('464')
   await wide.getByLabel('bottom').press('Enter')
   await expect(now(page, 'column 3 row 1', /^Box, wide outside/)).toContainText('437.9 mm')

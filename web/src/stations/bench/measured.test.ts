@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { changes, draftOf, missing, type Opening } from './measured'
+import { changes, draftOf, missing, recorded, type Opening } from './measured'
 
 const empty = { name: 'column 1 row 1', at: 2, measured: false, typed: { widths: ['', '', ''], heights: ['', '', ''], diagonals: ['', ''], corners: ['', '', '', ''] } } as unknown as Opening
 
@@ -33,4 +33,17 @@ test('later only what changed is changed', () => {
     { path: 'openings[0].widths', do: 'set', value: `['1 mm', '1.2 mm', '1 mm']` },
     { path: 'openings[0].diagonals', do: 'remove' },
   ])
+})
+
+test('changes are told from what is on its way, not from an older answer', () => {
+  const d = draftOf(empty)
+  d.widths = ['464', '464', '464']
+  d.heights = ['165', '165', '165']
+  const sent = { measured: true, draft: structuredClone(d) }
+  expect(changes(empty, d, sent)).toEqual([]) // not put in a second time
+  d.widths[0] = '463'
+  expect(changes(empty, d, sent)).toEqual([{ path: 'openings[2].widths', do: 'set', value: `['463', '464', '464']` }])
+  const o = { ...empty, measured: true, typed: { ...empty.typed, widths: ['463', '464', '464'], heights: ['165', '165', '165'] } } as unknown as Opening
+  expect(changes(o, d, recorded(o))).toEqual([])
+  expect(changes(o, d, sent)).toHaveLength(1) // put back to what the old answer has
 })

@@ -39,15 +39,19 @@ export function missing(d: Draft): string {
 const list = (vs: string[]) => `[${vs.map((v) => `'${v.trim().replaceAll("'", "''")}'`).join(', ')}]`
 const text = (v: string) => `'${v.replaceAll("'", "''")}'`
 
+/** What the record has of an opening, or will have once the edits on their way are in. */
+export interface Recorded { measured: boolean; draft: Draft }
+
+export const recorded = (o: Opening): Recorded => ({ measured: o.measured, draft: draftOf(o) })
+
 /** The change of the record by which an opening is measured. None while something is missing. */
-export function changes(o: Opening, d: Draft): FieldChange[] {
+export function changes(o: Opening, d: Draft, was: Recorded = recorded(o)): FieldChange[] {
   if (missing(d)) return []
   const path = `openings[${o.at}]`
-  if (!o.measured) {
+  if (!was.measured) {
     const fields = kinds.filter((k) => full(d[k])).map((k) => `${k}: ${list(d[k])}`)
     return [{ path, do: 'insert', value: `{opening: ${text(o.name)}, ${fields.join(', ')}}` }]
   }
-  const was = draftOf(o)
-  return kinds.filter((k) => d[k].some((v, i) => v.trim() !== was[k][i]?.trim())).map((k): FieldChange =>
+  return kinds.filter((k) => d[k].some((v, i) => v.trim() !== was.draft[k][i]?.trim())).map((k): FieldChange =>
     none(d[k]) ? { path: `${path}.${k}`, do: 'remove' } : { path: `${path}.${k}`, do: 'set', value: list(d[k]) })
 }
