@@ -65,6 +65,9 @@ func newBoard(job *Job, p *problem, at int) board {
 // orderOf is the order in which a sheet is cut up.
 func (j *Job) orderOf(s Sheet) CutOrder {
 	if s.Order == AnyOrder && j.Stages > 0 {
+		if j.Run == Crosswise {
+			return CrosscutFirst
+		}
 		return RipFirst
 	}
 	return s.Order

@@ -67,6 +67,20 @@ const (
 	LeastHeight
 )
 
+// Run is which way the strips of the first stage of cuts run. A sheet that is
+// one strip from edge to edge is not ripped at all, and begins with the second.
+type Run int
+
+// Lengthwise strips are as long as the sheet (X, the grain), crosswise ones as
+// its width (Y).
+const (
+	EitherWay Run = iota // each sheet as it yields more
+	Lengthwise
+	Crosswise
+)
+
+func (r Run) String() string { return [...]string{"either way", "lengthwise", "crosswise"}[r] }
+
 // Job is what is to be cut, and from what.
 type Job struct {
 	Sheets      []Sheet
@@ -75,6 +89,7 @@ type Job struct {
 	Kerf        unit.Length
 	Objective   Objective
 	Stages      int // of cuts at most, 2 or 3; 0: any number. Strips edge to edge, each crosscut; with 3 the pieces ripped once more. Trimming a part to size is none. Matched groups are cut up after those
+	Run         Run // which way the strips of the first stage run, where stages are limited
 	LeastOffcut struct{ W, H unit.Length }
 	Seed        uint64
 }

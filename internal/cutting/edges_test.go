@@ -138,6 +138,9 @@ func edgeJob(text []byte) cutting.Job {
 	b := tape(text)
 	job := cutting.Job{Kerf: pick(&b, mm(3), 0, mm(2.2), 1, mm(40), mm(999)), Objective: pick(&b, cutting.LeastPrice, cutting.FewestSheets, cutting.LeastHeight)}
 	job.Stages = pick(&b, 0, 0, 3, 2)
+	if job.Stages > 0 {
+		job.Run = cutting.Run(pick(&b, 0, 1, 2))
+	}
 	job.LeastOffcut.W = pick(&b, 0, mm(300), 1)
 	job.LeastOffcut.H = job.LeastOffcut.W / 2
 	for range pick(&b, 1, 2, 3) {

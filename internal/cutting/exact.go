@@ -292,7 +292,7 @@ func (e *exact) draw(set, sheet int) *bin {
 	}
 	src.n[0].first = walk(int32(set), e.fit(set, sheet), 0, int8(len(e.tables)-1))
 	out := &bin{}
-	pk := packer{flat: e.p.depth > 0}
+	pk := e.p.packer()
 	pk.rebuild(out, &src, true)
 	return out
 }

@@ -58,7 +58,7 @@ func newGrid(p *problem) *grid {
 // grid sets up tables that take at most so many steps to fill, or returns nil.
 // With few above 0 they are thinned to about so many lengths along each side.
 func (p *problem) grid(few int, most float64) *grid {
-	g := &grid{p: p, thin: few > 0, pack: packer{flat: p.depth > 0}}
+	g := &grid{p: p, thin: few > 0, pack: p.packer()}
 	cost := 0.0
 	for s, sh := range p.sheets {
 		var r raster

@@ -36,7 +36,7 @@ const mostListed = 1_000_000
 
 func newLister(ctx context.Context, g *grid, most []int) *lister {
 	g.limit = most
-	l := &lister{ctx: ctx, g: g, most: most, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true, pack: packer{flat: g.p.depth > 0}}}
+	l := &lister{ctx: ctx, g: g, most: most, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true, pack: g.p.packer()}}
 	word, at := 0, 0
 	for t := range g.p.types {
 		size := bits.Len(uint(most[t])) + 1

@@ -27,6 +27,7 @@ type oracle struct {
 	memo map[[3]int]bool
 
 	most   int // stages of cuts; 0: any number
+	run    Run // of the strips: those along the length are cut off up the sheet
 	staged map[[5]int]bool
 }
 
@@ -41,7 +42,7 @@ func (o *oracle) fits(w, h, set int) bool {
 		return o.one(w, h, set)
 	}
 	if o.most > 0 {
-		return o.within(w, h, set, 0, o.most) || o.within(w, h, set, 1, o.most)
+		return o.run != Lengthwise && o.within(w, h, set, 0, o.most) || o.run != Crosswise && o.within(w, h, set, 1, o.most)
 	}
 	k := [3]int{w, h, set}
 	if v, ok := o.memo[k]; ok {

@@ -35,7 +35,7 @@ func (s *search) complete(t *rapid.T, least int) {
 	}
 	for _, b := range s.best {
 		used[b.sheet]++
-		if n := b.nested(0); s.p.depth > 0 && n > s.p.depth {
+		if n := s.p.takes(b); s.p.depth > 0 && n > s.p.depth {
 			t.Fatalf("%d stages, %d at most", n, s.p.depth)
 		}
 		price += s.p.sheets[b.sheet].price

@@ -129,7 +129,7 @@ func TestOptimumBetweenBoundAndValue(t *testing.T) {
 		},
 		"limited stages": func(t *rapid.T) cutting.Job {
 			job := drawPanels(t, 7, 4)
-			job.Stages = rapid.IntRange(2, 3).Draw(t, "stages")
+			job.Stages, job.Run = rapid.IntRange(2, 3).Draw(t, "stages"), cutting.Run(rapid.IntRange(0, 2).Draw(t, "run"))
 			return job
 		},
 	} {

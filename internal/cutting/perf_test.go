@@ -39,22 +39,25 @@ func furniture(r *rng, pieces int) Job {
 
 // Furniture jobs of 10 to 80 parts with the default budget: time for one and
 // how many of a hundred are proven.
-func BenchmarkFurniture(b *testing.B) { benchFurniture(b, 0) }
+func BenchmarkFurniture(b *testing.B) { benchFurniture(b, 0, EitherWay) }
 
-// The same with two and with three stages of cuts.
+// The same with two and with three stages of cuts, and with strips that run one
+// way only.
 func BenchmarkStages(b *testing.B) {
 	for stages := 2; stages <= 3; stages++ {
-		b.Run(fmt.Sprint(stages), func(b *testing.B) { benchFurniture(b, stages) })
+		for run := EitherWay; run <= Crosswise; run++ {
+			b.Run(fmt.Sprintf("%d/%v", stages, run), func(b *testing.B) { benchFurniture(b, stages, run) })
+		}
 	}
 }
 
-func benchFurniture(b *testing.B, stages int) {
+func benchFurniture(b *testing.B, stages int, run Run) {
 	r := newRNG(11)
 	proven, n := 0, 0
 	var value, bound int64
 	for b.Loop() {
 		job := furniture(&r, 10+r.below(71))
-		job.Stages = stages
+		job.Stages, job.Run = stages, run
 		res, err := Solve(context.Background(), job, Budget{})
 		if err != nil {
 			b.Fatal(err)

@@ -29,6 +29,7 @@ type problem struct {
 	unitY  unit.Length
 	kerf   unit.Length
 	depth  int   // most stages of cuts; 0: any number
+	run    Run   // of the strips of the first stage
 	leastW int64 // least rest worth keeping, one kerf larger, in steps; 0: not said
 	leastH int64
 	value  Objective
@@ -72,6 +73,12 @@ func (j Job) check() error {
 	}
 	if j.Stages != 0 && j.Stages != 2 && j.Stages != 3 {
 		return fmt.Errorf("cutting: %d stages of cuts are asked for; give 2 or 3, or 0 for any number", j.Stages)
+	}
+	if j.Run < EitherWay || j.Run > Crosswise {
+		return fmt.Errorf("cutting: run %d of strips is none of either way, lengthwise, crosswise", j.Run)
+	}
+	if j.Run != EitherWay && j.Stages == 0 {
+		return fmt.Errorf("cutting: strips are to run %s, but any number of stages may be cut; limit them to 2 or 3", j.Run)
 	}
 	if j.Stages == 2 && j.careful() {
 		return errors.New("cutting: boards are cut up in three stages; ask for 3, or for any number")
@@ -122,7 +129,7 @@ func (it Item) fits(w, h unit.Length) bool {
 // newProblem takes the kerf out of a job. Items that fit no sheet that is in
 // stock are left out; their indices are returned.
 func newProblem(j Job) (*problem, []int) {
-	p := &problem{kerf: j.Kerf, value: j.Objective, depth: j.Stages}
+	p := &problem{kerf: j.Kerf, value: j.Objective, depth: j.Stages, run: j.Run}
 	var misfits []int
 	pieces := 0
 	index := map[key]int{}

@@ -172,7 +172,12 @@ func text(job cutting.Job, step int64) string {
 		p := plate{w: int(int64(w) / step), h: int(int64(h) / step)}
 		starts := []plate{p}
 		if m.stages > 0 {
-			starts = []plate{{p.w, p.h, 1, true}, {p.w, p.h, 1, false}}
+			starts = starts[:0]
+			for _, vert := range []bool{true, false} {
+				if job.Run == cutting.EitherWay || vert == (job.Run == cutting.Crosswise) {
+					starts = append(starts, plate{p.w, p.h, 1, vert})
+				}
+			}
 		}
 		for k, from := range starts {
 			x := m.variable()

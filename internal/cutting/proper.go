@@ -66,7 +66,7 @@ const (
 // newProper returns nil when the counts do not fit.
 func newProper(g *grid, most []int) *proper {
 	g.limit = most
-	q := &proper{g: g, most: most, limit: maxSteps, trims: trimTries, fields: make([]field, len(most)), pack: packer{flat: g.p.depth > 0}}
+	q := &proper{g: g, most: most, limit: maxSteps, trims: trimTries, fields: make([]field, len(most)), pack: g.p.packer()}
 	word, at := 0, 0
 	for t := range g.p.types {
 		ty := &g.p.types[t]

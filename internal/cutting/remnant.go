@@ -5,7 +5,7 @@ import "slices"
 // left is the problem of what is left: the parts demanded and the sheets of
 // the lot. It tells which type and which sheet of p is which.
 func (p *problem) left(demand, lot []int) (q *problem, types, sheets []int) {
-	q = &problem{unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, value: LeastPrice, depth: p.depth}
+	q = &problem{unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, value: LeastPrice, depth: p.depth, run: p.run}
 	for i, t := range p.types {
 		if demand[i] > 0 {
 			t.qty = demand[i]
@@ -102,7 +102,7 @@ func (d *settler) lift(b *bin, types, sheets []int) *bin {
 func (d *settler) cut(tree *bin, demand []int) *bin { return d.cutOf(d.p, tree, demand) }
 
 func (d *settler) cutOf(p *problem, tree *bin, demand []int) *bin {
-	d.pack.flat = p.depth > 0
+	d.pack.stages(p)
 	b := d.pack.needed(tree, demand)
 	b.stamp = 0
 	s := newSearch(p, 0)

@@ -54,7 +54,7 @@ type search struct {
 
 func newSearch(p *problem, seed uint64) *search {
 	s := &search{p: p, rng: newRNG(seed), pool: make([]int, len(p.types)), used: make([]int, len(p.sheets)), limit: math.MaxInt64}
-	s.pack.flat = p.depth > 0
+	s.pack.stages(p)
 	for i, t := range p.types {
 		s.pool[i] = t.qty
 		s.out += t.area * float64(t.qty)
@@ -133,9 +133,9 @@ func (s *search) find(t int, skip uint32) (spot, bool) {
 				if score >= found.score {
 					continue
 				}
-				if d := s.p.depth; d > 0 {
+				if s.p.depth > 0 {
 					ok := false
-					if vert, ok = b.within(fi, dw > 0 && dh > 0, vert, d); !ok {
+					if vert, ok = s.p.within(b, fi, dw > 0 && dh > 0, vert); !ok {
 						continue
 					}
 				}

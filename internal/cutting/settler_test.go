@@ -53,7 +53,7 @@ func settleAgainstAll(t *testing.T, draw func(*rapid.T, int) (Job, *oracle, []or
 			left, used := append([]int(nil), demand...), make([]int, len(lot))
 			for _, b := range bins {
 				used[b.sheet]++
-				if n := b.nested(0); p.depth > 0 && n > p.depth {
+				if n := p.takes(b); p.depth > 0 && n > p.depth {
 					t.Fatalf("%+v: %d stages", job, n)
 				}
 				for i := range b.n {

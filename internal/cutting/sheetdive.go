@@ -215,7 +215,7 @@ func (d *sheetDive) finish(from []*bin, demand, lot []int, moves int) []*bin {
 
 // rest is the problem of what is left, and which type of p each of its types is.
 func (p *problem) rest(demand, lot []int) (*problem, []int) {
-	sub := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, sheets: slices.Clone(p.sheets)}
+	sub := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, run: p.run, sheets: slices.Clone(p.sheets)}
 	var back []int
 	for i, t := range p.types {
 		if demand[i] > 0 {

@@ -177,6 +177,7 @@ func TestStages(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
 		job.Stages, job.Matched = rapid.IntRange(2, 3).Draw(t, "most"), nil
+		job.Run = cutting.Run(rapid.IntRange(0, 2).Draw(t, "run"))
 		for i := range job.Sheets {
 			job.Sheets[i].Trim = cutting.Trim{}
 		}
@@ -348,6 +349,9 @@ func drawJob(t *rapid.T) cutting.Job {
 	job := cutting.Job{Kerf: length(0, 40, "kerf"), Seed: rapid.Uint64().Draw(t, "seed")}
 	job.Objective = cutting.Objective(rapid.IntRange(0, 1).Draw(t, "objective"))
 	job.Stages = rapid.SampledFrom([]int{0, 2, 3}).Draw(t, "stages")
+	if job.Stages > 0 {
+		job.Run = cutting.Run(rapid.IntRange(0, 2).Draw(t, "run"))
+	}
 	job.LeastOffcut.W, job.LeastOffcut.H = mm(30), mm(10)
 	for range rapid.IntRange(1, 3).Draw(t, "sheets") {
 		s := cutting.Sheet{ID: "s", W: length(500, 3000, "W"), H: length(500, 2000, "H"), Stock: -1}
@@ -402,6 +406,9 @@ func FuzzSolve(f *testing.F) {
 			job.Items = append(job.Items, cutting.Item{W: mm(float64(next())), H: mm(float64(next())), Qty: next(), Turn: next()&1 != 0})
 		}
 		job.Stages = []int{0, 3, 2}[len(b)/3%3]
+		if job.Stages > 0 {
+			job.Run = cutting.Run(len(b) / 9 % 3)
+		}
 		job.Objective = cutting.Objective(len(b) % 3)
 		r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 20})
 		if err != nil {

@@ -88,7 +88,7 @@ func (g *grid) fillStaged(r *raster, worth []int64, most []int) {
 			}
 		}
 	}
-	if root, way := len(r.val)-1, len(r.val)-1-n; r.val[way] > r.val[root] {
+	if root, way := len(r.val)-1, len(r.val)-1-n; !g.p.run.begins(false) || g.p.run.begins(true) && r.val[way] > r.val[root] {
 		r.val[root], r.arg[root] = r.val[way], other
 	}
 }

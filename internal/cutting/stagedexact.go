@@ -33,7 +33,10 @@ func (e *exact) listStaged(ctx context.Context) bool {
 			e.tables[t][s] = out
 		}
 		var out []box
-		for _, t := range []int{tables - 3, tables - 2} { // the last stage, either way first
+		for t := tables - 3; t <= tables-2; t++ { // all stages, the first of them along X, along Y
+			if !e.p.run.begins(t%2 == 1) {
+				continue
+			}
 			for _, x := range e.tables[t][s] {
 				out = e.keep(out, x)
 			}

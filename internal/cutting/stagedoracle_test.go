@@ -45,6 +45,29 @@ func (o *oracle) within(w, h, set, across, stages int) bool {
 	return v
 }
 
+// takes is the number of stages a sheet takes. One that is not cut into strips
+// of the run asked for is one strip.
+func (p *problem) takes(b *bin) int {
+	i, next := int32(0), int32(0)
+	for next >= 0 {
+		i, next = next, -1
+		for c := b.n[i].first; c >= 0; c = b.n[c].next {
+			if !b.holds(c) {
+				continue
+			}
+			if next >= 0 { // the first node in which two hold parts
+				n := b.nested(i)
+				if p.run == Lengthwise && b.n[i].vert || p.run == Crosswise && !b.n[i].vert {
+					n++
+				}
+				return n
+			}
+			next = c
+		}
+	}
+	return 0
+}
+
 // nested is the number of stages it takes to cut up node i, trims aside.
 func (b *bin) nested(i int32) int {
 	deep, filled := 0, 0
@@ -72,7 +95,8 @@ func (b *bin) holds(i int32) bool {
 func drawStaged(t *rapid.T, sheets int) (Job, *oracle, []oracleSheet) {
 	job, o, list := drawSmall(t, sheets)
 	job.Stages = rapid.IntRange(2, 3).Draw(t, "stages")
-	o.most, o.staged = job.Stages, map[[5]int]bool{}
+	job.Run = Run(rapid.IntRange(0, 2).Draw(t, "run"))
+	o.most, o.run, o.staged = job.Stages, job.Run, map[[5]int]bool{}
 	return job, o, list
 }
 
@@ -107,6 +131,34 @@ func TestStagedBoundsAreBounds(t *testing.T) {
 		}
 		boundsHold(t, job, o, p, sheets, want)
 	})
+}
+
+// Three high parts beside each other are strips across the sheet. Of strips
+// along it the first sheet is one, so that the parts come off at the second
+// stage: with one part in two pieces the third is for those.
+func TestRunBinds(t *testing.T) {
+	sheet := Sheet{W: 9, H: 6, Stock: -1}
+	high := Item{W: 3, H: 6, Qty: 2}
+	for _, c := range []struct {
+		stages int
+		run    Run
+		third  []Item
+		want   int64
+	}{
+		{2, EitherWay, []Item{{W: 3, H: 3, Qty: 2}}, 1},
+		{2, Crosswise, []Item{{W: 3, H: 3, Qty: 2}}, 1},
+		{2, Lengthwise, []Item{{W: 3, H: 6, Qty: 1}}, 1},
+		{2, Lengthwise, []Item{{W: 3, H: 3, Qty: 2}}, 2},
+		{3, Lengthwise, []Item{{W: 3, H: 3, Qty: 2}}, 1},
+		{3, Lengthwise, []Item{{W: 3, H: 3, Qty: 1}, {W: 2, H: 3, Qty: 1}, {W: 1, H: 3, Qty: 1}}, 2},
+		{3, Crosswise, []Item{{W: 3, H: 3, Qty: 1}, {W: 2, H: 3, Qty: 1}, {W: 1, H: 3, Qty: 1}}, 1},
+	} {
+		j := Job{Sheets: []Sheet{sheet}, Items: append([]Item{high}, c.third...), Stages: c.stages, Run: c.run}
+		r, err := Solve(context.Background(), j, Budget{})
+		if err != nil || r.Value != c.want || !r.Proven {
+			t.Errorf("%d stages, strips %v, %v: %d %v %v", c.stages, c.run, c.third, r.Value, r.Proven, err)
+		}
+	}
 }
 
 // Two strips, one of them of a high part and two low ones one above the other:

@@ -18,7 +18,12 @@ func (q *proper) downStaged(r *raster, floor int64) {
 			}
 			q.alive = append(q.alive, int32(at))
 			if at == root {
-				g[at-n] = max(g[at-n], v)
+				if q.g.p.run.begins(true) {
+					g[at-n] = max(g[at-n], v)
+				}
+				if !q.g.p.run.begins(false) {
+					continue
+				}
 			}
 			if k >= ny && !(last && t%2 == 0) {
 				g[at-ny] = max(g[at-ny], v)
@@ -68,6 +73,12 @@ func (q *proper) listStaged(r *raster, lists [][]int32, floor int64, s stagedLis
 		at := q.alive[k]
 		need := floor - q.beside[at]
 		list := &lists[at]
+		if at == root && q.g.p.run.begins(true) {
+			s.take(list, lists[root-n], need)
+		}
+		if at == root && !q.g.p.run.begins(false) {
+			return
+		}
 		if at%n >= ny {
 			s.take(list, lists[at-ny], need)
 		}
@@ -90,9 +101,6 @@ func (q *proper) listStaged(r *raster, lists [][]int32, floor int64, s stagedLis
 				}
 				s.join(list, fresh, lists[far], need, at/n%2 == 1)
 			})
-		}
-		if at == root {
-			s.take(list, lists[root-n], need)
 		}
 		if !s.more(len(*list)) {
 			return

@@ -39,29 +39,6 @@ func (b *bin) copyFrom(o *bin) {
 	b.free = append(b.free[:0], o.free...)
 }
 
-// level is the number of cuts in sequence that free node i.
-func (b *bin) level(i int32) int {
-	l := 0
-	for i = b.n[i].parent; i >= 0; i = b.n[i].parent {
-		l++
-	}
-	return l
-}
-
-// within reports whether a part that the free leaf i exceeds both ways, or not,
-// can be cut from it in so many stages, and which way the first cut must run:
-// vert, or in the last stage the way of that stage. What is left of a part in
-// its last cut is trimmed off, which is no stage; it takes no other part.
-func (b *bin) within(i int32, both, vert bool, most int) (first, ok bool) {
-	switch l := b.level(i); {
-	case l > most:
-		return vert, false
-	case l == most && both:
-		return b.n[b.n[i].parent].vert, true
-	}
-	return vert, true
-}
-
 // cutLeaf cuts a free leaf in two and returns the near part, which is neither
 // free nor filled yet; the far part is a free leaf. slot is the leaf's place
 // in b.free.
@@ -131,7 +108,8 @@ func (b *bin) insert(slot int, typ int32, w, h int64, rot, vert bool) {
 // A packer rebuilds trees after parts were taken out. It is scratch space, not
 // state.
 type packer struct {
-	flat bool // stages are limited: wrap no split in another
+	flat bool // stages are limited: wrap no split in another, but for the run of strips
+	run  Run  // of the strips that the root is cut into
 	src  []node
 	need []size
 	dst  *bin
@@ -243,6 +221,8 @@ func (p *packer) place(c, parent int32, w, h int64, wrap bool) int32 {
 	s, n := p.need[c], p.src[c]
 	wide, high := s.w < w, s.h < h
 	switch {
+	case parent < 0 && p.run.strips(n, wide, high):
+		return p.beside(c, parent, w, h, p.run.vert())
 	case n.typ >= 0 && !wide && !high:
 		p.dst.used += float64(w) * float64(h)
 		return p.add(node{w: w, h: h, parent: parent, typ: n.typ, rot: n.rot})

@@ -182,6 +182,9 @@ func (p *problem) inStages(why string) string {
 		return why
 	}
 	n := fmt.Sprintf(" in %d stages of cuts", p.depth)
+	if p.run != EitherWay {
+		n += " with strips " + p.run.String()
+	}
 	return strings.NewReplacer("every way to cut these parts", "every way to cut these parts"+n,
 		"laid out as well as can be", "laid out as well as can be"+n, "hold all parts", "hold all parts"+n, "holds all parts", "holds all parts"+n).Replace(why)
 }

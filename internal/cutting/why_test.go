@@ -29,6 +29,7 @@ func TestWhyInWords(t *testing.T) {
 	left := &problem{value: FewestSheets, sheets: []psheet{{w: 100, h: 100, price: 1, stock: 50}, {w: 50, h: 50, stock: 2}}}
 	mixed := &problem{value: LeastPrice, sheets: []psheet{{w: 100, h: 100, price: 8000, stock: 50}, {w: 50, h: 50, price: 2500, stock: 50}}}
 	staged := &problem{value: FewestSheets, depth: 2, sheets: one.sheets}
+	ripped := &problem{value: FewestSheets, depth: 2, run: Lengthwise, sheets: one.sheets}
 	forms := []struct{ when, says string }{
 		{"nothing to cut", whyNothing},
 		{"all from what costs nothing", whyFree},
@@ -63,6 +64,8 @@ func TestWhyInWords(t *testing.T) {
 		{"two stages, pattern model", staged.inStages(staged.whyPatterns(2.083))},
 		{"two stages, fewer ruled out", staged.inStages(whyFewer(7))},
 		{"two stages, by price", staged.inStages(mixed.whyMixes(18500))},
+		{"strips lengthwise, tried outright", ripped.inStages(whyAll)},
+		{"strips lengthwise, fewer ruled out", ripped.inStages(whyFewer(7))},
 		{"clear wood", many.whyClear(0.4)},
 		{"clear wood", many.whyClear(2.31)},
 		{"clear wood, by price", mixed.whyClear(18312.2)},

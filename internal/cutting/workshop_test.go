@@ -15,6 +15,9 @@ func workshopJob(text []byte) cutting.Job {
 	b := tape(text)
 	job := cutting.Job{Kerf: pick(&b, mm(3), mm(2.2), mm(3.2), 0), Objective: pick(&b, cutting.LeastPrice, cutting.FewestSheets), Seed: uint64(b.next())}
 	job.Stages = pick(&b, 0, 0, 2, 3)
+	if job.Stages > 0 {
+		job.Run = cutting.Run(job.Seed % 3)
+	}
 	job.LeastOffcut.W, job.LeastOffcut.H = mm(300), mm(150)
 	trim := pick(&b, mm(10), 0, mm(5))
 	for range pick(&b, 1, 1, 2, 3) {

@@ -76,6 +76,9 @@ func TestNothingIsLost(t *testing.T) {
 			Sheets: []cutting.Sheet{{ID: "ply", W: unit.MM(2440), H: unit.MM(1220), Stock: -1, Trim: cutting.Trim{Left: trim, Right: trim, Bottom: trim, Top: trim}}},
 			Stages: rapid.SampledFrom([]int{0, 2, 3}).Draw(rt, "stages"),
 		}
+		if job.Stages > 0 {
+			job.Run = cutting.Run(rapid.IntRange(0, 2).Draw(rt, "run"))
+		}
 		job.LeastOffcut.W, job.LeastOffcut.H = unit.MM(300), unit.MM(150)
 		var letters []string
 		for i := range rapid.IntRange(1, 7).Draw(rt, "parts") {

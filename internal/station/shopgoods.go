@@ -243,15 +243,19 @@ func (r *room) clamps() ShopSection {
 func (r *room) basics() ShopSection {
 	h := r.s.Habits
 	paper := map[string]string{"a4": "A4", "letter": "Letter"}[r.s.Paper]
-	first := "panels are cut as the layout has it"
+	cuts := "panels are cut as the layout has it"
 	if h.StripsFirst {
-		first = "panels are ripped into strips first, in three stages of cuts"
-		if h.StripStages == 2 {
-			first = "panels are ripped into strips first, in two stages of cuts"
+		first, stages := "panels are ripped into strips first", "three"
+		if run := h.StripsRun; run == "lengthwise" || run == "crosswise" {
+			first = "panels are ripped into " + run + " strips first"
 		}
+		if h.StripStages == 2 {
+			stages = "two"
+		}
+		cuts = first + ", in " + stages + " stages of cuts"
 	}
 	return ShopSection{Key: "", Title: "Shop and habits", Says: "Name, units, paper, and how this shop works.", Entries: []ShopEntry{
 		{Path: "", Title: titled(r.s.Name, "shop"), Says: fmt.Sprintf("Bare numbers are %s; papers on %s.", map[string]string{"mm": "millimetres", "in": "inches"}[r.s.Units.String()], paper), Single: true, Takes: []string{"name", "units", "currency", "paper"}},
-		{Path: "habits", Title: "Habits", Single: true, Says: fmt.Sprintf("Solid parts are rough cut %s longer and %s wider; %s; offcuts from %s × %s are kept.", r.size(h.RoughLength), r.size(h.RoughWidth), first, r.size(h.LeastOffcut[0]), r.size(h.LeastOffcut[1])), Takes: []string{"rough-length", "rough-width", "rough-thickness", "board-ends", "board-edge", "boards-cut", "strips-first", "strip-stages", "least-offcut", "tip-clearance", "spares-percent", "overbend", "bend-dry"}},
+		{Path: "habits", Title: "Habits", Single: true, Says: fmt.Sprintf("Solid parts are rough cut %s longer and %s wider; %s; offcuts from %s × %s are kept.", r.size(h.RoughLength), r.size(h.RoughWidth), cuts, r.size(h.LeastOffcut[0]), r.size(h.LeastOffcut[1])), Takes: []string{"rough-length", "rough-width", "rough-thickness", "board-ends", "board-edge", "boards-cut", "strips-first", "strip-stages", "strips-run", "least-offcut", "tip-clearance", "spares-percent", "overbend", "bend-dry"}},
 	}}
 }

@@ -107,15 +107,23 @@ func Panels(ctx context.Context, m build.Model, doc piece.Piece, pieces int, s s
 	return out, layOut(ctx, out, budget)
 }
 
-// stages is how many stages of cuts a panel may take; 0: any number.
-func stages(h shop.Habits) int {
-	switch {
-	case !h.StripsFirst:
-		return 0
-	case h.StripStages == 0:
-		return 3
+// stages is how many stages of cuts a panel may take, 0: any number, and which
+// way the strips of the first run.
+func stages(h shop.Habits) (int, cutting.Run) {
+	if !h.StripsFirst {
+		return 0, cutting.EitherWay
 	}
-	return h.StripStages
+	n := h.StripStages
+	if n == 0 {
+		n = 3
+	}
+	switch h.StripsRun {
+	case "lengthwise":
+		return n, cutting.Lengthwise
+	case "crosswise":
+		return n, cutting.Crosswise
+	}
+	return n, cutting.EitherWay
 }
 
 func newPanel(key string, s shop.Shop, r record.Record) *Panel {
@@ -125,7 +133,8 @@ func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 	if p.Name == "" {
 		p.Name = key
 	}
-	p.Job = cutting.Job{Kerf: w.Kerf, Stages: stages(s.Habits), Objective: cutting.LeastPrice}
+	p.Job = cutting.Job{Kerf: w.Kerf, Objective: cutting.LeastPrice}
+	p.Job.Stages, p.Job.Run = stages(s.Habits)
 	least := s.Habits.LeastOffcut
 	if least == [2]unit.Length{} {
 		least = leastOffcut

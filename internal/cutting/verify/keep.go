@@ -23,17 +23,39 @@ func kept(job cutting.Job, l cutting.Layout) error {
 	return nil
 }
 
-// strip checks that no part needs more stages of cuts than are asked for.
+// strip checks that no part needs more stages of cuts than are asked for. A
+// sheet not cut into strips of the run asked for is one strip, not ripped.
 // Where a rectangle holds one part or one smaller rectangle and rests, these
 // are trimmed off, which is no stage. Matched groups are cut up after those.
 func strip(job cutting.Job, l cutting.Layout) error {
 	if job.Stages == 0 || len(job.Matched) > 0 {
 		return nil
 	}
-	if n, _ := nested(l.Root); n > job.Stages {
-		return fmt.Errorf("asked for %d stages of cuts, but a part comes off at stage %d", job.Stages, n)
+	n, _ := nested(l.Root)
+	if job.Run != cutting.EitherWay && n > 0 && begins(l.Root) != job.Run {
+		n++
+	}
+	if n > job.Stages {
+		return fmt.Errorf("asked for %d stages of cuts, strips %s, but a part comes off at stage %d", job.Stages, job.Run, n)
 	}
 	return nil
+}
+
+// begins is which way the first strips run that are cut apart, trims aside.
+func begins(n cutting.Node) cutting.Run {
+	held, last := 0, cutting.Node{}
+	for _, c := range n.Children {
+		if _, parts := nested(c); parts > 0 {
+			held, last = held+1, c
+		}
+	}
+	switch {
+	case held == 1:
+		return begins(last)
+	case n.Vertical: // side by side along the length
+		return cutting.Crosswise
+	}
+	return cutting.Lengthwise
 }
 
 // nested counts the stages of cuts in a rectangle, and the parts in it.

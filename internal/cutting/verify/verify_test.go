@@ -56,6 +56,13 @@ func TestFaultsAreFound(t *testing.T) {
 			j.Stages = 3
 			deeper(&r.Layouts[0].Root, 2)
 		},
+		"3 stages of cuts, strips lengthwise, but a part comes off at stage 4": func(j *cutting.Job, r *cutting.Result) {
+			j.Stages, j.Run = 3, cutting.Lengthwise
+			deeper(&r.Layouts[0].Root, 1)
+			if !r.Layouts[0].Root.Vertical {
+				t.Fatal("strips lengthwise already")
+			}
+		},
 		"at stage 3": func(j *cutting.Job, r *cutting.Result) {
 			j.Stages = 2
 			deeper(&r.Layouts[0].Root, 1)
