@@ -114,7 +114,7 @@ func holds(t *rapid.T, p *problem, bins []*bin) {
 	}
 	for _, b := range bins {
 		if len(b.free) > 0 {
-			t.Fatalf("a rest of %v", b.n[b.free[0]])
+			t.Fatalf("a rest of %v", b.free[0])
 		}
 		for _, n := range b.n {
 			if n.typ >= 0 {

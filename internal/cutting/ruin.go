@@ -88,64 +88,6 @@ func (s *search) own(i int) *bin {
 	return c
 }
 
-// spot is a place for a part.
-type spot struct {
-	bin, slot int
-	rot, vert bool
-	score     float64
-}
-
-// find finds the place of the least waste for a part of type t among the bins.
-func (s *search) find(t int, skip uint32) (spot, bool) {
-	ty := &s.p.types[t]
-	found := spot{bin: -1, score: math.Inf(1)}
-	turns := 1
-	if ty.turn {
-		turns = 2
-	}
-	for k := range turns {
-		w, h := ty.w, ty.h
-		if k == 1 {
-			w, h = h, w
-		}
-		for bi, b := range s.bins {
-			for slot, fi := range b.free {
-				f := &b.n[fi]
-				dw, dh := f.w-w, f.h-h
-				if dw < 0 || dh < 0 || skip > 0 && s.rng.next32() < skip {
-					continue
-				}
-				var score float64
-				vert := float64(dw)*float64(f.h) > float64(dh)*float64(f.w) // leaves the larger rest whole
-				switch {
-				case dw == 0 && dh == 0:
-					score = -2
-				case dw == 0:
-					score = -1 + float64(dh)/float64(f.h)
-				case dh == 0:
-					score = -1 + float64(dw)/float64(f.w)
-				default:
-					if s.strip && s.rng.below(crossCut) == 0 {
-						vert = !vert
-					}
-					score = float64(min(dw, dh))/float64(min(w, h)) + 0.1*float64(max(dw, dh))/float64(max(f.w, f.h))
-				}
-				if score >= found.score {
-					continue
-				}
-				if s.p.depth > 0 {
-					ok := false
-					if vert, ok = s.p.within(b, fi, dw > 0 && dh > 0, vert); !ok {
-						continue
-					}
-				}
-				found = spot{bi, slot, k == 1, vert, score}
-			}
-		}
-	}
-	return found, found.bin >= 0
-}
-
 // open adds an empty sheet that takes type t, if the limit and stock allow.
 func (s *search) open(t int) bool {
 	ty := &s.p.types[t]
@@ -178,7 +120,11 @@ func (s *search) open(t int) bool {
 }
 
 // fill puts what is in the pool into the sheets, in an order drawn by lot.
-func (s *search) fill(skip uint32) {
+func (s *search) fill(skip uint32) { s.refill(skip, math.Inf(1)) }
+
+// refill is fill, but gives up and reports false as soon as pieces worth more
+// than most find no room.
+func (s *search) refill(skip uint32, most float64) bool {
 	s.order, s.keys = s.order[:0], s.keys[:0]
 	how := s.rng.below(4)
 	if s.iter == 0 {
@@ -211,7 +157,11 @@ func (s *search) fill(skip uint32) {
 			s.order[j], s.order[j-1] = s.order[j-1], s.order[j]
 		}
 	}
+	lost := 0.0
 	for _, t := range s.order {
+		if lost > most {
+			return false
+		}
 		for s.pool[t] > 0 {
 			at, ok := s.find(int(t), skip)
 			if !ok {
@@ -227,11 +177,13 @@ func (s *search) fill(skip uint32) {
 			if at.rot {
 				w, h = h, w
 			}
-			s.own(at.bin).insert(at.slot, t, w, h, at.rot, at.vert)
+			s.own(at.bin).insert(int(at.slot), t, w, h, at.rot, at.vert)
 			s.pool[t]--
 			s.out -= s.worth[t]
 		}
+		lost += float64(s.pool[t]) * s.worth[t]
 	}
+	return true
 }
 
 // drop marks the parts below node i as taken out.
@@ -298,7 +250,7 @@ func (s *search) ruin() {
 // those of the strip around it.
 func (s *search) spoil(b *bin) int32 {
 	if len(b.free) > 0 && s.rng.below(10) > 0 {
-		if at := b.n[b.free[s.rng.below(len(b.free))]].parent; at > 0 {
+		if at := b.n[b.free[s.rng.below(len(b.free))].at].parent; at > 0 {
 			if up := b.n[at].parent; up > 0 && s.rng.below(10) < 3 {
 				at = up
 			}
@@ -326,11 +278,16 @@ func (s *search) move() {
 	s.wasPool = append(s.wasPool[:0], s.pool...)
 	s.wasUsed = append(s.wasUsed[:0], s.used...)
 	out, price := s.out, s.price
-	s.ruin()
-	s.fill(blink)
-	cost := s.measure()
 	at := s.iter % len(s.hist)
-	if cost <= s.cost || cost <= s.hist[at] {
+	top := max(s.cost, s.hist[at])
+	most := math.Inf(1)
+	if !s.tidying {
+		most = top*s.unit + 1e-9*s.unit
+	}
+	s.ruin()
+	filled := s.refill(blink, most)
+	cost := s.measure()
+	if filled && cost <= top {
 		for _, b := range s.bins {
 			b.live = s.stamp
 			if b.stamp == s.stamp && s.dense != nil {
@@ -404,7 +361,7 @@ func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
 			s.keep()
 			tell()
 			begun = s.iter
-			if !s.improve() {
+			if ctx.Err() != nil || !s.improve() {
 				return
 			}
 		} else if s.bestOut > 0 && s.out < s.bestOut-1e-9*s.unit {

@@ -63,8 +63,8 @@ func (s *search) untidy(bins []*bin) float64 {
 			continue
 		}
 		for _, f := range b.free {
-			if n := &b.n[f]; s.p.keeps(n.w, n.h) {
-				a := float64(n.w) * float64(n.h) / s.unit
+			if s.p.keeps(f.w, f.h) {
+				a := float64(f.w) * float64(f.h) / s.unit
 				rests += a * a
 			}
 		}
@@ -127,7 +127,7 @@ func (p *problem) keeps(w, h int64) bool {
 func (b *bin) largest() float64 {
 	a := 0.0
 	for _, f := range b.free {
-		a = max(a, float64(b.n[f].w)*float64(b.n[f].h))
+		a = max(a, float64(f.w)*float64(f.h))
 	}
 	return a
 }

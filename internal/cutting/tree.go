@@ -21,22 +21,33 @@ type node struct {
 type bin struct {
 	sheet int // index into problem.sheets
 	n     []node
-	free  []int32 // its free leaves, in no order
+	free  []room  // its free leaves, in no order
 	used  float64 // area of its parts
 	stamp int64   // the move that made it
 	live  int64   // the last move after which it was in use
+
+	nooks []nook // the best of each type, for the search that owner is
+	owner *search
+}
+
+// A room is a free leaf: its size and which node it is.
+type room struct {
+	w, h int64
+	at   int32
 }
 
 func (b *bin) reset(sheet int, w, h int64) {
 	b.sheet, b.used = sheet, 0
 	b.n = append(b.n[:0], node{w: w, h: h, parent: -1, first: -1, next: -1, typ: freeLeaf})
-	b.free = append(b.free[:0], 0)
+	b.free = append(b.free[:0], room{w, h, 0})
+	b.owner = nil
 }
 
 func (b *bin) copyFrom(o *bin) {
 	b.sheet, b.used, b.stamp = o.sheet, o.used, o.stamp
 	b.n = append(b.n[:0], o.n...)
 	b.free = append(b.free[:0], o.free...)
+	b.owner = nil
 }
 
 // cutLeaf cuts a free leaf in two and returns the near part, which is neither
@@ -54,7 +65,7 @@ func (b *bin) cutLeaf(i int32, vert bool, size int64) int32 {
 		rest.next = f.next
 		at := int32(len(b.n))
 		b.n = append(b.n, rest)
-		b.free = append(b.free, at)
+		b.free = append(b.free, room{rest.w, rest.h, at})
 		n := &b.n[i]
 		n.next = at
 		if vert {
@@ -74,7 +85,7 @@ func (b *bin) cutLeaf(i int32, vert bool, size int64) int32 {
 	near.next = at + 1
 	rest.parent = i
 	b.n = append(b.n, near, rest)
-	b.free = append(b.free, at+1)
+	b.free = append(b.free, room{rest.w, rest.h, at + 1})
 	b.n[i].typ, b.n[i].vert, b.n[i].first = splitAt, vert, at
 	return at
 }
@@ -82,7 +93,7 @@ func (b *bin) cutLeaf(i int32, vert bool, size int64) int32 {
 // insert puts a part of type typ, w x h as placed, at the near corner of the
 // free leaf b.free[slot]. Where both cuts are needed, vert says which is first.
 func (b *bin) insert(slot int, typ int32, w, h int64, rot, vert bool) {
-	i := b.free[slot]
+	i := b.free[slot].at
 	last := len(b.free) - 1
 	b.free[slot] = b.free[last]
 	b.free = b.free[:last]
@@ -130,7 +141,7 @@ func (p *packer) rebuild(dst *bin, src *bin, wrap bool) {
 	p.dst = dst
 	root := src.n[0]
 	dst.sheet, dst.used = src.sheet, 0
-	dst.n, dst.free = dst.n[:0], dst.free[:0]
+	dst.n, dst.free, dst.owner = dst.n[:0], dst.free[:0], nil
 	p.measure(0)
 	if p.need[0].w == 0 {
 		dst.reset(src.sheet, root.w, root.h)
@@ -210,7 +221,7 @@ func (p *packer) add(n node) int32 {
 	n.first, n.next = -1, -1
 	p.dst.n = append(p.dst.n, n)
 	if n.typ == freeLeaf {
-		p.dst.free = append(p.dst.free, at)
+		p.dst.free = append(p.dst.free, room{n.w, n.h, at})
 	}
 	return at
 }
