@@ -36,7 +36,7 @@ func (s *boardSearch) neat(c carving) float64 {
 		if r.part != isRest {
 			return
 		}
-		if s.p.leastW == 0 || s.p.keeps(int64((r.x2-r.x1)/s.p.unitX), int64((r.y2-r.y1)/s.p.unitY)) {
+		if s.p.keepsRest(r.x2-r.x1, r.y2-r.y1) {
 			a := r.area() / s.unit
 			v += a * a
 		}

@@ -96,7 +96,7 @@ func (s *search) nook(b *bin, t int, skip uint32, limit float64, but *nook) nook
 				continue
 			}
 			vert := float64(dw)*float64(f.h) > float64(dh)*float64(f.w) // leaves the larger rest whole
-			if s.strip && dw > 0 && dh > 0 && s.rng.below(crossCut) == 0 {
+			if (s.strip || s.tidying) && dw > 0 && dh > 0 && s.rng.below(crossCut) == 0 {
 				vert = !vert
 			}
 			if s.p.depth > 0 {

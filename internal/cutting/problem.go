@@ -28,10 +28,9 @@ type problem struct {
 	unitX  unit.Length // length of one step along X, and along Y
 	unitY  unit.Length
 	kerf   unit.Length
-	depth  int   // most stages of cuts; 0: any number
-	run    Run   // of the strips of the first stage
-	leastW int64 // least rest worth keeping, one kerf larger, in steps; 0: not said
-	leastH int64
+	depth  int                        // most stages of cuts; 0: any number
+	run    Run                        // of the strips of the first stage
+	least  struct{ w, h unit.Length } // rest worth keeping, one kerf larger; 0: not said
 	value  Objective
 }
 
@@ -128,7 +127,11 @@ func (it Item) fits(w, h unit.Length) bool {
 
 // newProblem takes the kerf out of a job. Items that fit no sheet that is in
 // stock are left out; their indices are returned.
-func newProblem(j Job) (*problem, []int) {
+func newProblem(j Job) (*problem, []int) { return j.inSteps(false) }
+
+// inSteps is newProblem; with whole, steps also make up whole sheets, so that
+// rests have their true sizes.
+func (j Job) inSteps(whole bool) (*problem, []int) {
 	p := &problem{kerf: j.Kerf, value: j.Objective, depth: j.Stages, run: j.Run}
 	var misfits []int
 	pieces := 0
@@ -170,6 +173,11 @@ func newProblem(j Job) (*problem, []int) {
 	for _, k := range keys {
 		gx, gy = gcd(gx, k.w+j.Kerf), gcd(gy, k.h+j.Kerf)
 	}
+	for _, s := range j.Sheets {
+		if w, h := s.Usable(); whole && s.Stock != 0 && w > 0 && h > 0 {
+			gx, gy = gcd(gx, w+j.Kerf), gcd(gy, h+j.Kerf)
+		}
+	}
 	if turns {
 		gx = gcd(gx, gy)
 		gy = gx
@@ -181,8 +189,7 @@ func newProblem(j Job) (*problem, []int) {
 		t.area = float64(t.w) * float64(t.h)
 	}
 	if o := j.LeastOffcut; o.W > 0 && o.H > 0 {
-		up := func(l, step unit.Length) int64 { return int64((l + j.Kerf + step - 1) / step) }
-		p.leastW, p.leastH = up(o.W, p.unitX), up(o.H, p.unitY)
+		p.least.w, p.least.h = o.W+j.Kerf, o.H+j.Kerf
 	}
 	for i, s := range j.Sheets {
 		w, h := s.Usable()

@@ -235,6 +235,7 @@ func (s *search) ruin() {
 			s.drop(b, s.spoil(b))
 		}
 		c := s.take()
+		s.pack.loose = s.tidying && s.rng.below(3) == 0
 		s.pack.rebuild(c, b, s.rng.below(2) == 0)
 		c.stamp = s.stamp
 		s.spare = append(s.spare, b)

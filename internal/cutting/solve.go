@@ -33,7 +33,11 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	} else {
 		a = p.solve(ctx, job.Seed, budget)
 	}
-	r := Result{Layouts: p.layouts(&job, a.bins), Iterations: a.moves, Value: a.value, Bound: a.bound.value, Why: p.inStages(a.bound.why)}
+	of, bins := p, a.bins
+	if !budget.valued && !large {
+		of, bins = p.tidied(ctx, &job, a, budget.Iterations)
+	}
+	r := Result{Layouts: of.layouts(&job, bins), Iterations: a.moves, Value: a.value, Bound: a.bound.value, Why: p.inStages(a.bound.why)}
 	r.Short = shortfalls(&job, p, misfits, a.left)
 	r.Proven = len(r.Short) == 0 && r.Value == r.Bound
 	r.Settings, r.Turns = settings(&job, r.Layouts)
@@ -154,10 +158,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
 	a.moves = s.iter
-	if a.bins = s.best; !budget.valued {
-		a.bins = s.tidy(ctx)
-	}
-	a.left = s.bestLeft
+	a.bins, a.left = s.best, s.bestLeft
 	a.value = s.bestValue
 	return a
 }

@@ -61,4 +61,28 @@ func (p *problem) packer() (pk packer) {
 }
 
 // stages says how many stages the trees to come may have.
-func (p *packer) stages(of *problem) { p.flat, p.run = of.depth > 0, of.run }
+func (p *packer) stages(of *problem) { p.most, p.run = of.depth, of.run }
+
+// wraps reports whether split c may be cut off a sheet by a cut across its own,
+// which is a stage more.
+func (p *packer) wraps(c int32) bool {
+	if p.most == 0 {
+		return true
+	}
+	n := p.nested(c) + 1
+	if !p.run.begins(!p.src[c].vert) {
+		n++ // the sheet is one strip
+	}
+	return n <= p.most
+}
+
+// nested is the number of stages below i, trims aside.
+func (p *packer) nested(i int32) int {
+	deep, filled := 0, 0
+	for c := p.src[i].first; c >= 0; c = p.src[c].next {
+		if p.need[c].w > 0 {
+			deep, filled = max(deep, p.nested(c)), filled+1
+		}
+	}
+	return deep + min(1, filled/2)
+}

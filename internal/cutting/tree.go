@@ -119,8 +119,10 @@ func (b *bin) insert(slot int, typ int32, w, h int64, rot, vert bool) {
 // A packer rebuilds trees after parts were taken out. It is scratch space, not
 // state.
 type packer struct {
-	flat bool // stages are limited: wrap no split in another, but for the run of strips
-	run  Run  // of the strips that the root is cut into
+	loose bool // the rest beside what the root holds stays in its strips
+
+	most int // stages of cuts; 0: any number
+	run  Run // of the strips that the root is cut into
 	src  []node
 	need []size
 	dst  *bin
@@ -241,7 +243,7 @@ func (p *packer) place(c, parent int32, w, h int64, wrap bool) int32 {
 		return p.beside(c, parent, w, h, true)
 	case n.typ >= 0:
 		return p.beside(c, parent, w, h, false)
-	case !p.flat && (high && wide && wrap || n.vert && high && !wide && parent < 0 || !n.vert && wide && !high && parent < 0):
+	case parent < 0 && !p.loose && (high && wide && wrap || n.vert && high && !wide || !n.vert && wide && !high) && p.wraps(c):
 		// The root's rest across its own direction: keep it in one.
 		return p.beside(c, parent, w, h, !n.vert)
 	}
