@@ -45,9 +45,17 @@ func (y yarder) wood(w yard.Wood) YardStuff {
 	if k := w.Likely; k != nil {
 		out.Says = fmt.Sprintf("Ask for %s, %s board feet (%s m³). ", k.Says(k.Buy, y.p.Show), yard.Amount(w.Buy), decimals(float64(w.BuyM3), 3))
 		if k.Buy > k.Boards {
-			out.Says += fmt.Sprintf("All comes out of %d of them when they are clear, a yield of %s %%; the shop's waste asks for %s board feet", k.Boards, decimals(k.Yield, 0), yard.Amount(k.Check))
+			clear := fmt.Sprintf("%d of them when they are", k.Boards)
+			if k.Boards == 1 {
+				clear = "one of them when it is"
+			}
+			out.Says += fmt.Sprintf("All comes out of %s clear, a yield of %s %%; the shop's waste asks for %s board feet", clear, decimals(k.Yield, 0), yard.Amount(k.Check))
 		} else {
-			out.Says += fmt.Sprintf("All comes out of them, a yield of %s %%; by the shop's waste it would be %s board feet", decimals(k.Yield, 0), yard.Amount(k.Check))
+			them := "them"
+			if k.Buy == 1 {
+				them = "it"
+			}
+			out.Says += fmt.Sprintf("All comes out of %s, a yield of %s %%; by the shop's waste it would be %s board feet", them, decimals(k.Yield, 0), yard.Amount(k.Check))
 		}
 		out.Likely = y.layouts(*k.Job, *k.Result, k.Letters(), "likely board", k.YieldOf)
 		for i := range out.Likely {
