@@ -1,6 +1,9 @@
 package cutting
 
-import "context"
+import (
+	"context"
+	"slices"
+)
 
 // moveWork is how much work of the mix of patterns counts as a move of the
 // search.
@@ -13,6 +16,10 @@ type lengths struct {
 	m    *mix
 	d    *dive
 	unit int64 // all values are multiples of it
+
+	of   []int     // the types that m is about
+	cut  []pattern // bars about which there is no choice
+	base int64     // their price
 }
 
 // Moves for the first dives, the first look at lots, and a first turn of the search.
@@ -30,22 +37,32 @@ func (s *search) newLengths(ctx context.Context, b *bound, moves int) *lengths {
 	if len(p.types) == 0 || len(p.types)+len(p.sheets) > maxTypes || p.value == LeastHeight {
 		return nil
 	}
-	l := &lengths{s: s, m: newMix(ctx, p, newFiller(p)), unit: p.priceStep()}
-	l.d = &dive{m: l.m, rng: s.rng}
-	for _, c := range s.best {
-		l.m.learn(pattern{sheet: c.sheet, use: c.runs()})
+	l := &lengths{s: s, unit: p.priceStep()}
+	q := p
+	if len(p.sheets) == 1 {
+		q, l.of, l.cut = p.paired()
+		l.base = int64(len(l.cut)) * p.sheets[0].price
+		if len(q.types) == 0 {
+			l.offer(nil)
+			b.raise(bound{l.base, whyAll})
+			return l
+		}
 	}
+	l.m = newMix(ctx, q, newFiller(q))
+	l.d = &dive{m: l.m, rng: s.rng}
+	l.learn()
 	stop := moves * moveWork
-	up := func(v float64) int64 { return ceilSafe(max(0, v)/float64(l.unit)) * l.unit }
+	up := func(v float64) int64 { return l.base + ceilSafe(max(0, v)/float64(l.unit))*l.unit }
 	l.m.relax(func() bool {
 		return *l.m.work >= stop || up(l.m.bound) >= min(up(l.m.value()), s.bestValue)
 	})
-	b.raise(bound{up(l.m.bound), p.whyPatterns(l.m.bound)})
+	b.raise(bound{up(l.m.bound), p.whyPatterns(l.m.bound + float64(l.base))})
 	if s.unproven(*b) && p.manyKinds() {
 		b.raise(p.lotBound(*b))
 	}
 	s.iter += *l.m.work / moveWork
 	if len(p.sheets) == 1 {
+		l.settle(b, moves)
 		l.dive(ctx, *b, min(moves/2, firstDive))
 	} else {
 		l.dive(ctx, *b, min(moves/2, firstLots/4))
@@ -54,17 +71,52 @@ func (s *search) newLengths(ctx context.Context, b *bound, moves int) *lengths {
 	return l
 }
 
+// learn makes the best layout's patterns known.
+func (l *lengths) learn() {
+	to := make([]int, len(l.s.p.types)) // with 1 added; 0: none of those left
+	for i, t := range l.of {
+		to[t] = i + 1
+	}
+	for _, c := range l.s.best {
+		use := c.runs()
+		if l.of != nil {
+			part := use[:0]
+			for _, u := range use {
+				if i := to[u.typ] - 1; i >= 0 {
+					part = append(part, run{i, min(u.n, l.m.p.types[i].qty)})
+				}
+			}
+			use = part
+		}
+		if len(use) > 0 {
+			l.m.learn(pattern{sheet: c.sheet, use: use})
+		}
+	}
+}
+
+// offer takes patterns for all that is not cut without choice.
+func (l *lengths) offer(found []pattern) {
+	if l.of != nil {
+		list := slices.Clone(l.cut)
+		for _, pat := range found {
+			list = append(list, lift(pat, l.of))
+		}
+		found = list
+	}
+	l.s.offer(l.s.p.bins(found))
+}
+
 // dive looks for cheaper layouts until the bound is met or moves are used up.
 func (l *lengths) dive(ctx context.Context, b bound, moves int) {
 	s := l.s
 	from := *l.m.work
 	for stop := from + moves*moveWork; s.unproven(b) && *l.m.work < stop; {
-		found := l.d.find((s.bestValue-1)/l.unit*l.unit, stop)
+		found := l.d.find((s.bestValue-1)/l.unit*l.unit-l.base, stop)
 		if found == nil {
 			break
 		}
 		value := s.bestValue
-		if s.offer(s.p.bins(found)); s.bestValue >= value {
+		if l.offer(found); s.bestValue >= value {
 			break // a dive that finds the same again costs no work
 		}
 	}

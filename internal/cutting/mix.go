@@ -38,6 +38,7 @@ type mix struct {
 	weight []float64 // squared length of a column's way
 	rc     []float64 // reduced prices
 	loose  []bool    // columns that make more of a type than is asked for
+	firm   bool      // those keep their price: they are driven out by dual steps
 	worth  []int64
 	bound  float64   // no layout of what is asked for costs less
 	at     []float64 // the duals priced at, between y and center

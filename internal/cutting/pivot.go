@@ -15,7 +15,7 @@ func (m *mix) values() {
 }
 
 func (m *mix) cost(j int) float64 {
-	if m.loose[j] {
+	if m.loose[j] && !m.firm {
 		return m.miss
 	}
 	return m.cols[j].price
