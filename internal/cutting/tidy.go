@@ -102,7 +102,8 @@ func (s *search) pressed(b *bin, wrap bool) *bin {
 
 // Rests count by the square of their share of a sheet, so that one large
 // offcut is worth more than the same area in slivers. What differs by less
-// than restStep counts as equal; then settings and turns decide.
+// than restStep counts as equal; then settings and turns decide. What lies there
+// anyway is a rest too until it is cut into.
 const (
 	restStep    = 0.002
 	settingCost = restStep / 1000
@@ -113,6 +114,10 @@ const (
 func (s *search) untidy(bins []*bin) float64 {
 	rests := 0.0
 	for _, b := range bins {
+		if sh := s.p.sheets[b.sheet]; sh.price == 0 {
+			a := float64(sh.w) * float64(sh.h) / s.unit
+			rests -= a * a
+		}
 		if s.p.least.w == 0 { // no least size is set: the largest counts
 			a := b.largest() / s.unit
 			rests += a * a

@@ -3,6 +3,7 @@ package cutting
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"casewright/internal/unit"
@@ -70,6 +71,25 @@ func (o *restOracle) exactly(w, h, set int) bool {
 	return o.one(w, h, set) && !o.one(w-1, h, set) && !o.one(w, h-1, set)
 }
 
+// with is the most worth of the rests of at most n sheets and an offcut on hand
+// that hold the set; an offcut that is left alone is a rest itself.
+func (o *restOracle) with(w, h, ow, oh, set, n int) float64 {
+	best := math.Inf(-1)
+	for sub := set; ; sub = (sub - 1) & set {
+		v := o.most(ow, oh, sub)
+		if sub == 0 { // whatever its size
+			a := float64((ow+o.kerf)*(oh+o.kerf)) / o.whole
+			v = a * a
+		}
+		if v >= 0 {
+			best = max(best, v+o.deal(w, h, set&^sub, n))
+		}
+		if sub == 0 {
+			return best
+		}
+	}
+}
+
 // deal is the most worth of the rests of at most n sheets that hold the set.
 func (o *restOracle) deal(w, h, set, n int) float64 {
 	if set == 0 {
@@ -101,6 +121,10 @@ func TestRestsAgainstTryingEverything(t *testing.T) {
 		o.kerf = n(0, 1, "kerf")
 		o.whole = float64((w + o.kerf) * (h + o.kerf))
 		job := Job{Kerf: unit.Length(o.kerf), Sheets: []Sheet{{W: unit.Length(w), H: unit.Length(h), Stock: -1}}}
+		ow, oh := n(1, w, "offcut"), n(1, h, "offcut")
+		if n(0, 1, "on hand") == 1 {
+			job.Sheets = append(job.Sheets, Sheet{W: unit.Length(ow), H: unit.Length(oh), Stock: 1, Offcut: true})
+		}
 		job.LeastOffcut.W, job.LeastOffcut.H = unit.Length(o.leastW), unit.Length(o.leastH)
 		for range n(1, 5, "pieces") {
 			it := Item{W: unit.Length(n(1, w, "w")), H: unit.Length(n(1, h, "h")), Qty: 1, Turn: rapid.Bool().Draw(t, "turn")}
@@ -119,6 +143,13 @@ func TestRestsAgainstTryingEverything(t *testing.T) {
 			}
 		}
 		want := o.deal(w, h, 1<<len(o.w)-1, int(r.Value))
+		if len(job.Sheets) > 1 {
+			want = o.with(w, h, ow, oh, 1<<len(o.w)-1, int(r.Value))
+			if !slices.ContainsFunc(r.Layouts, func(l Layout) bool { return l.Sheet == 1 }) {
+				a := float64((ow+o.kerf)*(oh+o.kerf)) / o.whole
+				have += a * a
+			}
+		}
 		if have > want+1e-9 {
 			t.Fatalf("%+v: rests are worth %v, but at most %v can be had", job, have, want)
 		}
