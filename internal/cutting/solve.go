@@ -7,7 +7,7 @@ import (
 
 // DefaultIterations is the search budget when none is given: it takes about a
 // second for a furniture job that is not proven before.
-const DefaultIterations = 300_000
+const DefaultIterations = 450_000
 
 // Solve lays the job's items out on its sheets. It returns an error only for a
 // job that makes no sense; parts that do not fit are told in Result.Short.
