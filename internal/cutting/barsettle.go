@@ -25,9 +25,9 @@ func (l *lengths) settle(b *bound, moves int) {
 		if t == nil {
 			return
 		}
-		if found := t.find(stop); found != nil {
+		if found, ok := t.find(stop); ok {
 			value := l.s.bestValue
-			if l.offer(t.lift(found)); l.s.bestValue >= value {
+			if l.offer(liftAll(found, t.of)); l.s.bestValue >= value {
 				return
 			}
 		} else if t.whole {
@@ -84,17 +84,7 @@ func (m *mix) tree(bars int64) *barTree {
 		c.learn(pattern{use: l.use})
 	}
 	c.cap = 50*c.rows + 1000
-	c.run()
 	t := newBarTree(c, bars)
 	t.of = of
 	return t
-}
-
-// lift gives patterns the numbers of the types of the whole.
-func (t *barTree) lift(found []pattern) []pattern {
-	var out []pattern
-	for _, pat := range found {
-		out = append(out, lift(pat, t.of))
-	}
-	return out
 }

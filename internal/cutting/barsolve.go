@@ -1,13 +1,11 @@
 package cutting
 
-import "math"
-
 // solve solves the program by dual steps, and shuts the patterns that cannot be
 // in an answer. It reports false when there is none.
 func (t *barTree) solve() bool {
 	m := t.m
 	limit := float64(t.bars) + treeEps
-	for m.steps = 0; t.step(); {
+	for m.steps = 0; m.dualStep(); {
 		if !m.tick(50*m.rows+1000) || t.over() {
 			t.whole = false
 			return false
@@ -57,59 +55,4 @@ func (t *barTree) floor() int64 {
 	}
 	*m.work += 4 * len(m.cols)
 	return all - t.top*(t.bars-1)
-}
-
-// step takes out the number that is farthest off: below nothing, or of a
-// pattern that is shut.
-func (t *barTree) step() bool {
-	m := t.m
-	out, top := -1, 0.0
-	for k, v := range m.x {
-		if v >= -1e-7 && (v <= 1e-7 || !m.loose[m.basis[k]]) {
-			continue
-		}
-		long := 0.0
-		for _, r := range m.inv[k] {
-			long += r * r
-		}
-		*m.work += m.rows
-		if v = v * v / long; v > top {
-			out, top = k, v
-		}
-	}
-	if out < 0 {
-		return false
-	}
-	sign := 1.0
-	if m.x[out] > 0 {
-		sign = -1
-	}
-	rho := m.inv[out]
-	in, ratio, size := -1, math.Inf(1), 0.0
-	for j := range m.cols {
-		if m.where[j] >= 0 || m.loose[j] {
-			continue
-		}
-		c := &m.cols[j]
-		a := 0.0
-		for i, r := range c.idx {
-			a += rho[r] * c.val[i]
-		}
-		a *= sign
-		if a > -1e-6 {
-			continue
-		}
-		g := max(0, m.reduced(j)) / -a
-		if g < ratio-1e-10 || g <= ratio+1e-10 && -a > size {
-			in, ratio, size = j, min(ratio, g), -a
-		}
-	}
-	*m.work += 6 * len(m.cols)
-	if in < 0 {
-		m.x[out] = 0 // cannot be: a piece may be left out
-		return true
-	}
-	m.direction(in)
-	m.pivot(in, out)
-	return true
 }

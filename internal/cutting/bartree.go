@@ -38,7 +38,15 @@ const (
 	treeUnit = 1 << 40 // what a bar is worth
 )
 
+// newBarTree is the tree over the patterns of m. To leave a piece out is dearer
+// than all bars, lest an answer does.
 func newBarTree(m *mix, bars int64) *barTree {
+	m.miss = float64(bars + 1)
+	for i := range m.p.types {
+		m.cols[2*i].price = m.miss
+	}
+	m.duals()
+	m.run()
 	t := &barTree{m: m, bars: bars, first: len(m.cols), worth: make([]int64, len(m.p.types)), whole: true}
 	for j, c := range m.cols {
 		if c.sheet >= 0 {
@@ -48,13 +56,11 @@ func newBarTree(m *mix, bars int64) *barTree {
 	return t
 }
 
-// find returns patterns that hold all pieces, or nil.
-func (t *barTree) find(stop int) []pattern {
+// find returns patterns that hold all pieces, if it finds some.
+func (t *barTree) find(stop int) (found []pattern, ok bool) {
 	t.stop = stop
-	if t.node(0) {
-		return t.picks
-	}
-	return nil
+	ok = t.node(0)
+	return t.picks, ok
 }
 
 func (t *barTree) over() bool { return *t.m.work >= t.stop || t.m.ctx.Err() != nil }

@@ -190,3 +190,12 @@ func lift(pat pattern, back []int) pattern {
 	}
 	return out
 }
+
+// liftAll is lift of a list.
+func liftAll(list []pattern, back []int) []pattern {
+	out := make([]pattern, 0, len(list))
+	for _, pat := range list {
+		out = append(out, lift(pat, back))
+	}
+	return out
+}

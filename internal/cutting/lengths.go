@@ -1,9 +1,6 @@
 package cutting
 
-import (
-	"context"
-	"slices"
-)
+import "context"
 
 // moveWork is how much work of the mix of patterns counts as a move of the
 // search.
@@ -97,11 +94,7 @@ func (l *lengths) learn() {
 // offer takes patterns for all that is not cut without choice.
 func (l *lengths) offer(found []pattern) {
 	if l.of != nil {
-		list := slices.Clone(l.cut)
-		for _, pat := range found {
-			list = append(list, lift(pat, l.of))
-		}
-		found = list
+		found = append(liftAll(found, l.of), l.cut...)
 	}
 	l.s.offer(l.s.p.bins(found))
 }

@@ -55,6 +55,7 @@ func benchFurniture(b *testing.B, stages int, run Run) {
 	r := newRNG(11)
 	proven, n := 0, 0
 	var value, bound int64
+	rests, settings := 0.0, 0
 	for b.Loop() {
 		job := furniture(&r, 10+r.below(71))
 		job.Stages, job.Run = stages, run
@@ -63,11 +64,21 @@ func benchFurniture(b *testing.B, stages int, run Run) {
 			b.Fatal(err)
 		}
 		n++
+		settings += res.Settings
+		for _, l := range res.Layouts { // as tidying weighs them, but for kerfs
+			whole := job.Sheets[l.Sheet]
+			for _, o := range l.Offcuts {
+				share := float64(o.W) * float64(o.H) / (float64(whole.W) * float64(whole.H))
+				rests += share * share * float64(l.Copies)
+			}
+		}
 		value, bound = value+res.Value, bound+res.Bound
 		if res.Proven {
 			proven++
 		}
 	}
+	b.ReportMetric(rests/float64(n), "rests/job")
+	b.ReportMetric(float64(settings)/float64(n), "settings/job")
 	b.ReportMetric(100*float64(proven)/float64(n), "%proven")
 	b.ReportMetric(100*float64(value-bound)/float64(bound), "%above-bound")
 }

@@ -87,11 +87,12 @@ func (m *mix) tick(most int) bool {
 	return m.steps < most
 }
 
-// dualStep takes out the number farthest below nothing.
+// dualStep takes out the number that is farthest off: below nothing or, where
+// columns that are shut keep their price, above it of one of those.
 func (m *mix) dualStep() bool {
 	out, top := -1, 0.0
 	for k, v := range m.x {
-		if v >= -1e-7 {
+		if v >= -1e-7 && !(m.firm && v > 1e-7 && m.loose[m.basis[k]]) {
 			continue
 		}
 		long := 0.0
@@ -106,6 +107,10 @@ func (m *mix) dualStep() bool {
 	if out < 0 {
 		return false
 	}
+	sign := 1.0
+	if m.x[out] > 0 {
+		sign = -1
+	}
 	rho := m.inv[out]
 	in, ratio, size := -1, math.Inf(1), 0.0
 	for j := range m.cols {
@@ -117,6 +122,7 @@ func (m *mix) dualStep() bool {
 		for i, r := range c.idx {
 			a += rho[r] * c.val[i]
 		}
+		a *= sign
 		if a > -1e-6 {
 			continue
 		}

@@ -121,3 +121,27 @@ func TestShopPageOfFaultyShops(t *testing.T) {
 		}
 	}
 }
+
+// The page says how panels are cut up, as the habits have it.
+func TestHabitsSayHowPanelsAreCut(t *testing.T) {
+	for habits, want := range map[string]string{
+		"{}":                       "panels are cut as the layout has it",
+		"{strips-run: lengthwise}": "panels are cut as the layout has it", // no strips are asked for
+		"{strips-first: yes}":      "panels are ripped into strips first, in three stages of cuts",
+		"{strips-first: yes, strips-run: crosswise, strip-stages: 2}": "panels are ripped into crosswise strips first, in two stages of cuts",
+	} {
+		v, err := shop.Decode("", strings.NewReader("format: 1\nunits: mm\nsaws: {table: {kind: table, kerf: 3}}\nhabits: "+habits+"\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, s := range ShopPage(v, nil).Sections {
+			for _, e := range s.Entries {
+				said += e.Says + "\n"
+			}
+		}
+		if !strings.Contains(said, want+";") {
+			t.Errorf("%s: %s", habits, said)
+		}
+	}
+}
