@@ -215,17 +215,21 @@ func (s *search) start() {
 
 // keep notes the present layout as the best.
 func (s *search) keep() {
-	s.best = s.best[:0]
-	for _, b := range s.bins {
-		c := &bin{}
-		c.copyFrom(b)
-		s.best = append(s.best, c)
-	}
+	s.best = copies(s.bins)
 	s.bestLeft = append(s.bestLeft[:0], s.pool...)
 	s.bestOut, s.bestValue = s.out, s.value()
 	if s.empty() {
 		s.bestOut = 0 // free of rounding
 	}
+}
+
+func copies(bins []*bin) []*bin {
+	out := make([]*bin, len(bins))
+	for i, b := range bins {
+		out[i] = &bin{}
+		out[i].copyFrom(b)
+	}
+	return out
 }
 
 // offer takes another layout, completes it and goes on from it if it is better.

@@ -175,7 +175,7 @@ type Habits struct {
 	BoardsCut      string         `yaml:"boards-cut,omitempty" one:"any|crosscut-first|rip-first" default:"any" doc:"how boards are cut up: crosscut into lengths and those ripped, or ripped into strips and those crosscut; any: each as it yields most"`
 	StripsFirst    bool           `yaml:"strips-first,omitempty" doc:"panels are ripped into strips edge to edge before crosscuts, for a table saw"`
 	StripStages    int            `yaml:"strip-stages,omitempty" min:"2" max:"3" default:"3" doc:"stages of cuts with strips-first: 3: strips, lengths, and those ripped once more; 2: strips and lengths; trimming a part to size is not counted"`
-	StripsRun      string         `yaml:"strips-run,omitempty" one:"any|lengthwise|crosswise" default:"any" doc:"which way the strips of strips-first run on a panel: as long as the panel, or as long as it is wide; any: as it yields most"`
+	StripsRun      string         `yaml:"strips-run,omitempty" one:"any|lengthwise|crosswise" default:"any" doc:"with strips-first, which way the strips run: lengthwise, as long as the panel, or crosswise, as long as it is wide; any: as it yields most"`
 	LeastOffcut    [2]unit.Length `yaml:"least-offcut,omitempty" default:"300 mm, 150 mm" doc:"smaller pieces are waste: length and width"`
 	TipClearance   unit.Length    `yaml:"tip-clearance,omitempty" default:"3 mm" doc:"wood left before the tip of a screw under a show face"`
 	Spares         float64        `yaml:"spares-percent,omitempty" default:"10" min:"0" max:"100" doc:"spare screws and pins"`
