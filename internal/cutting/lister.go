@@ -3,7 +3,6 @@ package cutting
 import (
 	"context"
 	"math/bits"
-	"slices"
 )
 
 // A lister lists every full pattern of a sheet: every set of parts, of no more
@@ -20,15 +19,25 @@ type lister struct {
 	fill   counts
 	owner  [4][64]int16 // of each guard bit: the type
 	lists  [][]int32
+	wide   [][]int32 // of each rectangle: the sets that come first in a row
+	high   [][]int32 // and in a column
 	cols   [][]int32 // of each y: the x with sets
 	along  []int32
 	labels []set
-	q      *proper // for down
+	signs  []uint64 // of each set
+	cur    []uint64 // of the sets of the rectangle at hand
+	home   []int32  // of each set: the rectangle that it was found in
+	here   int32    // the one at hand
+	q      *proper  // for down
 	work   int
 	limit  int
 	keep   int  // sets kept of one rectangle; 0: all
 	lost   bool // some were not kept
 	worth  []int64
+	trials []trial // sets that rectangles were offered, by hash
+	last   beaters
+	staged bool  // stages are limited: sets come up rectangle by rectangle in another way
+	round  int32 // of the rectangle at hand
 }
 
 // mostListed is how many sets are held at most: a hundred megabytes or so.
@@ -54,6 +63,7 @@ func newLister(ctx context.Context, g *grid, most []int) *lister {
 		at += size
 	}
 	l.words = word + 1
+	l.trials = make([]trial, 1<<trialBits)
 	return l
 }
 
@@ -74,7 +84,8 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 		return nil, true // no part fits
 	}
 	l.worth = worth
-	l.labels, l.work, l.lost = l.labels[:0], nx*ny/8, false
+	l.labels, l.home, l.signs = l.labels[:0], l.home[:0], l.signs[:0]
+	l.work, l.lost, l.staged = nx*ny/8, false, r.depth > 0
 	if r.val[len(r.val)-1] <= floor {
 		return nil, true
 	}
@@ -86,8 +97,11 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	if len(l.lists) < nx*ny {
 		l.lists = make([][]int32, nx*ny)
 	}
+	for len(l.wide) < len(l.lists) {
+		l.wide, l.high = append(l.wide, nil), append(l.high, nil)
+	}
 	for i := range l.lists {
-		l.lists[i] = l.lists[i][:0]
+		l.lists[i], l.wide[i], l.high[i] = l.lists[i][:0], l.wide[i][:0], l.high[i][:0]
 	}
 	for len(l.cols) < ny {
 		l.cols = append(l.cols, nil)
@@ -103,21 +117,13 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 		i, j := int(at)/ny, int(at)%ny
 		need := floor - q.beside[at]
 		list := &l.lists[at]
+		l.round++
+		l.here, l.cur = at, l.cur[:0]
 		if i > 0 {
-			for _, a := range l.lists[int(at)-ny] {
-				if l.labels[a].val <= need {
-					break
-				}
-				l.insert(list, a)
-			}
+			l.inherit(list, l.lists[int(at)-ny], need)
 		}
 		if j > 0 {
-			for _, a := range l.lists[int(at)-1] {
-				if l.labels[a].val <= need {
-					break
-				}
-				l.insert(list, a)
-			}
+			l.inherit(list, l.lists[int(at)-1], need)
 		}
 		for _, arg := range q.seats[at] {
 			t := arg >> 1
@@ -128,14 +134,21 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 				l.add(list, s)
 			}
 		}
-		dx := r.dx[i]
+		// What fits beside k in a rectangle one step narrower is known from there.
+		dx, last := r.dx[i], r.dx[max(0, i-1)]
 		for _, k := range l.cols[j] {
 			o := dx[k]
 			if o < k {
 				break
 			}
 			l.work++
-			l.join(list, l.lists[int(k)*ny+j], l.lists[int(o)*ny+j], need, true, k == o)
+			from := k
+			if int(k) < i-1 {
+				from = max(k, last[k]+1)
+			}
+			for ; from <= o; from++ {
+				l.join(list, l.wide[int(k)*ny+j], l.wide[int(from)*ny+j], need, true, false)
+			}
 		}
 		if i != in {
 			in, along = i, along[:0]
@@ -143,17 +156,27 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 				return nil, false
 			}
 		}
-		row, dy := l.lists[i*ny:i*ny+ny], r.dy[j]
+		high := l.high[i*ny : i*ny+ny]
+		dy, last := r.dy[j], r.dy[max(0, j-1)]
 		for _, k := range along {
 			o := dy[k]
 			if o < k {
 				break
 			}
 			l.work++
-			l.join(list, row[k], row[o], need, false, k == o)
+			from := k
+			if int(k) < j-1 {
+				from = max(k, last[k]+1)
+			}
+			for ; from <= o; from++ {
+				l.join(list, high[k], high[from], need, false, false)
+			}
 		}
-		if len(*list) > 0 {
+		l.tight(int(at), ny)
+		if len(l.wide[at]) > 0 {
 			l.cols[j] = append(l.cols[j], int32(i))
+		}
+		if len(l.high[at]) > 0 {
 			along = append(along, int32(j))
 		}
 		l.work += 4
@@ -164,14 +187,35 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	return l.lists[nx*ny-1], !l.lost
 }
 
+// tight notes which sets of a rectangle are worth laying beside others. Of sets
+// in a row the narrowest may come first, so it is no row itself; and where it
+// fits a narrower rectangle it is laid beside others there.
+func (l *lister) tight(at, ny int) {
+	i, j := at/ny, at%ny
+	for _, a := range l.lists[at] {
+		home := int(l.home[a])
+		if home/ny == i {
+			l.wide[at] = append(l.wide[at], a)
+		}
+		if home%ny == j {
+			l.high[at] = append(l.high[at], a)
+		}
+	}
+	l.work += len(l.lists[at]) / 4
+}
+
 func (l *lister) join(list *[]int32, as, bs []int32, need int64, vert, same bool) {
 	for x, a := range as {
 		from := 0
 		if same {
 			from = x
 		}
+		la := l.labels[a]
+		if !l.staged && la.a >= 0 && la.vert == vert {
+			continue
+		}
 		for _, b := range bs[from:] {
-			la, lb := &l.labels[a], &l.labels[b]
+			lb := &l.labels[b]
 			l.work++
 			v := la.val + lb.val
 			if v <= need {
@@ -202,62 +246,6 @@ func (l *lister) join(list *[]int32, as, bs []int32, need int64, vert, same bool
 	}
 }
 
-func (l *lister) add(list *[]int32, s set) {
-	if l.beaten(*list, &s) {
-		return
-	}
-	l.labels = append(l.labels, s)
-	l.seat(list, int32(len(l.labels)-1))
-}
-
-func (l *lister) insert(list *[]int32, a int32) {
-	if !l.beaten(*list, &l.labels[a]) {
-		l.seat(list, a)
-	}
-}
-
-func (l *lister) beaten(list []int32, s *set) bool {
-	for k, a := range list {
-		o := &l.labels[a]
-		if o.val < s.val {
-			l.work += k / 2
-			return false
-		}
-		if l.fewer(&s.n, &o.n) {
-			l.work += k / 2
-			return true
-		}
-	}
-	l.work += len(list) / 2
-	return false
-}
-
-func (l *lister) seat(list *[]int32, a int32) {
-	s := &l.labels[a]
-	out := *list
-	lo, _ := slices.BinarySearchFunc(out, s.val, func(o int32, v int64) int {
-		if l.labels[o].val > v {
-			return -1
-		}
-		return 1
-	})
-	out = append(out, 0)
-	copy(out[lo+1:], out[lo:])
-	out[lo] = a
-	n := lo + 1
-	for _, o := range out[lo+1:] {
-		if !l.fewer(&l.labels[o].n, &s.n) {
-			out[n] = o
-			n++
-		}
-	}
-	l.work += len(out) / 2
-	if l.keep > 0 && n > l.keep {
-		n, l.lost = l.keep, true
-	}
-	*list = out[:n]
-}
-
 // tree is how a label is cut.
 func (l *lister) tree(p *problem, sheet int, at int32) *bin {
 	l.q.labels = l.labels
@@ -271,4 +259,10 @@ func (l *lister) value(at int32, worth []int64) int64 {
 		v += int64(l.labels[at].n[f.word]>>f.at&(1<<bits.Len(uint(l.most[t]))-1)) * worth[t]
 	}
 	return v
+}
+
+// count is how many pieces of a type a set has.
+func (l *lister) count(at int32, t int) int {
+	f := l.fields[t]
+	return int(l.labels[at].n[f.word] >> f.at & (1<<bits.Len(uint(l.most[t])) - 1))
 }
