@@ -10,6 +10,9 @@ const (
 	proofMoves  = 260_000
 	lotMoves    = 60_000
 	divePart    = 120_000
+	shortDive   = 25_000
+	decideMoves = 70_000
+	firstLevels = 2   // of the tables, before lots of several prices are decided
 	diveLeast   = 500 // what a dive counts for at least: its tables take time
 	mostDives   = 40
 	proofTypes  = 120
@@ -41,6 +44,8 @@ type proof struct {
 	level int     // the next to be asked
 	spent int
 	set   *settler
+	fit   *fitter
+	asked []int // the lot that was decided last, as far as it could be
 }
 
 func (p *problem) newProof(s *search) *proof {
@@ -77,21 +82,16 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 		if !slices.Equal(lot, r.lot) {
 			r.lot, r.level = lot, 0
 		}
-		if too := r.weigh(ctx, stop); !too {
-			if r.level < len(r.vs) || len(r.vs) < len(proofLevels) || r.spent >= stop {
-				break
+		bins, too := r.ask(ctx, stop)
+		if bins != nil {
+			value := r.s.bestValue
+			if r.s.offer(bins); r.s.bestValue < value {
+				continue
 			}
-			bins, too := r.settle(ctx, stop)
-			if bins != nil {
-				value := r.s.bestValue
-				if r.s.offer(bins); r.s.bestValue < value {
-					continue
-				}
-				break
-			}
-			if !too {
-				break
-			}
+			break
+		}
+		if !too {
+			break
 		}
 		r.out = append(r.out, lot) // by name too: prices may miss it by rounding
 		if len(r.p.sheets) == 1 {
@@ -99,6 +99,38 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 		}
 	}
 	return r.spent - began
+}
+
+// ask asks whether the lot at hand can hold all parts, in one way after the
+// other: coarse tables, a short dive, all patterns that lose little, finer
+// tables, longer dives.
+func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
+	levels := len(proofLevels)
+	if len(r.vs) == levels && len(r.p.sheets) > 1 {
+		levels = firstLevels
+	}
+	if r.weigh(ctx, stop, levels) {
+		return nil, true
+	}
+	if r.level < levels || len(r.vs) < len(proofLevels) || r.spent >= stop {
+		return nil, false
+	}
+	if len(r.p.sheets) > 1 && !slices.Equal(r.asked, r.lot) {
+		r.asked = r.lot
+		if bins, too = r.settle(ctx, stop, shortDive); bins != nil || too {
+			return bins, too
+		}
+		if bins, too = r.decide(ctx, stop); bins != nil || too {
+			return bins, too
+		}
+	}
+	if r.weigh(ctx, stop, len(r.vs)) {
+		return nil, true
+	}
+	if r.level < len(r.vs) || r.spent >= stop {
+		return nil, false
+	}
+	return r.settle(ctx, stop, divePart)
 }
 
 // look asks about the first lot with the coarsest tables only.
@@ -115,8 +147,8 @@ func (r *proof) look(ctx context.Context, b *bound, moves int) int {
 
 // weigh asks the program with finer and finer tables whether the lot is too
 // little.
-func (r *proof) weigh(ctx context.Context, stop int) bool {
-	for ; r.level < len(r.vs); r.level++ {
+func (r *proof) weigh(ctx context.Context, stop, levels int) bool {
+	for ; r.level < min(levels, len(r.vs)); r.level++ {
 		if !r.made[r.level] {
 			r.made[r.level] = true
 			r.vs[r.level] = r.prover(r.level)
@@ -160,7 +192,7 @@ func (r *proof) prover(level int) *prover {
 }
 
 // settle looks for a layout on the lot, dive after dive.
-func (r *proof) settle(ctx context.Context, stop int) (bins []*bin, too bool) {
+func (r *proof) settle(ctx context.Context, stop, part int) (bins []*bin, too bool) {
 	if r.p.flat() || r.p.pieces() > mostSettled {
 		return nil, false
 	}
@@ -173,7 +205,7 @@ func (r *proof) settle(ctx context.Context, stop int) (bins []*bin, too bool) {
 		}
 	}
 	d := r.set
-	d.ctx, d.first, d.stuck = ctx, nil, false
+	d.ctx, d.first, d.start, d.stuck = ctx, nil, nil, false
 	demand := make([]int, len(r.p.types))
 	for i, t := range r.p.types {
 		demand[i] = t.qty
@@ -185,7 +217,7 @@ func (r *proof) settle(ctx context.Context, stop int) (bins []*bin, too bool) {
 	for k := 0; k < most && bins == nil && !too && !d.stuck && r.spent < stop && ctx.Err() == nil; k++ {
 		at := d.moves
 		d.known.forget()
-		d.stop = at + min(divePart, stop-r.spent)
+		d.stop = at + min(part, stop-r.spent)
 		d.turns = diveTurns * min(1, k)
 		bins, too = d.settle(demand, r.lot, 0)
 		r.spent += max(diveLeast, d.moves-at)

@@ -25,6 +25,7 @@ type settler struct {
 	load      int
 	center    []float64 // of the last prices
 	first     []float64 // of the whole problem: of each type, of each sheet
+	start     []float64 // of the whole problem's types, as soon as they are known
 	firstLoad int
 	listMax   int
 	stuck     bool // tables are too large: more dives are of no use
@@ -222,6 +223,9 @@ func (d *settler) prices(q *problem, lot []int) (worth []int64, too bool) {
 		d.center[t] = m.center[i]
 	}
 	copy(d.center[len(q.types):], m.center[len(from):])
+	if d.start == nil && len(q.types) == len(d.p.types) {
+		d.start = slices.Clone(d.center[:len(q.types)])
+	}
 	worth = make([]int64, len(q.types))
 	for i, t := range from {
 		worth[t] = int64(max(0, min(m.center[i], m.miss[i])) * coverScale)

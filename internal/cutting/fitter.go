@@ -1,0 +1,285 @@
+package cutting
+
+import (
+	"context"
+	"math"
+	"slices"
+)
+
+// A fitter asks whether a lot of sheets can hold all parts, by proper patterns
+// of true sizes. A program says how many times over the lot must be there when
+// patterns may be cut any share of a time. Its prices of the parts price the
+// fullest proper patterns, those near the best are listed all at once, and the
+// program goes on with them, until the prices show that the lot is too little
+// or how little worth its sheets may lose. What loses no more is listed then,
+// and a tree over the list settles the question.
+type fitter struct {
+	p     *problem
+	most  []int
+	kinds []*fitKind
+	moves int
+	stop  int
+	ctx   context.Context
+	loss  int64 // what the sheets of a lot may lose together so that a list is tried
+}
+
+// A fitKind is what is known of one kind of sheet.
+type fitKind struct {
+	tried bool
+	q     *problem // with this sheet only
+	g     *grid    // nil: too large
+	list  *lister
+	lower []float64 // of each type: the share of its worth that bounds proper patterns best
+	cols  []pattern
+	seen  map[uint64]bool
+	step  float64   // share of the way by which worths are lowered
+	was   []float64 // lower, of the best prices so far
+}
+
+// Limits of a fitter, in steps of tables and lists where nothing else is said.
+const (
+	fitGrid   = 30_000_000        // to fill the table of one kind of sheet, were none skipped
+	fitTries  = 3                 // tables filled for one pricing, at least
+	fitMore   = 25                // and at most
+	fitLight  = 15_000_000        // to fill them all, about
+	fitRounds = 14                // pricings of a lot
+	fitFails  = 3                 // of those in a row that are no better
+	fitLearn  = 150               // patterns learned from one list
+	fitList   = 3_000_000         // of a list while pricing
+	fitFloor  = 4_000_000         // of one that may show at once that the lot is too little
+	fitWhole  = 25_000_000        // of the last list
+	fitMost   = 6_000             // patterns in a tree
+	fitStep   = 1_500             // of a table, in one move
+	fitMove   = 400               // of a list, in one move
+	fitScale  = 1 << 44           // the worth of all parts together
+	fitLoss   = fitScale / 60     // see fitter.loss
+	fitNear   = fitScale / 20_000 // prices that are so near the best that there can be are good enough
+)
+
+// The weights of the best prices so far in the prices looked at.
+var fitAlphas = []float64{0.5, 0.8, 0.2}
+
+func newFitter(p *problem) *fitter {
+	f := &fitter{p: p, loss: fitLoss}
+	for _, t := range p.types {
+		f.most = append(f.most, t.qty)
+	}
+	for range p.sheets {
+		f.kinds = append(f.kinds, &fitKind{seen: map[uint64]bool{}})
+	}
+	return f
+}
+
+func (f *fitter) over() bool { return f.moves >= f.stop || f.ctx.Err() != nil }
+
+// kind sets up the table of a kind of sheet, once.
+func (f *fitter) kind(s int) *fitKind {
+	k := f.kinds[s]
+	if k.tried {
+		return k
+	}
+	k.tried = true
+	one := make([]int, len(f.p.sheets))
+	one[s] = 1
+	k.q, _, _ = f.p.left(f.most, one)
+	f.moves += k.q.setup()
+	g := k.q.grid(0, fitGrid)
+	if g == nil {
+		return k
+	}
+	if k.list = newLister(f.ctx, g, f.most); k.list == nil {
+		return k
+	}
+	k.g, k.step = g, 1
+	for range f.most {
+		k.lower = append(k.lower, 1)
+	}
+	return k
+}
+
+// learn makes a pattern known for the programs to come.
+func (k *fitKind) learn(use []run) bool {
+	pat := pattern{use: use}
+	if n := pat.name(); !k.seen[n] {
+		k.seen[n] = true
+		k.cols = append(k.cols, pat)
+		return true
+	}
+	return false
+}
+
+// bound fills the table of a kind with lowered worths and returns what no
+// proper pattern is worth more than, what one found is worth, and the lowered
+// worths with the sum by which they are lower for all parts. A type of which
+// the best pattern has too many is lowered: that counts for as many as there
+// are (Lagrange). It goes no further than what is enough.
+func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int64, lower []int64, less int64) {
+	k := f.kinds[s]
+	r := &k.g.sheets[0]
+	at := k.g.steps
+	defer func() { f.moves += (k.g.steps - at) / fitStep }()
+	now := make([]int64, len(worth))
+	for t, w := range worth {
+		now[t] = int64(float64(w) * k.lower[t])
+	}
+	high = math.MaxInt64
+	best = low
+	filled := false
+	tries := max(fitTries, min(fitMore, fitLight/max(1, k.g.cost())))
+	var dir []int // of the best bound: how many too many its pattern has
+	var square float64
+	for range tries {
+		k.g.fill(r, now, f.most)
+		filled = true
+		var more int64
+		for t, q := range f.most {
+			more += (worth[t] - now[t]) * int64(q)
+		}
+		v := r.val[len(r.val)-1] + more
+		if v >= high { // too far
+			filled = false
+			k.step /= 2
+		} else {
+			if high-v > (high-best)>>3 {
+				k.step = min(1, k.step*1.5)
+			}
+			high, lower, less = v, slices.Clone(now), more
+			count := make([]int, len(worth))
+			pat := k.g.read(0)
+			use := make([]run, 0, len(pat.use))
+			var v int64
+			for _, u := range pat.use {
+				count[u.typ] = u.n
+				u.n = min(u.n, f.most[u.typ])
+				v += int64(u.n) * worth[u.typ]
+				use = append(use, u)
+			}
+			k.learn(use)
+			best = max(best, v)
+			dir, square = count, 0
+			for t, q := range f.most {
+				if dir[t] -= q; dir[t] > 0 || now[t] < worth[t] {
+					square += float64(dir[t]) * float64(dir[t])
+				}
+			}
+		}
+		if square == 0 || high-best <= high>>13 || high <= enough || k.step < 1e-3 {
+			break
+		}
+		step := k.step * float64(high-best) / square
+		for t := range now {
+			if d := dir[t]; d > 0 || lower[t] < worth[t] {
+				now[t] = min(worth[t], max(0, lower[t]-int64(step*float64(d))))
+			}
+		}
+	}
+	k.step = max(k.step, 0.05)
+	if !filled {
+		k.g.fill(r, lower, f.most)
+	}
+	for t, w := range worth {
+		if w > 0 {
+			k.lower[t] = float64(lower[t]) / float64(w)
+		}
+	}
+	return high, min(best, high), lower, less
+}
+
+// price returns what no proper pattern of a kind is worth more than, and learns
+// good ones; those that lose up to spare as well. Where share is above 1 it is
+// enough to know that none is worth more than so many times the best known.
+func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop {
+	k := f.kind(s)
+	r := &k.g.sheets[0]
+	if len(r.x) == 0 || len(r.y) == 0 {
+		return fitTop{lower: worth}
+	}
+	known := f.best(s, worth)
+	enough := int64(share * float64(known))
+	high, low, lower, less := f.bound(s, worth, known, enough)
+	list := func(floor int64, most int) bool {
+		found, whole := f.list(k, lower, floor-less, most)
+		for n, a := range found {
+			if n < fitLearn {
+				k.learn(k.use(a))
+			}
+			low = max(low, k.list.value(a, worth))
+		}
+		return whole
+	}
+	if enough > known && high > enough {
+		if low > enough {
+			return fitTop{high, lower, less}
+		}
+		if list(enough, fitFloor) {
+			return fitTop{max(low, enough), lower, less}
+		}
+		if f.over() {
+			return fitTop{high, lower, less}
+		}
+	}
+	if high <= enough {
+		return fitTop{high, lower, less}
+	}
+	floor := high
+	for part := high >> 8; high > low; part *= 2 {
+		floor = max(low, high-part)
+		if !list(floor, fitList) || f.over() {
+			return fitTop{high, lower, less}
+		}
+		if low <= floor {
+			high = floor
+		} else {
+			high = low
+		}
+	}
+	if floor > high-spare {
+		list(high-spare, fitList)
+	}
+	return fitTop{high, lower, less}
+}
+
+// A fitTop is what patterns of a kind are worth at most, and the lowered worths
+// that it was found with.
+type fitTop struct {
+	worth int64
+	lower []int64
+	less  int64
+}
+
+// best is what the best pattern known of a kind is worth.
+func (f *fitter) best(s int, worth []int64) (v int64) {
+	for _, pat := range f.kinds[s].cols {
+		v = max(v, pat.worth(worth))
+	}
+	return v
+}
+
+// list lists the sets of a kind whose table is filled.
+func (f *fitter) list(k *fitKind, worth []int64, floor int64, most int) ([]int32, bool) {
+	k.list.ctx = f.ctx
+	k.list.limit = min(most, (f.stop-f.moves)*fitMove)
+	found, whole := k.list.list(&k.g.sheets[0], worth, max(-1, floor))
+	f.moves += 1 + k.list.work/fitMove
+	return found, whole
+}
+
+// use is what a label holds.
+func (k *fitKind) use(a int32) []run {
+	var use []run
+	for t := range k.list.most {
+		if n := k.list.count(a, t); n > 0 {
+			use = append(use, run{t, n})
+		}
+	}
+	return use
+}
+
+// counts is what a label holds of each type.
+func (k *fitKind) counts(a int32) []int32 {
+	n := make([]int32, len(k.list.most))
+	for t := range n {
+		n[t] = int32(k.list.count(a, t))
+	}
+	return n
+}

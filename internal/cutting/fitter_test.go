@@ -1,0 +1,195 @@
+package cutting
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// A lot that holds all parts is never decided to be too little, needs that come
+// of it are met by it, and what is laid out holds all parts: hundreds of small
+// cases compared with trying every cut.
+func TestDecideAgainstTryingEverything(t *testing.T) {
+	for name, draw := range map[string]func(*rapid.T, int) (Job, *oracle, []oracleSheet){"any stages": drawSmall, "two or three stages": drawStaged} {
+		t.Run(name, func(t *testing.T) { decideAgainstAll(t, draw) })
+	}
+}
+
+func decideAgainstAll(t *testing.T, draw func(*rapid.T, int) (Job, *oracle, []oracleSheet)) {
+	cases, decided := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		job, o, sheets := draw(t, 3)
+		p, misfits := newProblem(job)
+		if len(misfits) > 0 || len(p.types) == 0 {
+			return
+		}
+		ctx := context.Background()
+		f := newFitter(p)
+		f.loss = math.MaxInt64
+		for range 2 { // what one lot taught is of use for the next
+			lot := make([]int, len(p.sheets))
+			some := append([]oracleSheet(nil), sheets...)
+			for i := range some {
+				some[i].stock = 0
+			}
+			for i, s := range p.sheets {
+				lot[i] = rapid.IntRange(0, min(2, s.stock)).Draw(t, "lot")
+				some[s.job].stock = lot[i]
+			}
+			holds := o.least(some, 1<<len(o.w)-1) < math.MaxInt32
+			bins, too, n := f.decide(ctx, lot, nil, 1<<20, &settler{p: p, ctx: ctx, known: newAlbum()})
+			cases++
+			if too || bins != nil {
+				decided++
+			}
+			if too && (holds || bins != nil) {
+				t.Fatalf("%+v: sheets %v are said to be too little, but hold all parts", job, lot)
+			}
+			if n.gives != nil {
+				neverTooMuch(t, p, o, sheets, n)
+			}
+			if bins == nil {
+				continue
+			}
+			left, used := append([]int(nil), f.most...), make([]int, len(lot))
+			for _, b := range bins {
+				used[b.sheet]++
+				if n := p.takes(b); p.depth > 0 && n > p.depth {
+					t.Fatalf("%+v: %d stages", job, n)
+				}
+				for i := range b.n {
+					if n := &b.n[i]; n.typ >= 0 {
+						left[n.typ]--
+					}
+				}
+			}
+			for i, n := range left {
+				if n > 0 || !holds {
+					t.Fatalf("%+v: %d of type %d have no place on sheets %v, which hold all parts: %v", job, n, i, lot, holds)
+				}
+			}
+			for i, n := range used {
+				if n > lot[i] {
+					t.Fatalf("%+v: %d of sheet %d, the lot has %d", job, n, i, lot[i])
+				}
+			}
+		}
+	})
+	if decided < cases*9/10 {
+		t.Errorf("%d of %d lots were decided", decided, cases)
+	}
+}
+
+// neverTooMuch checks that no lot of up to two sheets of each kind that holds
+// all parts falls short of a need.
+func neverTooMuch(t *rapid.T, p *problem, o *oracle, sheets []oracleSheet, n need) {
+	some := append([]oracleSheet(nil), sheets...)
+	var try func(k int, gives float64)
+	try = func(k int, gives float64) {
+		if k == len(p.sheets) {
+			if gives < n.least && o.least(some, 1<<len(o.w)-1) < math.MaxInt32 {
+				t.Fatalf("%+v rules out %+v, which holds all parts", n, some)
+			}
+			return
+		}
+		for c := range min(2, p.sheets[k].stock) + 1 {
+			some[p.sheets[k].job].stock = c
+			try(k+1, gives+float64(c)*n.gives[k])
+		}
+	}
+	for i := range some {
+		some[i].stock = 0
+	}
+	try(0, 0)
+}
+
+// Of a sheet all sets of parts are listed that no other set holds: as many as
+// trying every cut finds.
+func TestListAgainstTryingEverything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		job, o, sheets := drawSmall(t, 1)
+		p, misfits := newProblem(job)
+		if len(misfits) > 0 || len(p.types) == 0 || len(p.sheets) == 0 {
+			return
+		}
+		f := newFitter(p)
+		f.ctx, f.stop = context.Background(), 1<<20
+		k := f.kind(0)
+		worth := make([]int64, len(f.most))
+		for i := range worth {
+			worth[i] = int64(rapid.IntRange(1, 9).Draw(t, "worth"))
+		}
+		k.g.fill(&k.g.sheets[0], worth, f.most)
+		found, whole := f.list(k, worth, 0, 1<<30)
+		if !whole {
+			t.Fatal("not whole")
+		}
+		listed := map[string]bool{}
+		for _, a := range found {
+			listed[patternKey(0, k.use(a))] = true
+		}
+		for _, use := range fullSets(p, o, job, sheets[p.sheets[0].job]) {
+			if !listed[patternKey(0, use)] {
+				t.Fatalf("%+v: %v is not listed", job, use)
+			}
+			delete(listed, patternKey(0, use))
+		}
+		if len(listed) > 0 {
+			t.Fatalf("%+v: %d sets too many", job, len(listed))
+		}
+	})
+}
+
+// fullSets lists the sets of parts, told by how many of each type, that can be
+// cut from a sheet and are part of no other.
+func fullSets(p *problem, o *oracle, job Job, s oracleSheet) (out [][]run) {
+	var first []int // piece of each item
+	at := 0
+	for _, it := range job.Items {
+		first = append(first, at)
+		at += it.Qty
+	}
+	of := make([]int, len(o.w)) // the type of each piece
+	for ty := range p.types {
+		for _, l := range p.types[ty].items {
+			for k := range l.qty {
+				of[first[l.item]+k] = ty
+			}
+		}
+	}
+	can := map[string][]int{}
+	for set := 1; set < 1<<len(o.w); set++ {
+		if !o.fits(s.w, s.h, set) {
+			continue
+		}
+		n := make([]int, len(p.types))
+		for i, ty := range of {
+			n[ty] += set >> i & 1
+		}
+		can[fmt.Sprint(n)] = n
+	}
+	for name, n := range can {
+		full := true
+		for other, m := range can {
+			within := true
+			for ty := range n {
+				within = within && n[ty] <= m[ty]
+			}
+			full = full && (name == other || !within)
+		}
+		if !full {
+			continue
+		}
+		var use []run
+		for ty, k := range n {
+			if k > 0 {
+				use = append(use, run{ty, k})
+			}
+		}
+		out = append(out, use)
+	}
+	return out
+}
