@@ -31,6 +31,7 @@ type proper struct {
 	trims  int       // tries to trim a pattern
 	extra  []pattern // further good patterns of the last search, with trees
 	pack   packer
+	spare  spare
 
 	met   []int32 // of each set: when it was met last, where stages are limited
 	round int32
@@ -135,11 +136,10 @@ func (q *proper) best(sheet int, worth []int64, most []int, floor int64) (int64,
 		return top, pat
 	}
 	floor = max(floor, 0)
-	trimmed := q.trimmed(sheet, r, pat, worth)
+	trimmed := q.trimmed(sheet, r, pat, worth, floor+(top-floor)/2)
 	if trimmed.worth(worth) > floor+(top-floor)/8 {
 		return top, trimmed
 	}
-	q.g.fill(r, worth, most)
 	// From the top down: a search that asks for more is much shorter.
 	high := top
 	for _, part := range []float64{0.05, 0.15, 0.4, 1} {
@@ -172,12 +172,15 @@ func (q *proper) best(sheet int, worth []int64, most []int, floor int64) (int64,
 }
 
 // trimmed looks for a good pattern by making what is too many worth less, a
-// few times, and taking out what is still too many.
-func (q *proper) trimmed(sheet int, r *raster, pat pattern, worth []int64) pattern {
+// few times, and taking out what is still too many. One worth more than enough
+// will do. The table stays as it is.
+func (q *proper) trimmed(sheet int, r *raster, pat pattern, worth []int64, enough int64) pattern {
+	q.spare.swap(r)
+	defer q.spare.swap(r)
 	lower := slices.Clone(worth)
 	var best pattern
 	var most int64 = -1
-	for range q.trims {
+	for k := 1; ; k++ {
 		out := pattern{sheet: sheet, tree: pat.tree}
 		for _, u := range pat.use {
 			n := min(u.n, q.most[u.typ])
@@ -191,10 +194,29 @@ func (q *proper) trimmed(sheet int, r *raster, pat pattern, worth []int64) patte
 		if v := out.worth(worth); v > most {
 			best, most = out, v
 		}
+		if k == q.trims || most > enough {
+			return best
+		}
 		q.g.fill(r, lower, q.most)
 		pat = q.g.read(sheet)
 	}
-	return best
+}
+
+// A spare is room for a second table of a sheet.
+type spare struct {
+	val, mirror []int64
+	arg         []int32
+}
+
+// swap gives the raster the spare table and keeps its own, or takes it back.
+func (s *spare) swap(r *raster) {
+	if cap(s.val) < len(r.val) {
+		s.val, s.mirror, s.arg = make([]int64, len(r.val)), make([]int64, len(r.val)), make([]int32, len(r.val))
+	}
+	s.val, s.mirror, s.arg = s.val[:len(r.val)], s.mirror[:len(r.mirror)], s.arg[:len(r.arg)]
+	r.val, s.val = s.val, r.val
+	r.mirror, s.mirror = s.mirror, r.mirror
+	r.arg, s.arg = s.arg, r.arg
 }
 
 const trimTries = 3
