@@ -95,7 +95,7 @@ func (f *filling) fill(kind, stop int) {
 	s.rng, s.iter = b.rng, 1
 	area := float64(sub.sheets[kind].w) * float64(sub.sheets[kind].h)
 	sheets := 1 + int(f.area/area)
-	top, took := s.fullest(b.ctx, min(fillMost, max(0, stop-b.moves)/sheets), false)
+	top, took := s.fullest(b.ctx, min(fillMost, max(0, stop-b.moves)/sheets))
 	b.rng = s.rng
 	b.moves += took + 1
 	if top == nil || top.used == 0 {

@@ -2,17 +2,18 @@ package cutting
 
 import (
 	"context"
+	"slices"
 )
 
 // Where many pieces lie on each sheet, and next to nothing may be lost, the
-// search over all sheets at one time stays a little short. There is plenty of
-// choice for the first sheets, so these are filled as full as can be one after
-// another, each out of all that is left; the last takes what remains with more
+// search over all sheets at one time is slow. There is plenty of choice for the
+// first sheets, so these are filled as full as can be one after another, each
+// out of all that is left; the last two take what remains together, with more
 // room to lose than the whole job has.
 const (
-	turnMoves = 10_000 // for each sheet but the last
-	lastMoves = 20_000
-	hopeless  = 0.03 // of a sheet, left over after a quarter of lastMoves: begin anew
+	turnMoves = 3_000 // for each sheet but two
+	lastMoves = 120_000
+	hopeless  = 0.02 // of a sheet, left over after a quarter of lastMoves: begin anew
 )
 
 // crowded reports whether filling sheets in turn is of use: it takes two
@@ -39,14 +40,15 @@ func (p *problem) inTurn(ctx context.Context, s *search, b bound, moves int, tel
 	}
 }
 
-// turn fills the sheets of a lot one after another, in an order drawn by lot.
-// It returns the layout when all pieces have a place, or nil, and the moves it
-// took.
+// turn fills the sheets of a lot but two one after another, in an order drawn
+// by lot, and searches for what is left on the last two. It returns the layout
+// when all pieces have a place, or nil, and the moves it took.
 func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bins []*bin, spent int) {
 	demand := make([]int, len(p.types))
 	for i, t := range p.types {
 		demand[i] = t.qty
 	}
+	left := slices.Clone(lot)
 	var order []int
 	for kind, n := range lot {
 		for range n {
@@ -57,25 +59,23 @@ func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bin
 		k := rng.below(i + 1)
 		order[i], order[k] = order[k], order[i]
 	}
-	for i, kind := range order {
+	for len(order) > 2 && spent < moves && ctx.Err() == nil {
+		kind := order[0]
+		order = order[1:]
+		left[kind]--
 		one := make([]int, len(lot))
 		one[kind] = 1
 		sub, back := p.rest(demand, one)
-		most := turnMoves
-		last := i == len(order)-1
-		if last {
-			most = lastMoves
-		}
 		s := newSearch(sub, 0)
 		s.rng, s.iter = *rng, 1
-		top, took := s.fullest(ctx, min(most, moves-spent), last)
+		top, took := s.fullest(ctx, min(turnMoves, moves-spent))
 		*rng = s.rng
 		spent += took
 		if top != nil {
-			for j := range top.n {
-				if t := top.n[j].typ; t >= 0 {
-					top.n[j].typ = int32(back[t])
-					demand[back[t]]--
+			named([]*bin{top}, back)
+			for i := range top.n {
+				if t := top.n[i].typ; t >= 0 {
+					demand[t]--
 				}
 			}
 			bins = append(bins, top)
@@ -83,15 +83,16 @@ func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bin
 		if done(demand) {
 			return bins, spent
 		}
-		if spent >= moves || ctx.Err() != nil {
-			break
-		}
 	}
-	return nil, spent
+	two, took := p.searchLot(ctx, rng, nil, demand, left, min(lastMoves, moves-spent), hopeless)
+	if spent += took; two == nil {
+		return nil, spent
+	}
+	return append(bins, two...), spent
 }
 
 // fullest searches for the one sheet that holds the most of what is asked for.
-func (s *search) fullest(ctx context.Context, moves int, last bool) (top *bin, took int) {
+func (s *search) fullest(ctx context.Context, moves int) (top *bin, took int) {
 	s.fill(0)
 	s.hist = make([]float64, memory)
 	s.restart()
@@ -104,7 +105,7 @@ func (s *search) fullest(ctx context.Context, moves int, last bool) (top *bin, t
 	}
 	note()
 	for ; took < moves && !s.empty(); took++ {
-		if took&63 == 0 && ctx.Err() != nil || last && took == lastMoves/4 && least > hopeless*s.unit {
+		if took&63 == 0 && ctx.Err() != nil {
 			break
 		}
 		s.move()

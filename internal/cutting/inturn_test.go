@@ -27,7 +27,7 @@ func crowd(r *rng) Job {
 func TestInTurn(t *testing.T) {
 	ctx := context.Background()
 	r := newRNG(5)
-	const jobs, moves = 12, 40_000
+	const jobs, moves = 12, 90_000
 	turned, searched := 0, 0
 	for range jobs {
 		job := crowd(&r)

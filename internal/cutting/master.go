@@ -61,6 +61,7 @@ type master struct {
 	bound  float64
 	done   bool
 	steps  int
+	slacks int // brought in since the last pattern
 
 	// Pricing looks between the program's duals and center, the duals of the
 	// best bound so far: the way there is shorter (Wentges 1997).
@@ -176,8 +177,12 @@ func (m *master) step() {
 	}
 }
 
-// slack brings in a slack that improves the program, if there is one.
+// slack brings in a slack that improves the program, if there is one. Too many
+// after one another go round in a circle: then patterns come first.
 func (m *master) slack() bool {
+	if m.slacks++; m.slacks > 2*m.rows {
+		return false
+	}
 	for r := range m.rows {
 		sign, gain := -1.0, -m.y[r]
 		if r >= len(m.p.types) {
@@ -192,6 +197,7 @@ func (m *master) slack() bool {
 			return true
 		}
 	}
+	m.slacks = 0
 	return false
 }
 
@@ -259,6 +265,7 @@ func (m *master) gain(pat pattern) float64 {
 
 // add makes a pattern known and brings it into the basis.
 func (m *master) add(pat pattern) {
+	m.slacks = 0
 	m.pats = append(m.pats, pat)
 	price := 0.0
 	if !m.cover {

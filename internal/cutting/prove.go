@@ -93,12 +93,18 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 		if !too {
 			break
 		}
-		r.out = append(r.out, lot) // by name too: prices may miss it by rounding
-		if len(r.p.sheets) == 1 {
-			b.raise(bound{r.s.bestValue, whyFewer(lot[0])})
-		}
+		r.exclude(b, lot)
 	}
 	return r.spent - began
+}
+
+// exclude notes that a lot is too little, and what shows it of other lots.
+func (r *proof) exclude(b *bound, lot []int, by ...need) {
+	r.needs = append(r.needs, by...)
+	r.out = append(r.out, lot) // by name too: prices may miss it by rounding
+	if len(r.p.sheets) == 1 {
+		b.raise(bound{int64(lot[0]+1) * r.p.sheets[0].price, whyFewer(lot[0])})
+	}
 }
 
 // ask asks whether the lot at hand can hold all parts, in one way after the

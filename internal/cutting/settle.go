@@ -17,20 +17,20 @@ type settling struct {
 }
 
 // settle solves the cover program for the demand on the lot. It returns the
-// patterns of its answer and the area left over, in sheets; nil when the
-// tables are too large.
-func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, float64) {
+// patterns of its answer and the area left over, in sheets, nil when the tables
+// are too large; and what shows that the lot is too little, if it is shown.
+func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, float64, *need) {
 	sub, back := d.p.rest(demand, lot)
 	all := sub.area() / d.unit
 	if !slices.ContainsFunc(lot, func(n int) bool { return n > 0 }) || len(back) == 0 {
-		return nil, all
+		return nil, all, nil
 	}
 	g := sub.grid(0, sheetGrid)
 	if g == nil {
 		g = sub.grid(sheetSums, sheetGrid)
 	}
 	if g == nil {
-		return nil, all
+		return nil, all, nil
 	}
 	most := make([]int, len(back))
 	for i, t := range back {
@@ -38,7 +38,7 @@ func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, flo
 	}
 	q := newProper(g, most)
 	if q == nil {
-		return nil, all
+		return nil, all, nil
 	}
 	q.trees, q.limit, q.trims = true, sheetSteps, sheetTrims
 	st := &settling{d: d, sub: sub, back: back}
@@ -67,7 +67,10 @@ func (d *sheetDive) settle(ctx context.Context, demand, lot []int) ([]share, flo
 			out = append(out, share{d.known.list[st.at[c.pat]], m.x[k]})
 		}
 	}
-	return out, m.value()
+	if m.bound > 0 && !g.thin {
+		return out, m.value(), &m.proof
+	}
+	return out, m.value(), nil
 }
 
 // stepsToMove is how many steps of a table take as long as one move.

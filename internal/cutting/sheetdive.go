@@ -26,6 +26,7 @@ type sheetDive struct {
 	bins   []*bin
 	top    []*bin  // the sheets of the dive that left the least
 	least  float64 // and how much, in sheets
+	short  *need   // what shows that the lot of the last dive is too little
 }
 
 const (
@@ -43,18 +44,26 @@ const (
 	sheetPieces = 14 // on a sheet on average, at most: beyond that a search is quicker
 )
 
-// newSheetDive starts from the sheets that the search has met.
-func newSheetDive(p *problem, s *search) *sheetDive {
-	d := &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2, known: newAlbum()}
-	for _, list := range s.dense.bins {
-		for _, b := range list {
-			d.known.learn(p.pattern(b))
+// newSheetDive returns nil where dives are of no use.
+func (p *problem) newSheetDive(s *search) *sheetDive {
+	if !p.divable(s) {
+		return nil
+	}
+	return &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2, known: newAlbum()}
+}
+
+// recall learns the fullest sheets that the search has met.
+func (d *sheetDive) recall(s *search) {
+	if s.dense != nil {
+		for _, list := range s.dense.bins {
+			for _, b := range list {
+				d.known.learn(d.p.pattern(b))
+			}
 		}
 	}
 	for _, b := range s.best {
-		d.known.learn(p.pattern(b))
+		d.known.learn(d.p.pattern(b))
 	}
-	return d
 }
 
 // divable reports whether dives are of use: several sheets, and not too many
@@ -76,20 +85,20 @@ func (d *sheetDive) demand() []int {
 func (d *sheetDive) over(ctx context.Context) bool { return d.moves >= d.stop || ctx.Err() != nil }
 
 // find dives once for the lot; top holds the layout when it finds one, or is
-// nil.
+// nil. It ends at once where the program shows that the lot is too little.
 func (d *sheetDive) find(ctx context.Context, lot []int, moves int) {
 	d.stop = d.moves + moves
 	d.known.forget()
 	demand := d.demand()
 	d.spread = min(0.9, d.spread+0.1)
 	d.turns, d.least, d.top, d.bins = sheetTurns, math.Inf(1), nil, d.bins[:0]
-	shares, miss := d.settle(ctx, demand, lot)
-	if shares == nil {
+	shares, miss, short := d.settle(ctx, demand, lot)
+	if d.short = short; short != nil || shares == nil {
 		return
 	}
 	d.down(ctx, demand, lot, shares, miss)
 	if d.least > 0 {
-		d.top = d.finish(d.top, demand, lot, shortMoves)
+		d.top = d.finish(ctx, d.top, demand, lot, shortMoves)
 	}
 }
 
@@ -101,7 +110,7 @@ func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share,
 		left += n
 	}
 	if left <= fewSheets && !done(demand) {
-		if bins := d.finish(nil, demand, lot, fewMoves); bins != nil {
+		if bins := d.finish(ctx, nil, demand, lot, fewMoves); bins != nil {
 			d.bins = append(d.bins, bins...)
 			clear(demand)
 		}
@@ -136,7 +145,7 @@ func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share,
 			continue
 		}
 		b.lot[b.bin.sheet]--
-		if b.shares, b.miss = d.settle(ctx, b.demand, b.lot); best == nil || b.miss < best.miss-1e-9 {
+		if b.shares, b.miss, _ = d.settle(ctx, b.demand, b.lot); best == nil || b.miss < best.miss-1e-9 {
 			best = &b
 		}
 		if best.miss <= miss+1e-6 {
@@ -158,102 +167,61 @@ func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share,
 
 // finish searches for a layout of the demand on the lot that starts from the
 // sheets given, and returns all its sheets, or nil.
-func (d *sheetDive) finish(from []*bin, demand, lot []int, moves int) []*bin {
-	sub, back := d.p.rest(demand, lot)
-	to := make([]int32, len(d.p.types))
-	for i, t := range back {
-		to[t] = int32(i)
-	}
-	o := newSearch(sub, 0)
-	o.rng, o.iter, o.limit = d.rng, 1, 0
-	for i, n := range lot {
-		o.limit += int64(n) * sub.sheets[i].price
-	}
-	var bins []*bin
-	for _, b := range from {
-		c := &bin{}
-		c.copyFrom(b)
-		for i := range c.n {
-			if t := c.n[i].typ; t >= 0 {
-				c.n[i].typ = to[t]
-			}
-		}
-		bins = append(bins, c)
-	}
-	o.load(bins)
-	for _, b := range bins {
-		for i := range b.n {
-			if t := b.n[i].typ; t >= 0 {
-				o.pool[t]--
-			}
-		}
-	}
-	for i, t := range sub.types {
-		o.pool[i] += t.qty
-		o.out += t.area * float64(o.pool[i])
-	}
-	o.fill(0)
-	o.hist = make([]float64, memory)
-	o.restart()
-	for k := 0; k < moves && !o.empty(); k++ {
-		o.move()
-		d.moves++
-	}
-	d.rng = o.rng
-	if !o.empty() {
-		return nil
-	}
-	for _, b := range o.bins {
-		for i := range b.n {
-			if t := b.n[i].typ; t >= 0 {
-				b.n[i].typ = int32(back[t])
-			}
-		}
-	}
-	return o.bins
+func (d *sheetDive) finish(ctx context.Context, from []*bin, demand, lot []int, moves int) []*bin {
+	bins, took := d.p.searchLot(ctx, &d.rng, from, demand, lot, moves, math.Inf(1))
+	d.moves += took
+	return bins
 }
 
-// rest is the problem of what is left, and which type of p each of its types is.
-func (p *problem) rest(demand, lot []int) (*problem, []int) {
-	sub := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, run: p.run, sheets: slices.Clone(p.sheets)}
-	var back []int
-	for i, t := range p.types {
-		if demand[i] > 0 {
-			back = append(back, i)
-			t.qty = demand[i]
-			sub.types = append(sub.types, t)
-		}
-	}
-	for i := range sub.sheets {
-		sub.sheets[i].stock = lot[i]
-	}
-	return sub, back
-}
-
-// dive takes turns between dives and the search.
-func (p *problem) dive(ctx context.Context, s *search, b bound, moves int, tell func()) {
-	if !s.unproven(b) || !p.divable(s) {
+// look solves the program of the lot that would be better, and notes it in the
+// proof when that is shown to be too little.
+func (d *sheetDive) look(ctx context.Context, s *search, proof *proof, b *bound, moves int) {
+	if d == nil || !s.unproven(*b) {
 		return
 	}
-	d := newSheetDive(p, s)
-	for s.iter < moves && s.unproven(b) && ctx.Err() == nil {
-		lot := p.cheaperLot(b, s)
+	d.recall(s)
+	lot := d.p.cheaperLot(*b, s)
+	if lot == nil {
+		return
+	}
+	before := d.moves
+	d.stop = d.moves + moves
+	_, _, short := d.settle(ctx, d.demand(), lot)
+	if s.iter += d.moves - before; short != nil {
+		proof.exclude(b, lot, *short)
+	}
+}
+
+// run takes turns between dives and the search, for so many dives at most. A
+// lot that is shown to be too little is ruled out in the proof.
+func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, moves, dives int, tell func()) {
+	if d == nil {
+		return
+	}
+	d.recall(s)
+	for ; dives > 0 && s.iter < moves && s.unproven(*b) && ctx.Err() == nil; dives-- {
+		lot := d.p.cheaperLot(*b, s)
 		if lot == nil {
 			return
 		}
 		before, value := d.moves, s.bestValue
-		if d.find(ctx, lot, moves-s.iter); d.top != nil {
+		d.find(ctx, lot, moves-s.iter)
+		if d.top != nil {
 			s.offer(d.top)
 		}
 		spent := d.moves - before
-		if s.iter += spent; s.bestValue < value {
+		s.iter += spent
+		switch {
+		case s.bestValue < value:
 			tell()
 			continue
-		}
-		if spent == 0 {
+		case d.short != nil:
+			proof.exclude(b, lot, *d.short)
+			continue
+		case spent == 0:
 			return // tables are too large
 		}
-		s.run(ctx, b, min(moves, s.iter+spent/searchShare), tell)
+		s.run(ctx, *b, min(moves, s.iter+spent/searchShare), tell)
 	}
 }
 

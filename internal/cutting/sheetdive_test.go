@@ -47,10 +47,11 @@ func TestDive(t *testing.T) {
 		s := newSearch(p, 3)
 		s.dense = newDense(p)
 		s.start()
-		if !p.divable(s) {
+		d := p.newSheetDive(s)
+		if d == nil {
 			t.Fatal("no dives for this job")
 		}
-		d := newSheetDive(p, s)
+		d.recall(s)
 		for range 4 {
 			if s.bestValue > 5 {
 				if d.find(context.Background(), []int{5}, 150_000); d.top != nil {
@@ -85,5 +86,58 @@ func TestDive(t *testing.T) {
 	t.Logf("%d of %d found", found, jobs)
 	if found < jobs/2 {
 		t.Errorf("%d of %d layouts found", found, jobs)
+	}
+}
+
+// A look at the lot that would be better rules it out where one sheet less has
+// too little area, and never where the pieces were cut from so many.
+func TestDiveRulesOut(t *testing.T) {
+	ctx := context.Background()
+	r := newRNG(23)
+	out := 0
+	const jobs = 30
+	for range jobs {
+		job := cutUp(&r, 5)
+		p, _ := newProblem(job)
+		for _, sheets := range []int64{5, 4} {
+			s := newSearch(p, 3)
+			s.start()
+			s.bestValue = sheets + 1 // as if this were the best known
+			d := p.newSheetDive(s)
+			b := bound{value: 1}
+			d.look(ctx, s, p.newProof(s), &b, 200_000)
+			switch {
+			case sheets == 5 && b.value > 5:
+				t.Errorf("%+v: five sheets are ruled out, but the pieces are cut from five", job.Items)
+			case sheets == 4 && b.value > 5:
+				t.Errorf("%+v: four sheets ruled out say %d", job.Items, b.value)
+			case sheets == 4 && b.value == 5:
+				out++
+			}
+		}
+	}
+	t.Logf("four sheets are ruled out in %d of %d jobs", out, jobs)
+	if out < jobs*9/10 {
+		t.Errorf("four sheets are ruled out in %d of %d jobs", out, jobs)
+	}
+}
+
+// Slacks that take turns in the basis for ever end a program, at the latest
+// when each could have come twice.
+func TestSlacksEnd(t *testing.T) {
+	job := cutUp(&[]rng{newRNG(4)}[0], 4)
+	p, _ := newProblem(job)
+	m := newCover(p, []int{3}, nil)
+	for r := range m.y {
+		m.y[r] = -1 // as if rounding had spoilt the duals
+	}
+	n := 0
+	for ; n < 100*m.rows && m.slack(); n++ {
+		for r := range m.y {
+			m.y[r] = -1
+		}
+	}
+	if n == 0 || n > 2*m.rows {
+		t.Errorf("%d slacks came in, of %d rows", n, m.rows)
 	}
 }

@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"math"
 	"slices"
 )
 
@@ -129,14 +130,21 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	}
 	most := min(proofMoves, budget.Iterations/3*2)
 	proof := p.newProof(s)
+	dives := p.newSheetDive(s)
 	if single && !repeats {
-		// One look first, then layouts: finer proofs take long, and the search has
-		// most of a default budget.
+		// Short looks at the bound first, then layouts: finer proofs take long, and
+		// the search has most of a default budget.
 		s.iter += proof.look(ctx, &a.bound, most)
 		part := min(budget.Iterations, DefaultIterations)
+		if dives != nil {
+			s.run(ctx, a.bound, part/6, tell)
+			dives.look(ctx, s, proof, &a.bound, part/6)
+			s.run(ctx, a.bound, part/2, tell)
+			dives.run(ctx, s, proof, &a.bound, budget.Iterations, 1, tell)
+		}
 		p.inTurn(ctx, s, a.bound, part/6*5, tell)
 		s.run(ctx, a.bound, part/6*5, tell)
-		p.dive(ctx, s, a.bound, min(budget.Iterations, s.iter+part), tell)
+		dives.run(ctx, s, proof, &a.bound, min(budget.Iterations, s.iter+part), math.MaxInt, tell)
 	}
 	s.iter += proof.run(ctx, &a.bound, most)
 	if single && s.bestValue-a.bound.value > p.sheets[0].price {
@@ -145,7 +153,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	if mixed != nil {
 		mixed.run(ctx, a.bound, budget.Iterations, tell)
 	}
-	p.dive(ctx, s, a.bound, budget.Iterations, tell)
+	dives.run(ctx, s, proof, &a.bound, budget.Iterations, math.MaxInt, tell)
 	s.dense = nil
 	tell()
 	switch {
