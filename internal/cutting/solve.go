@@ -37,12 +37,24 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	of, bins := p, a.bins
 	if !budget.valued && !large {
 		of, bins = p.tidied(ctx, &job, a, budget.Iterations)
+		if p.value != LeastHeight && done(a.left) {
+			a.value = of.costs(bins) // tidying may have come upon cheaper sheets
+		}
 	}
 	r := Result{Layouts: of.layouts(&job, bins), Iterations: a.moves, Value: a.value, Bound: a.bound.value, Why: p.inStages(a.bound.why)}
 	r.Short = shortfalls(&job, p, misfits, a.left)
 	r.Proven = len(r.Short) == 0 && r.Value == r.Bound
 	r.Settings, r.Turns = settings(&job, r.Layouts)
 	return r, nil
+}
+
+// costs is what sheets cost together.
+func (p *problem) costs(bins []*bin) int64 {
+	var sum int64
+	for _, b := range bins {
+		sum += p.sheets[b.sheet].price
+	}
+	return sum
 }
 
 // An answer is the best layout of a problem's pieces.

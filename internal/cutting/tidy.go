@@ -87,8 +87,9 @@ func (s *search) tidy(ctx context.Context, budget int) []*bin {
 	return out
 }
 
-// neaten moves the parts of sheets about for what is tidier; alone: on these
-// sheets only, not on others that lie there.
+// neaten moves the parts of sheets about for what is tidier, and for cheaper
+// sheets when it comes upon them; alone: on these sheets only, not on others
+// that lie there.
 func (s *search) neaten(ctx context.Context, bins []*bin, moves int, alone bool) []*bin {
 	s.load(bins)
 	if alone {
@@ -105,8 +106,8 @@ func (s *search) neaten(ctx context.Context, bins []*bin, moves int, alone bool)
 			break
 		}
 		s.move()
-		if s.empty() && s.cost < top-1e-12 {
-			top = s.cost
+		if s.empty() && (s.price < s.limit || s.cost < top-1e-12) { // cheaper goes before tidier
+			top, s.limit = s.cost, s.price
 			bins = copies(s.bins)
 		}
 	}

@@ -183,3 +183,28 @@ func TestOneLargeRestInStages(t *testing.T) {
 		}
 	}
 }
+
+// Sheets that cost less and do as well are taken when tidying comes upon them,
+// and the value is that of the layout given.
+func TestTidyTakesCheaper(t *testing.T) {
+	job := Job{
+		Sheets:    []Sheet{{ID: "dear", W: 100, H: 100, Price: 10, Stock: -1}, {ID: "cheap", W: 100, H: 100, Price: 9, Stock: -1}},
+		Items:     []Item{{ID: "part", W: 60, H: 50, Qty: 3}},
+		Objective: LeastPrice,
+	}
+	p, _ := newProblem(job)
+	s := newSearch(p, 1)
+	dear := slices.IndexFunc(p.sheets, func(sh psheet) bool { return job.Sheets[sh.job].ID == "dear" })
+	for i := range p.sheets {
+		s.used[i] = p.sheets[i].stock
+	}
+	s.used[dear] = 0
+	s.start() // on dear sheets only
+	if got := p.costs(s.best); got != 20 {
+		t.Fatalf("the layout to be tidied costs %d, not 20", got)
+	}
+	a := answer{bins: s.best, left: s.bestLeft, value: 20}
+	if of, bins := p.tidied(context.Background(), &job, a, DefaultIterations); of.costs(bins) != 18 {
+		t.Errorf("tidied it costs %d, with cheaper sheets of the same size it would be 18", of.costs(bins))
+	}
+}
