@@ -226,12 +226,12 @@ func (s *search) ruin() {
 		}
 		i := s.rng.below(len(s.bins))
 		b := s.own(i)
-		if s.rng.below(8) == 0 {
+		if s.rng.below(max(8, len(b.n)*2/3)) == 0 { // seldom, where many pieces would be laid out anew
 			s.drop(b, 0)
 			s.discard(i)
 			continue
 		}
-		for range 1 + s.rng.below(2) {
+		for range 1 + s.rng.below(max(2, len(b.free)/6)) {
 			s.drop(b, s.spoil(b))
 		}
 		c := s.take()
@@ -250,7 +250,7 @@ func (s *search) ruin() {
 // that share a strip with a rest, for that is where room is lost, and at times
 // those of the strip around it.
 func (s *search) spoil(b *bin) int32 {
-	if len(b.free) > 0 && s.rng.below(10) > 0 {
+	if len(b.free) > 0 && s.rng.below(max(10, len(b.n)/2)) > 0 {
 		if at := b.n[b.free[s.rng.below(len(b.free))].at].parent; at > 0 {
 			if up := b.n[at].parent; up > 0 && s.rng.below(10) < 3 {
 				at = up
