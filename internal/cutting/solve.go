@@ -104,7 +104,8 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
 	}
 	// For sheets of one size the proof by lots and dives say as much as the
-	// pattern model, and more quickly.
+	// pattern model, and more quickly; unlike parts, many on a sheet, leave its
+	// answer of no use for a layout.
 	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
 	whole := false // the pattern model has its full tables
 	var l *lengths
@@ -121,7 +122,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	case p.flat():
 		l = s.newLengths(ctx, &a.bound, min(budget.Iterations/2, modelMoves*4))
 		whole = l != nil
-	case mixed == nil && !(single && p.divable(s)):
+	case mixed == nil && !(single && (p.divable(s) || !repeats && p.crowded(s))):
 		whole = p.model(ctx, s, &a.bound, budget)
 	}
 	coarse := func() {
