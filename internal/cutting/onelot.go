@@ -6,9 +6,9 @@ import (
 )
 
 // searchLot searches for a layout of the demand on a lot of sheets, from the
-// sheets given on. It gives up after a quarter of its moves while the parts without a
-// place come to more than hope, a share of a sheet. It returns all its sheets,
-// or nil, and the moves it took.
+// sheets given on. It gives up after a quarter of its moves where the least left
+// out so far is above hope, a share of a sheet. It returns all its sheets, or
+// nil, and the moves it took.
 func (p *problem) searchLot(ctx context.Context, rng *rng, from []*bin, demand, lot []int, moves int, hope float64) (bins []*bin, took int) {
 	sub, back := p.rest(demand, lot)
 	to := make([]int32, len(p.types))
