@@ -64,10 +64,13 @@ func (f *fitter) norm(y []float64) bool {
 	for t, q := range f.most {
 		sum += y[t] * float64(q)
 	}
+	if sum <= 0 {
+		return false
+	}
 	for t := range f.most {
 		y[t] /= sum
 	}
-	return sum > 0
+	return true
 }
 
 // solve takes the patterns known into the program and returns its prices.

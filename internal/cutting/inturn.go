@@ -13,7 +13,7 @@ import (
 const (
 	turnMoves = 3_000 // for each sheet but two
 	lastMoves = 120_000
-	hopeless  = 0.02 // of a sheet, left over after a quarter of lastMoves: begin anew
+	hopeless  = 0.02 // of a sheet, left over at the least after a quarter of lastMoves: begin anew
 )
 
 // crowded reports whether filling sheets in turn is of use: it takes two
@@ -25,7 +25,7 @@ func (p *problem) crowded(s *search) bool {
 // inTurn takes turns between filling sheets one after another and the search.
 func (p *problem) inTurn(ctx context.Context, s *search, b bound, moves int, tell func()) {
 	for s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil {
-		lot := p.cheaperLot(b, s)
+		lot := p.cheaperLot(b, s, nil)
 		if lot == nil {
 			return
 		}
@@ -35,6 +35,9 @@ func (p *problem) inTurn(ctx context.Context, s *search, b bound, moves int, tel
 			s.offer(bins)
 			tell()
 			continue
+		}
+		if spent == 0 {
+			return // no sheet takes what is left
 		}
 		s.run(ctx, b, min(moves, s.iter+spent/searchShare), tell)
 	}
@@ -84,7 +87,7 @@ func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bin
 			return bins, spent
 		}
 	}
-	two, took := p.searchLot(ctx, rng, nil, demand, left, min(lastMoves, moves-spent), hopeless)
+	two, took := p.searchLot(ctx, rng, nil, demand, left, min(lastMoves, moves-spent), lastMoves/4, hopeless)
 	if spent += took; two == nil {
 		return nil, spent
 	}

@@ -3,6 +3,7 @@ package cutting
 import (
 	"context"
 	"testing"
+	"time"
 
 	"casewright/internal/unit"
 )
@@ -20,6 +21,37 @@ func crowd(r *rng) Job {
 		}
 	}
 	return job
+}
+
+// Where two sheets would do and next to nothing may be lost, no search finds
+// them; filling in turn comes to an end all the same, at the moves it was given.
+func TestInTurnEnds(t *testing.T) {
+	r := newRNG(9)
+	const side, moves = 300, 20_000
+	job := Job{Sheets: []Sheet{{W: side, H: side, Stock: -1}}, Seed: 1}
+	for left := 2*side*side - 150; left > 0; {
+		w, h := 1+r.below(90), 1+r.below(90)
+		if w*h > left {
+			w, h = 1, min(left, side)
+		}
+		left -= w * h
+		job.Items = append(job.Items, Item{W: unit.Length(w), H: unit.Length(h), Qty: 1})
+	}
+	p, _ := newProblem(job)
+	s := newSearch(p, 3)
+	s.start()
+	b := p.areaBound()
+	s.run(context.Background(), b, 5000, func() {})
+	if b.value != 2 || len(s.best) != 3 || !p.crowded(s) {
+		t.Fatalf("not the job that is meant: bound %d, %d sheets, %d pieces", b.value, len(s.best), p.pieces())
+	}
+	begun := s.iter
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	p.inTurn(ctx, s, b, s.iter+moves, func() {})
+	if ctx.Err() != nil || s.iter < begun+moves {
+		t.Errorf("%d of %d moves after a minute", s.iter-begun, moves)
+	}
 }
 
 // Filled in turn three sheets are found to be enough more often than by the

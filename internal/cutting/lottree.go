@@ -13,7 +13,6 @@ type lotTree struct {
 	f     *fitter
 	cols  []lotCol
 	picks []int32
-	nodes int
 	whole bool // everything was looked at
 }
 
@@ -41,7 +40,6 @@ func (t *lotTree) node(left, lot []int, list []int32) bool {
 		t.whole = false
 		return false
 	}
-	t.nodes++
 	f.moves += 1 + len(list)/100
 	if sheets == 1 {
 		for _, i := range list {
@@ -175,6 +173,9 @@ func (t *lotTree) program(left, lot []int, list []int32) (worth, top []int64, sp
 	sum := 0.0
 	for k, ty := range back {
 		sum += max(0, m.y[k]) * float64(left[ty])
+	}
+	if sum == 0 {
+		return worth, top, 0 // no prices: nothing loses anything
 	}
 	var all int64
 	for k, ty := range back {

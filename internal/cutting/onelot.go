@@ -6,10 +6,10 @@ import (
 )
 
 // searchLot searches for a layout of the demand on a lot of sheets, from the
-// sheets given on. It gives up after a quarter of its moves where the least left
-// out so far is above hope, a share of a sheet. It returns all its sheets, or
-// nil, and the moves it took.
-func (p *problem) searchLot(ctx context.Context, rng *rng, from []*bin, demand, lot []int, moves int, hope float64) (bins []*bin, took int) {
+// sheets given on. It gives up when its patience is over, in moves, while all it
+// found leaves out more worth than hope, a share of a sheet. It returns all its
+// sheets, or nil, and the moves it took.
+func (p *problem) searchLot(ctx context.Context, rng *rng, from []*bin, demand, lot []int, moves, patience int, hope float64) (bins []*bin, took int) {
 	sub, back := p.rest(demand, lot)
 	to := make([]int32, len(p.types))
 	for i, t := range back {
@@ -48,7 +48,7 @@ func (p *problem) searchLot(ctx context.Context, rng *rng, from []*bin, demand, 
 	s.restart()
 	least := s.out
 	for ; took < moves && !s.empty(); took++ {
-		if took&63 == 0 && ctx.Err() != nil || took == moves/4 && least > hope*s.unit {
+		if took&63 == 0 && ctx.Err() != nil || took == patience && least > hope*s.unit {
 			break
 		}
 		s.move()

@@ -168,7 +168,7 @@ func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share,
 // finish searches for a layout of the demand on the lot that starts from the
 // sheets given, and returns all its sheets, or nil.
 func (d *sheetDive) finish(ctx context.Context, from []*bin, demand, lot []int, moves int) []*bin {
-	bins, took := d.p.searchLot(ctx, &d.rng, from, demand, lot, moves, math.Inf(1))
+	bins, took := d.p.searchLot(ctx, &d.rng, from, demand, lot, moves, 0, math.Inf(1))
 	d.moves += took
 	return bins
 }
@@ -180,7 +180,7 @@ func (d *sheetDive) look(ctx context.Context, s *search, proof *proof, b *bound,
 		return
 	}
 	d.recall(s)
-	lot := d.p.cheaperLot(*b, s)
+	lot := d.p.cheaperLot(*b, s, proof)
 	if lot == nil {
 		return
 	}
@@ -200,7 +200,7 @@ func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, 
 	}
 	d.recall(s)
 	for ; dives > 0 && s.iter < moves && s.unproven(*b) && ctx.Err() == nil; dives-- {
-		lot := d.p.cheaperLot(*b, s)
+		lot := d.p.cheaperLot(*b, s, proof)
 		if lot == nil {
 			return
 		}
@@ -217,6 +217,12 @@ func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, 
 			continue
 		case d.short != nil:
 			proof.exclude(b, lot, *d.short)
+			if len(d.p.sheets) > 1 {
+				price, next, steps := d.p.nextLot(max(b.value, 1), proof.out, proof.needs)
+				if s.iter += steps / lotSteps; next != nil && price > b.value {
+					b.raise(bound{price, d.p.whyMixes(price)})
+				}
+			}
 			continue
 		case spent == 0:
 			return // tables are too large
@@ -225,9 +231,9 @@ func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, 
 	}
 }
 
-// cheaperLot is a lot of sheets that costs less than the best layout and has
-// the area for all parts, or nil.
-func (p *problem) cheaperLot(b bound, s *search) []int {
+// cheaperLot is a lot of sheets that costs less than the best layout, has the
+// area for all parts and is not ruled out in the proof, if there is one; or nil.
+func (p *problem) cheaperLot(b bound, s *search, proof *proof) []int {
 	if len(p.sheets) == 1 {
 		if n := int(s.bestValue / max(1, p.sheets[0].price)); n > 1 {
 			return []int{n - 1}
@@ -239,9 +245,16 @@ func (p *problem) cheaperLot(b bound, s *search) []int {
 		return nil
 	}
 	low += int64(s.rng.float() * float64(s.bestValue-low))
-	price, lot := p.nextPrice(low, p.areaNeed())
+	var out [][]int
+	needs := []need{p.areaNeed()}
+	if proof != nil {
+		out, needs = proof.out, proof.needs // which begin with the area
+	}
+	price, lot, steps := p.nextLot(low, out, needs)
+	s.iter += steps / lotSteps
 	if lot == nil || price >= s.bestValue {
-		price, lot = p.nextPrice(max(1, b.value), p.areaNeed())
+		price, lot, steps = p.nextLot(max(1, b.value), out, needs)
+		s.iter += steps / lotSteps
 	}
 	if lot == nil || price >= s.bestValue {
 		return nil
