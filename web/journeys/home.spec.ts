@@ -127,7 +127,7 @@ test('two pages change one piece: the second sees both and chooses, across a rel
   await page.goto(bench.url)
   await page.getByRole('article', { name: 'Low record cabinet', exact: true }).getByLabel('To make').fill('2')
   await page.getByRole('article', { name: 'Low record cabinet', exact: true }).getByLabel('To make').press('Enter')
-  await expect.poll(async () => (await (await page.request.get(`${bench.url}/api/docs/${id}/text`)).text())).toMatch(/count: 2/)
+  await expect.poll(async () => (await (await page.request.get(`${bench.url}/api/docs/${id}/text`)).text()), carefully).toMatch(/count: 2/)
 
   await card.getByLabel('To make').fill('5')
   await card.getByLabel('To make').press('Enter')
@@ -136,7 +136,7 @@ test('two pages change one piece: the second sees both and chooses, across a rel
   await expect(page.getByRole('article', { name: 'Low record cabinet', exact: true }).getByLabel('To make')).toHaveValue('2')
   await page.getByRole('article', { name: 'Low record cabinet', exact: true }).getByLabel('To make').fill('3')
   await page.getByRole('article', { name: 'Low record cabinet', exact: true }).getByLabel('To make').press('Enter')
-  await expect.poll(async () => (await (await page.request.get(`${bench.url}/api/docs/${id}/text`)).text())).toMatch(/count: 3/)
+  await expect.poll(async () => (await (await page.request.get(`${bench.url}/api/docs/${id}/text`)).text()), carefully).toMatch(/count: 3/)
   await second.reload()
   await second.goto(`${bench.url}/piece/${id}/history`)
   const choose = second.getByRole('region', { name: /changed on another page/ })
@@ -147,7 +147,7 @@ test('two pages change one piece: the second sees both and chooses, across a rel
   await choose.getByRole('radio', { name: 'Yours 5' }).check()
   await choose.getByRole('button', { name: 'Put in what I chose' }).click()
   await expect(choose).toHaveCount(0)
-  await expect.poll(async () => (await (await second.request.get(`${bench.url}/api/docs/${id}/text`)).text())).toMatch(/count: 5/)
+  await expect.poll(async () => (await (await second.request.get(`${bench.url}/api/docs/${id}/text`)).text()), carefully).toMatch(/count: 5/)
   await expect(second.getByText('count 3 → 5')).toBeVisible()
 
   // What a page could not send before it was closed goes out from the next.
