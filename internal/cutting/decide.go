@@ -18,10 +18,7 @@ func (f *fitter) decide(ctx context.Context, lot []int, center []float64, moves 
 	if t.spare < 0 {
 		return nil, true, f.need(t.worth, t.top, lot)
 	}
-	if t.worth == nil {
-		return nil, false, need{}
-	}
-	if t.spare > f.loss {
+	if t.worth == nil || t.spare > f.loss {
 		return nil, false, need{}
 	}
 	tree := t.tree(fitWhole / 4)
@@ -56,7 +53,8 @@ func (f *fitter) decide(ctx context.Context, lot []int, center []float64, moves 
 }
 
 // decide asks outright whether the lot can hold all parts. It begins with the
-// prices of coarse tables, as a dive does.
+// prices of coarse tables, as a dive does; one has come before it and left its
+// settler.
 func (r *proof) decide(ctx context.Context, stop int) (bins []*bin, too bool) {
 	if r.p.flat() || r.p.pieces() > mostSettled {
 		return nil, false

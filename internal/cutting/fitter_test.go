@@ -30,16 +30,7 @@ func decideAgainstAll(t *testing.T, draw func(*rapid.T, int) (Job, *oracle, []or
 		f := newFitter(p)
 		f.loss = math.MaxInt64
 		for range 2 { // what one lot taught is of use for the next
-			lot := make([]int, len(p.sheets))
-			some := append([]oracleSheet(nil), sheets...)
-			for i := range some {
-				some[i].stock = 0
-			}
-			for i, s := range p.sheets {
-				lot[i] = rapid.IntRange(0, min(2, s.stock)).Draw(t, "lot")
-				some[s.job].stock = lot[i]
-			}
-			holds := o.least(some, 1<<len(o.w)-1) < math.MaxInt32
+			lot, holds := drawLot(t, p, o, sheets)
 			bins, too, n := f.decide(ctx, lot, nil, 1<<20, &settler{p: p, ctx: ctx, known: newAlbum()})
 			cases++
 			if too || bins != nil {
@@ -51,30 +42,8 @@ func decideAgainstAll(t *testing.T, draw func(*rapid.T, int) (Job, *oracle, []or
 			if n.gives != nil {
 				neverTooMuch(t, p, o, sheets, n)
 			}
-			if bins == nil {
-				continue
-			}
-			left, used := append([]int(nil), f.most...), make([]int, len(lot))
-			for _, b := range bins {
-				used[b.sheet]++
-				if n := p.takes(b); p.depth > 0 && n > p.depth {
-					t.Fatalf("%+v: %d stages", job, n)
-				}
-				for i := range b.n {
-					if n := &b.n[i]; n.typ >= 0 {
-						left[n.typ]--
-					}
-				}
-			}
-			for i, n := range left {
-				if n > 0 || !holds {
-					t.Fatalf("%+v: %d of type %d have no place on sheets %v, which hold all parts: %v", job, n, i, lot, holds)
-				}
-			}
-			for i, n := range used {
-				if n > lot[i] {
-					t.Fatalf("%+v: %d of sheet %d, the lot has %d", job, n, i, lot[i])
-				}
+			if bins != nil {
+				holdsAll(t, p, job, bins, lot, holds)
 			}
 		}
 	})
@@ -106,8 +75,8 @@ func neverTooMuch(t *rapid.T, p *problem, o *oracle, sheets []oracleSheet, n nee
 	try(0, 0)
 }
 
-// Of a sheet all sets of parts are listed that no other set holds: as many as
-// trying every cut finds.
+// Of a sheet all sets of parts are listed that no other set holds and that are
+// worth more than a floor: as many as trying every cut finds.
 func TestListAgainstTryingEverything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job, o, sheets := drawSmall(t, 1)
@@ -122,8 +91,9 @@ func TestListAgainstTryingEverything(t *testing.T) {
 		for i := range worth {
 			worth[i] = int64(rapid.IntRange(1, 9).Draw(t, "worth"))
 		}
+		floor := int64(rapid.IntRange(0, 20).Draw(t, "floor"))
 		k.g.fill(&k.g.sheets[0], worth, f.most)
-		found, whole := f.list(k, worth, 0, 1<<30)
+		found, whole := f.list(k, worth, floor, 1<<30)
 		if !whole {
 			t.Fatal("not whole")
 		}
@@ -132,6 +102,9 @@ func TestListAgainstTryingEverything(t *testing.T) {
 			listed[patternKey(0, k.use(a))] = true
 		}
 		for _, use := range fullSets(p, o, job, sheets[p.sheets[0].job]) {
+			if (pattern{use: use}).worth(worth) <= floor {
+				continue
+			}
 			if !listed[patternKey(0, use)] {
 				t.Fatalf("%+v: %v is not listed", job, use)
 			}

@@ -23,9 +23,10 @@ func (p *problem) crowded(s *search) bool {
 }
 
 // inTurn takes turns between filling sheets one after another and the search.
-func (p *problem) inTurn(ctx context.Context, s *search, b bound, moves int, tell func()) {
+// Lots ruled out in the proof, if there is one, are not tried.
+func (p *problem) inTurn(ctx context.Context, s *search, proof *proof, b bound, moves int, tell func()) {
 	for s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil {
-		lot := p.cheaperLot(b, s, nil)
+		lot := p.cheaperLot(b, s, proof)
 		if lot == nil {
 			return
 		}

@@ -26,8 +26,8 @@ func (l *lister) sign(n *counts) uint64 {
 	return g
 }
 
-// The sets of the rectangle at hand that beat others lately: they often beat
-// the next as well.
+// Beaters are the sets of the rectangle at hand that beat others lately: they
+// often beat the next as well.
 type beaters struct {
 	n  [8]counts
 	at int
@@ -48,6 +48,8 @@ func (l *lister) tried(n *counts) bool {
 	if l.staged {
 		return false
 	}
+	// Odd multipliers that hashes use (golden ratio, xxHash; from memory). Any will
+	// do: sets that clash only cost time.
 	h := (n[0]*0x9e3779b97f4a7c15 ^ n[1]*0xc2b2ae3d27d4eb4f ^ n[2]*0x165667b19e3779f9 ^ n[3]*0xd6e8feb86659fd93)
 	t := &l.trials[(h^h>>29)>>(64-trialBits)]
 	if t.in == l.round && t.n == *n {

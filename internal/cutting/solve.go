@@ -155,7 +155,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			s.run(ctx, a.bound, part/2, tell)
 			dives.run(ctx, s, proof, &a.bound, budget.Iterations, 1, tell)
 		}
-		p.inTurn(ctx, s, a.bound, part/6*5, tell)
+		p.inTurn(ctx, s, proof, a.bound, part/6*5, tell)
 		s.run(ctx, a.bound, part/6*5, tell)
 		dives.run(ctx, s, proof, &a.bound, min(budget.Iterations, s.iter+part), math.MaxInt, tell)
 	}
@@ -175,7 +175,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	case p.flat():
 		s.moves(ctx, a.bound, budget.Iterations, tell)
 	default:
-		p.inTurn(ctx, s, a.bound, budget.Iterations, tell)
+		p.inTurn(ctx, s, proof, a.bound, budget.Iterations, tell)
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
 	a.moves = s.iter
