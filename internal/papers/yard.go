@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"casewright/internal/drawing"
-	"casewright/internal/unit"
 	"casewright/internal/yard"
 )
 
@@ -25,18 +24,13 @@ func (s *set) yard() {
 
 // buying is the buying list and the boards by thickness class.
 func (s *set) buying() {
-	total := unit.Money(0)
-	priced := true
-	for _, l := range s.p.Buying {
-		total += l.Price
-		priced = priced && l.Price > 0
-	}
+	total, unpriced := yard.Total(s.p.Buying)
 	head := capital(count(len(s.p.Buying), "line")) + " to buy"
 	switch {
-	case total > 0 && priced:
+	case total > 0 && unpriced == 0:
 		head += fmt.Sprintf(", %s in all", s.money(total))
 	case total > 0:
-		head += fmt.Sprintf(", %s for those with a price", s.money(total))
+		head += fmt.Sprintf(", %s; %s without a price", s.money(total), count(unpriced, "line"))
 	}
 	if n := s.pieces(); n > 1 {
 		head += fmt.Sprintf(", for %d pieces", n)

@@ -215,13 +215,7 @@ func (y yarder) answer() string {
 
 // total is what the list comes to.
 func (y yarder) total() string {
-	sum, without := unit.Money(0), 0
-	for _, l := range y.p.Buying {
-		sum += l.Price
-		if l.Price == 0 && !l.Made {
-			without++
-		}
-	}
+	sum, without := yard.Total(y.p.Buying)
 	if len(y.p.Buying) == 0 {
 		return "There is nothing to buy"
 	}

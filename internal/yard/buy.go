@@ -49,6 +49,18 @@ type Line struct {
 	Why      string `json:"why"`
 }
 
+// Total is what the lines come to, and how many of them have no price. What the
+// shop makes itself needs none.
+func Total(lines []Line) (sum unit.Money, unpriced int) {
+	for _, l := range lines {
+		sum += l.Price
+		if l.Price == 0 && !l.Made {
+			unpriced++
+		}
+	}
+	return sum, unpriced
+}
+
 // Goods is what the buying list is made from.
 type Goods struct {
 	Piece  piece.Piece

@@ -193,3 +193,11 @@ func TestEnoughIsBought(t *testing.T) {
 		}
 	})
 }
+
+// What is made in the shop needs no price; anything else without one is told.
+func TestTotal(t *testing.T) {
+	sum, unpriced := yard.Total([]yard.Line{{Price: 500}, {Made: true}, {}, {Price: 250}})
+	if sum != 750 || unpriced != 1 {
+		t.Errorf("%v and %d lines without a price, want 750 and 1", sum, unpriced)
+	}
+}
