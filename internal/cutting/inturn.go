@@ -13,6 +13,7 @@ import (
 const (
 	turnMoves = 3_000 // for each sheet but two
 	lastMoves = 120_000
+	turnShare = 8    // one move of the search for so many of filling in turn
 	hopeless  = 0.02 // of a sheet, left over at the least after a quarter of lastMoves: begin anew
 )
 
@@ -40,7 +41,7 @@ func (p *problem) inTurn(ctx context.Context, s *search, proof *proof, b bound, 
 		if spent == 0 {
 			return // no sheet takes what is left
 		}
-		s.run(ctx, b, min(moves, s.iter+spent/searchShare), tell)
+		s.run(ctx, b, min(moves, s.iter+spent/turnShare), tell)
 	}
 }
 

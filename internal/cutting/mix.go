@@ -14,10 +14,13 @@ type mix struct {
 	ctx   context.Context
 	p     *problem
 	from  offerer
-	rows  int     // one for each type, one for each bar with limited stock
-	row   []int   // of each bar, -1: stock enough for any layout
-	top   float64 // price of the dearest bar
-	miss  float64 // price of a piece that is not made
+	rows  int       // one for each type, one for each bar with limited stock
+	row   []int     // of each bar, -1: stock enough for any layout
+	top   float64   // price of the dearest bar
+	out   []float64 // of each type: price of a piece that is not made
+	miss  float64   // price of a pattern that makes too many
+	cover bool      // sheets cost nothing (see covermix.go)
+	proof need      // of a cover: what the bound rests on
 	cols  []mixCol
 	known map[string]int
 	basis []int32
@@ -69,6 +72,9 @@ func newMix(ctx context.Context, p *problem, from offerer) *mix {
 	}
 	m.top = max(m.top, 1)
 	m.miss = 4 * m.top
+	for range p.types {
+		m.out = append(m.out, m.miss)
+	}
 	m.space()
 	for _, t := range p.types {
 		m.demand = append(m.demand, t.qty)
@@ -119,7 +125,7 @@ func (m *mix) space() {
 // and one made too many, of each bar one left in stock.
 func (m *mix) slacks() {
 	for i := range m.p.types {
-		m.append(mixCol{price: m.miss, idx: []int32{int32(i)}, val: []float64{1}, sheet: -1})
+		m.append(mixCol{price: m.out[i], idx: []int32{int32(i)}, val: []float64{1}, sheet: -1})
 		m.append(mixCol{idx: []int32{int32(i)}, val: []float64{-1}, sheet: -1})
 	}
 	for _, r := range m.row {

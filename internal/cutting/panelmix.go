@@ -29,6 +29,9 @@ const (
 	mixSums    = 120    // lengths along each side, about, of all panels, in tables that are thinned
 )
 
+// unknownWorth stands for the worth of a pattern that nothing is known of.
+const unknownWorth = math.MaxInt64 >> 8
+
 func newPanels(p *problem, root []int) *panels {
 	g := p.grid(0, mixGrid)
 	if g == nil {
@@ -63,7 +66,7 @@ func (f *panels) load(worth []int64, most []int) {
 
 func (f *panels) offer(sheet int, floor int64, yield func(pattern)) int64 {
 	if f.q == nil {
-		return math.MaxInt64 >> 8
+		return unknownWorth
 	}
 	f.q.limit = f.limit
 	z, pat := f.q.best(sheet, f.worth, f.most, floor)
@@ -101,16 +104,21 @@ func (b *bin) renumber(to []int) {
 }
 
 func (f *panels) part(q *problem, of []int) offerer {
-	root := of
-	if f.root != nil {
-		root = make([]int, len(of))
-		for i, t := range of {
-			root[i] = f.root[t]
-		}
-	}
-	c := newPanels(q, root)
+	c := newPanels(q, f.rootOf(of))
 	c.top = looksPart
 	return c
+}
+
+// rootOf gives numbers of types those of the whole problem.
+func (f *panels) rootOf(of []int) []int {
+	if f.root == nil {
+		return of
+	}
+	root := make([]int, len(of))
+	for i, t := range of {
+		root[i] = f.root[t]
+	}
+	return root
 }
 
 func (f *panels) spent() int {

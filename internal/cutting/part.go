@@ -17,7 +17,7 @@ func (m *mix) part(demand, stock []int) *mix {
 	}
 	q := *m.p
 	q.types, q.sheets = nil, slices.Clone(m.p.sheets)
-	c := &mix{ctx: m.ctx, work: m.work, top: m.top, miss: m.miss, known: map[string]int{}, row: make([]int, len(m.row))}
+	c := &mix{ctx: m.ctx, work: m.work, top: m.top, miss: m.miss, cover: m.cover, known: map[string]int{}, row: make([]int, len(m.row))}
 	to := make([]int32, m.rows)
 	for i, t := range m.p.types {
 		if demand[i] == 0 {
@@ -44,6 +44,9 @@ func (m *mix) part(demand, stock []int) *mix {
 		c.demand[k] = demand[i]
 	}
 	c.demand = c.demand[:len(c.of)]
+	for _, i := range c.of {
+		c.out = append(c.out, m.out[i])
+	}
 	c.slacks()
 	at := make([]int32, len(m.cols)) // where the columns of m are in c
 	next := int32(2 * types)

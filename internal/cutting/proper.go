@@ -32,6 +32,7 @@ type proper struct {
 	extra  []pattern // further good patterns of the last search, with trees
 	pack   packer
 	spare  spare
+	few    int // sets kept of each rectangle; 0: all
 
 	met   []int32 // of each set: when it was met last, where stages are limited
 	round int32
@@ -403,6 +404,9 @@ func (q *proper) seat(list *[]int32, l int32) {
 			n++
 		}
 	}
+	if q.few > 0 {
+		n = min(n, q.few)
+	}
 	*list = out[:n]
 }
 
@@ -432,4 +436,35 @@ func (q *proper) draw(sheet int, l int32) pattern {
 		pat.tree = q.tree(sheet, l)
 	}
 	return pat
+}
+
+// tree is how set l is cut from a sheet.
+func (q *proper) tree(sheet int, l int32) *bin {
+	sh := q.g.p.sheets[sheet]
+	var src bin
+	src.reset(sheet, sh.w, sh.h)
+	src.n[0].typ = splitAt
+	var walk func(l, parent int32) int32
+	walk = func(l, parent int32) int32 {
+		s := &q.labels[l]
+		at := int32(len(src.n))
+		if s.a < 0 {
+			ty := &q.g.p.types[s.b>>1]
+			n := node{w: ty.w, h: ty.h, parent: parent, first: -1, next: -1, typ: s.b >> 1, rot: s.b&1 != 0}
+			if n.rot {
+				n.w, n.h = n.h, n.w
+			}
+			src.n = append(src.n, n)
+			return at
+		}
+		src.n = append(src.n, node{parent: parent, next: -1, typ: splitAt, vert: s.vert})
+		one := walk(s.a, at)
+		two := walk(s.b, at)
+		src.n[at].first, src.n[one].next = one, two
+		return at
+	}
+	src.n[0].first = walk(l, 0)
+	out := &bin{}
+	q.pack.rebuild(out, &src, true)
+	return out
 }

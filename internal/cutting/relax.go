@@ -36,20 +36,26 @@ func (m *mix) price(alpha float64) (found int, better bool) {
 		m.at[r] = alpha*m.center[r] + (1-alpha)*v
 	}
 	for i := range m.worth {
-		m.worth[i] = int64(max(0, min(m.at[i], m.miss)) * scale)
+		m.worth[i] = int64(max(0, min(m.at[i], m.out[i])) * scale)
 		low += float64(m.worth[i]) * float64(m.demand[i])
 	}
 	m.from.load(m.worth, m.demand)
+	proof := need{least: low}
 	for s, sh := range m.p.sheets {
-		if m.stock[s] <= 0 {
+		if m.stock[s] <= 0 && (!m.cover || m.of != nil) { // the proof of a whole cover is of all kinds
+			proof.gives = append(proof.gives, math.Inf(1))
 			continue
 		}
 		c := math.Floor(float64(sh.price) * scale)
 		floor := c
 		if r := m.row[s]; r >= 0 {
 			floor = max(0, c-math.Ceil(min(0, m.at[r])*scale))
+			if m.cover {
+				floor += m.spare(low, scale, sh)
+			}
 		}
 		z := m.from.offer(s, int64(floor), func(pat pattern) { found += m.take(pat) })
+		proof.gives = append(proof.gives, float64(z))
 		if m.row[s] >= 0 {
 			over += float64(m.stock[s]) * max(0, float64(z)-c)
 		} else if float64(z) > c {
@@ -60,6 +66,7 @@ func (m *mix) price(alpha float64) (found int, better bool) {
 	if b := (low*shrink - over) / scale; b > m.bound {
 		m.bound, better = b, true
 		copy(m.center, m.at)
+		m.proof = proof
 	}
 	return found, better
 }
@@ -81,9 +88,12 @@ func (m *mix) take(pat pattern) int {
 
 // relax adds patterns until none pays, or enough reports true.
 func (m *mix) relax(enough func() bool) {
-	for m.ctx.Err() == nil && !enough() {
+	for m.ctx.Err() == nil {
 		m.cap = mixSteps
 		whole := m.run()
+		if enough() {
+			return
+		}
 		found, better := m.price(m.smooth)
 		if found == 0 && m.smooth > 0 {
 			m.smooth = 0

@@ -17,8 +17,10 @@ type sheetDive struct {
 	p     *problem
 	unit  float64 // area of the largest sheet
 	rng   rng
-	known album
-	moves int // used up, and where to end
+	m     *mix // the program, of the lot
+	lot   []int
+	roots []root // its bases: that of the whole program, then two for each sheet that is fixed
+	moves int    // used up, and where to end
 	stop  int
 
 	spread float64 // of the lot drawn between patterns; wider from dive to dive
@@ -30,18 +32,18 @@ type sheetDive struct {
 }
 
 const (
-	sheetTurns  = 10 // other patterns tried in one dive
-	sheetWidth  = 4  // and at one node
-	fewSheets   = 6  // left: worth a search at each node
-	fewMoves    = 3_000
-	shortMoves  = 20_000
-	fullPower   = 12         // how much fuller sheets are preferred
-	sheetGrid   = 20_000_000 // steps to fill the tables at most, were none skipped
-	sheetSums   = 100        // lengths along each side, about, in tables that are thinned
-	sheetSteps  = 100_000    // of one search for a proper pattern
-	sheetTrims  = 3
-	searchShare = 8  // one move of the search for so many of dives
-	sheetPieces = 14 // on a sheet on average, at most: beyond that a search is quicker
+	sheetTurns   = 10 // other patterns tried in one dive
+	sheetWidth   = 4  // and at one node
+	fewSheets    = 6  // left: worth a search at each node
+	fewMoves     = 3_000
+	shortMoves   = 20_000
+	fullPower    = 12         // how much fuller sheets are preferred
+	sheetGrid    = 20_000_000 // steps to fill the tables at most, were none skipped
+	sheetSums    = 100        // lengths along each side, about, in tables that are thinned
+	sheetTrims   = 3
+	diveShare    = 2  // one move of the search for so many of dives
+	nodePricings = 6  // at one node of a dive
+	sheetPieces  = 14 // on a sheet on average, at most: beyond that a search is quicker
 )
 
 // newSheetDive returns nil where dives are of no use.
@@ -49,21 +51,52 @@ func (p *problem) newSheetDive(s *search) *sheetDive {
 	if !p.divable(s) {
 		return nil
 	}
-	return &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2, known: newAlbum()}
+	return &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2}
 }
 
-// recall learns the fullest sheets that the search has met.
-func (d *sheetDive) recall(s *search) {
+// begin solves the program of a lot, from where it was left if it is the same
+// lot as before, and knows the fullest sheets that the search has met. It
+// returns nil where tables are too large.
+func (d *sheetDive) begin(ctx context.Context, s *search, lot []int) *mix {
+	old := d.m
+	if old == nil || !slices.Equal(d.lot, lot) || len(old.cols) > mostKnown {
+		if d.m = newCoverMix(ctx, d.p, lot); d.m == nil {
+			return nil
+		}
+		d.lot, d.roots = slices.Clone(lot), d.roots[:0]
+	}
+	if old != nil && old != d.m {
+		for j, c := range old.cols {
+			if c.sheet >= 0 && (j >= len(old.cols)-mostKnown/2 || old.where[j] >= 0) {
+				d.m.learn(pattern{c.sheet, c.use, c.tree})
+			}
+		}
+	}
 	if s.dense != nil {
 		for _, list := range s.dense.bins {
 			for _, b := range list {
-				d.known.learn(d.p.pattern(b))
+				d.m.learn(d.p.pattern(b))
 			}
 		}
 	}
 	for _, b := range s.best {
-		d.known.learn(d.p.pattern(b))
+		d.m.learn(d.p.pattern(b))
 	}
+	if len(d.roots) > 0 {
+		d.m.restore(&d.roots[0])
+	}
+	d.m.ask(d.demand(), lot)
+	d.cover(d.m, math.MaxInt)
+	d.save(d.m, 0)
+	return d.m
+}
+
+// save keeps the program's basis at a place of roots.
+func (d *sheetDive) save(m *mix, at int) {
+	for len(d.roots) <= at {
+		d.roots = append(d.roots, root{})
+	}
+	m.save(&d.roots[at])
 }
 
 // divable reports whether dives are of use: several sheets, and not too many
@@ -86,31 +119,35 @@ func (d *sheetDive) over(ctx context.Context) bool { return d.moves >= d.stop ||
 
 // find dives once for the lot; top holds the layout when it finds one, or is
 // nil. It ends at once where the program shows that the lot is too little.
-func (d *sheetDive) find(ctx context.Context, lot []int, moves int) {
+func (d *sheetDive) find(ctx context.Context, s *search, lot []int, moves int) {
 	d.stop = d.moves + moves
-	d.known.forget()
 	demand := d.demand()
 	d.spread = min(0.9, d.spread+0.1)
-	d.turns, d.least, d.top, d.bins = sheetTurns, math.Inf(1), nil, d.bins[:0]
-	shares, miss, short := d.settle(ctx, demand, lot)
-	if d.short = short; short != nil || shares == nil {
+	d.turns, d.least, d.top, d.bins, d.short = sheetTurns, math.Inf(1), nil, d.bins[:0], nil
+	m := d.begin(ctx, s, lot)
+	if m == nil {
 		return
 	}
-	d.down(ctx, demand, lot, shares, miss)
+	if d.short = m.tooLittle(); d.short != nil {
+		return
+	}
+	d.down(m, demand, lot, m.value(), 1)
 	if d.least > 0 {
 		d.top = d.finish(ctx, d.top, demand, lot, shortMoves)
 	}
 }
 
-// down fixes a pattern out of shares, the program's answer for what is left,
-// and goes on with the rest. It reports whether all pieces have a place.
-func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share, miss float64) bool {
+// down fixes a pattern of the program's answer for what is left and goes on
+// with the rest. Candidates are weighed by the patterns known; for the best of
+// them more are made where pieces would be left over. It reports whether all
+// pieces have a place.
+func (d *sheetDive) down(m *mix, demand, lot []int, miss float64, level int) bool {
 	left := 0
 	for _, n := range lot {
 		left += n
 	}
 	if left <= fewSheets && !done(demand) {
-		if bins := d.finish(ctx, nil, demand, lot, fewMoves); bins != nil {
+		if bins := d.finish(m.ctx, nil, demand, lot, fewMoves); bins != nil {
 			d.bins = append(d.bins, bins...)
 			clear(demand)
 		}
@@ -119,34 +156,40 @@ func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share,
 		d.least, d.top = 0, slices.Clone(d.bins)
 		return true
 	}
-	for i := range shares {
-		full := 0.0
-		for _, u := range shares[i].pat.use {
-			full += d.p.types[u.typ].area * float64(min(u.n, demand[u.typ]))
+	own := m.own(demand)
+	if gone := count(own, 0); gone > 4 && gone > len(own)/6 {
+		if c := m.part(own, lot); c != nil {
+			known := len(c.cols)
+			c.ask(c.demand, lot)
+			ok := d.down(c, demand, lot, miss, level)
+			for _, col := range c.cols[known:] {
+				m.learn(pattern{col.sheet, c.lift(col.use), col.tree})
+			}
+			return ok
 		}
-		sh := d.p.sheets[shares[i].pat.sheet]
-		shares[i].x *= (1 - d.spread + 2*d.spread*d.rng.float()) * math.Pow(full/(float64(sh.w)*float64(sh.h)), fullPower)
+		m.ask(own, lot)
 	}
-	slices.SortStableFunc(shares, func(a, b share) int { return cmp.Compare(b.x, a.x) })
-	type branch struct {
-		demand, lot []int
-		shares      []share
-		miss        float64
-		bin         *bin
-	}
-	var best *branch
-	cutter := planner{p: d.p}
-	for _, c := range shares[:min(len(shares), sheetWidth)] {
-		if d.over(ctx) {
+	here, good := 2*level, 2*level+1
+	d.save(m, here)
+	var best *diveStep
+	last := false // the program is at the best
+	for k, pat := range d.candidates(m, demand) {
+		if d.over(m.ctx) {
 			break
 		}
-		b := branch{demand: slices.Clone(demand), lot: slices.Clone(lot)}
-		if b.bin = cutter.cut(c.pat, b.demand, make([]int, len(lot)), false); b.bin == nil {
+		b := d.fix(pat, demand, lot)
+		if b == nil {
 			continue
 		}
-		b.lot[b.bin.sheet]--
-		if b.shares, b.miss, _ = d.settle(ctx, b.demand, b.lot); best == nil || b.miss < best.miss-1e-9 {
-			best = &b
+		if k > 0 {
+			m.restore(&d.roots[here])
+		}
+		m.ask(m.own(b.demand), b.lot)
+		d.cover(m, 0)
+		b.miss = m.value()
+		if last = best == nil || b.miss < best.miss-1e-9; last {
+			best = b
+			d.save(m, good)
 		}
 		if best.miss <= miss+1e-6 {
 			break
@@ -162,7 +205,53 @@ func (d *sheetDive) down(ctx context.Context, demand, lot []int, shares []share,
 		return false
 	}
 	d.bins = append(d.bins, best.bin)
-	return d.down(ctx, best.demand, best.lot, best.shares, best.miss)
+	if !last {
+		m.restore(&d.roots[good])
+		m.ask(m.own(best.demand), best.lot)
+	}
+	if best.miss > filled {
+		d.cover(m, nodePricings)
+		best.miss = m.value()
+	}
+	return d.down(m, best.demand, best.lot, best.miss, level+1)
+}
+
+// A diveStep is what is left when a sheet is fixed.
+type diveStep struct {
+	bin         *bin
+	demand, lot []int
+	miss        float64 // area left over
+}
+
+// fix cuts a pattern from the lot; nil when none of it is asked for.
+func (d *sheetDive) fix(pat pattern, demand, lot []int) *diveStep {
+	b := &diveStep{demand: slices.Clone(demand), lot: slices.Clone(lot)}
+	cutter := planner{p: d.p}
+	if b.bin = cutter.cut(pat, b.demand, make([]int, len(lot)), false); b.bin == nil {
+		return nil
+	}
+	b.lot[b.bin.sheet]--
+	return b
+}
+
+// candidates are a few patterns of the program's answer, the fullest and
+// nearest to whole first, drawn a little by lot.
+func (d *sheetDive) candidates(m *mix, demand []int) []pattern {
+	shares := m.used()
+	for i := range shares {
+		full := 0.0
+		for _, u := range shares[i].pat.use {
+			full += d.p.types[u.typ].area * float64(min(u.n, demand[u.typ]))
+		}
+		sh := d.p.sheets[shares[i].pat.sheet]
+		shares[i].x *= (1 - d.spread + 2*d.spread*d.rng.float()) * math.Pow(full/(float64(sh.w)*float64(sh.h)), fullPower)
+	}
+	slices.SortStableFunc(shares, func(a, b share) int { return cmp.Compare(b.x, a.x) })
+	var list []pattern
+	for _, s := range shares[:min(len(shares), sheetWidth)] {
+		list = append(list, s.pat)
+	}
+	return list
 }
 
 // finish searches for a layout of the demand on the lot that starts from the
@@ -179,14 +268,16 @@ func (d *sheetDive) look(ctx context.Context, s *search, proof *proof, b *bound,
 	if d == nil || !s.unproven(*b) {
 		return
 	}
-	d.recall(s)
 	lot := d.p.cheaperLot(*b, s, proof)
 	if lot == nil {
 		return
 	}
 	before := d.moves
 	d.stop = d.moves + moves
-	_, _, short := d.settle(ctx, d.demand(), lot)
+	var short *need
+	if m := d.begin(ctx, s, lot); m != nil {
+		short = m.tooLittle()
+	}
 	if s.iter += d.moves - before; short != nil {
 		proof.exclude(b, lot, *short)
 	}
@@ -198,14 +289,13 @@ func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, 
 	if d == nil {
 		return
 	}
-	d.recall(s)
 	for ; dives > 0 && s.iter < moves && s.unproven(*b) && ctx.Err() == nil; dives-- {
 		lot := d.p.cheaperLot(*b, s, proof)
 		if lot == nil {
 			return
 		}
 		before, value := d.moves, s.bestValue
-		d.find(ctx, lot, moves-s.iter)
+		d.find(ctx, s, lot, moves-s.iter)
 		if d.top != nil {
 			s.offer(d.top)
 		}
@@ -227,7 +317,7 @@ func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, 
 		case spent == 0:
 			return // tables are too large
 		}
-		s.run(ctx, *b, min(moves, s.iter+spent/searchShare), tell)
+		s.run(ctx, *b, min(moves, s.iter+spent/diveShare), tell)
 	}
 }
 

@@ -51,10 +51,9 @@ func TestDive(t *testing.T) {
 		if d == nil {
 			t.Fatal("no dives for this job")
 		}
-		d.recall(s)
 		for range 4 {
 			if s.bestValue > 5 {
-				if d.find(context.Background(), []int{5}, 150_000); d.top != nil {
+				if d.find(context.Background(), s, []int{5}, 150_000); d.top != nil {
 					s.offer(d.top)
 				}
 			}
@@ -105,7 +104,7 @@ func TestDiveRulesOut(t *testing.T) {
 			s.bestValue = sheets + 1 // as if this were the best known
 			d := p.newSheetDive(s)
 			b := bound{value: 1}
-			d.look(ctx, s, p.newProof(s), &b, 200_000)
+			d.look(ctx, s, p.newProof(s), &b, 2_000_000)
 			switch {
 			case sheets == 5 && b.value > 5:
 				t.Errorf("%+v: five sheets are ruled out, but the pieces are cut from five", job.Items)

@@ -152,8 +152,10 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		if dives != nil {
 			s.run(ctx, a.bound, part/6, tell)
 			dives.look(ctx, s, proof, &a.bound, part/6)
-			s.run(ctx, a.bound, part/2, tell)
-			dives.run(ctx, s, proof, &a.bound, budget.Iterations, 1, tell)
+			dives.run(ctx, s, proof, &a.bound, budget.Iterations, firstDives, tell)
+			if p.pieces() <= fewPieces { // the proof decides them
+				s.iter += proof.run(ctx, &a.bound, most)
+			}
 		}
 		p.inTurn(ctx, s, proof, a.bound, part/6*5, tell)
 		s.run(ctx, a.bound, part/6*5, tell)
@@ -220,6 +222,8 @@ const (
 	manyPieces  = 150
 	modelMoves  = 30_000
 	coarseMoves = 100_000
+	firstDives  = 2
+	fewPieces   = 40
 )
 
 // unproven reports whether all parts have a place but it is not proven the best.

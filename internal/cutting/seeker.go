@@ -1,0 +1,238 @@
+package cutting
+
+import "slices"
+
+// A panelSeeker offers patterns of panels to the cover of a dive. The best
+// pattern of the table has too many of some types as a rule. What is too many
+// is taken out and the panel searched for what goes in instead; then the types
+// that were too many are made to be worth less and the table is filled again, a
+// few times. Only where no pattern that pays comes of it the table is searched
+// for proper ones, with a few sets kept of each rectangle.
+type panelSeeker struct {
+	panels
+	p   *problem
+	one *search // of one panel
+
+	level  int // how long it looks
+	levels int // and at most
+}
+
+const (
+	seekTries  = 4         // times that worths are lowered
+	seekMoves  = 50        // of the search on one panel
+	seekSets   = 4         // kept of each rectangle
+	seekExact  = 100_000   // of one search of the table that keeps all
+	seekSteps  = 1_000_000 // of one that does not
+	seekLevels = 2         // each four times as long as the one before
+	seekMove   = 4         // moves that one move on one panel counts for: the pool is long
+)
+
+// newPanelSeeker returns one without tables where these are too large.
+func newPanelSeeker(p *problem, root []int) *panelSeeker {
+	g := p.grid(0, sheetGrid)
+	if g == nil {
+		g = p.grid(sheetSums, sheetGrid)
+	}
+	f := &panelSeeker{p: p, panels: panels{g: g, root: root}}
+	f.work = p.setup() * moveWork
+	return f
+}
+
+func (f *panelSeeker) harder() bool {
+	if f.level >= f.levels {
+		return false
+	}
+	f.level++
+	return true
+}
+
+func (f *panelSeeker) part(q *problem, of []int) offerer { return newPanelSeeker(q, f.rootOf(of)) }
+
+func (f *panelSeeker) load(worth []int64, most []int) {
+	if !slices.Equal(f.most, most) {
+		f.one = nil
+	}
+	f.panels.load(worth, most)
+}
+
+func (f *panelSeeker) offer(sheet int, floor int64, yield func(pattern)) int64 {
+	if f.q == nil {
+		return unknownWorth
+	}
+	g, r, worth := f.g, &f.g.sheets[sheet], f.worth
+	if len(r.x) == 0 || len(r.y) == 0 {
+		return 0
+	}
+	g.fill(r, worth, f.most)
+	top := r.val[len(r.val)-1]
+	if top <= floor {
+		return top
+	}
+	pat := g.read(sheet)
+	if !f.q.over(pat) {
+		yield(f.lift(pat))
+		return top
+	}
+	floor = max(floor, 0)
+	low := floor // worth of the best pattern so far
+	give := func(tree *bin) {
+		if tree == nil {
+			return
+		}
+		pat := f.mend(tree)
+		if v := pat.worth(worth); v > floor {
+			low = max(low, v)
+			yield(f.lift(pat))
+		}
+	}
+	give(pat.tree)
+	// Worths lowered where a pattern has too many of a type bound the proper
+	// patterns better: what a type is lowered by counts for as many as there are.
+	lower, best := slices.Clone(worth), slices.Clone(worth)
+	high, more := top, int64(0)
+	for range seekTries {
+		plus, ok := f.lower(lower, pat, high-low)
+		if !ok {
+			break
+		}
+		g.fill(r, lower, f.most)
+		if v := r.val[len(r.val)-1] + plus; v < high {
+			high, more = v, plus
+			copy(best, lower)
+		}
+		if high <= floor {
+			return floor
+		}
+		pat = g.read(sheet)
+		give(pat.tree)
+	}
+	if low > floor {
+		return high
+	}
+	g.fill(r, best, f.most)
+	return f.list(sheet, r, best, more, high, floor, yield)
+}
+
+// list searches the table, which is filled for lower worths that bound patterns
+// by more, for patterns worth more than floor. All sets of pieces are kept as
+// long as they are few. It returns what no pattern is worth more than.
+func (f *panelSeeker) list(sheet int, r *raster, lower []int64, more, high, floor int64, yield func(pattern)) int64 {
+	q := f.q
+	q.few, q.limit = 0, seekExact<<(2*f.level)
+	for part := 0.02; ; part *= 3 {
+		least := max(floor, high-int64(part*float64(high)))
+		found, whole := q.search(r, lower, least-more)
+		if !whole && q.few == 0 {
+			q.few, q.limit = seekSets<<f.level, seekSteps<<f.level
+			found, whole = q.search(r, lower, least-more)
+		}
+		some := false
+		if found >= 0 {
+			for _, l := range q.lists[len(r.val)-1] {
+				if pat := q.draw(sheet, l); pat.worth(f.worth) > floor {
+					some = true
+					yield(f.lift(pat))
+				}
+			}
+		}
+		if whole && q.few == 0 {
+			high = least
+			if found >= 0 {
+				high = q.labels[found].val + more
+			}
+		}
+		if some {
+			return high
+		}
+		if !whole || least == floor {
+			break
+		}
+	}
+	if f.level == 0 {
+		return high
+	}
+	// Nothing pays by the lower worths. Sets that give way to others by these may
+	// be worth more by the true ones.
+	q.few, q.limit = 0, seekExact
+	for range f.level {
+		q.limit *= 10
+	}
+	f.g.fill(r, f.worth, f.most)
+	found, whole := q.search(r, f.worth, floor)
+	if found >= 0 {
+		yield(f.lift(q.draw(sheet, found)))
+	}
+	switch {
+	case !whole:
+		return high
+	case found < 0:
+		return floor
+	}
+	return q.labels[found].val
+}
+
+// lower makes the types that a pattern has too many of worth less, so far that
+// all of it is worth gap less, and those that it has too few of more again. It
+// returns what all parts have lost; ok is false when there is nothing to do.
+func (f *panelSeeker) lower(worth []int64, pat pattern, gap int64) (lost int64, ok bool) {
+	over := make([]int, len(worth)) // too many
+	for t, n := range f.most {
+		over[t] = -n
+	}
+	for _, u := range pat.use {
+		over[u.typ] += u.n
+	}
+	square := 0.0
+	for t, d := range over {
+		if d > 0 || worth[t] < f.worth[t] {
+			square += float64(d) * float64(d)
+		}
+	}
+	if square == 0 {
+		return 0, false
+	}
+	step := float64(gap) / square
+	for t, d := range over {
+		if d > 0 || worth[t] < f.worth[t] {
+			worth[t] = min(f.worth[t], max(0, worth[t]-int64(step*float64(d))))
+		}
+		lost += (f.worth[t] - worth[t]) * int64(f.most[t])
+	}
+	return lost, true
+}
+
+// mend takes out of a panel what is too many and searches for what goes in.
+func (f *panelSeeker) mend(tree *bin) pattern {
+	s := f.one
+	if s == nil {
+		s = newSearch(f.p, 1)
+		s.unit = 1
+		f.one = s
+	}
+	copy(s.pool, f.most)
+	s.stamp++
+	b := s.pack.needed(tree, s.pool)
+	b.stamp = s.stamp
+	s.bins = append(s.bins[:0], b)
+	for i, sh := range f.p.sheets {
+		s.used[i] = sh.stock // no other
+	}
+	s.iter, s.out = 0, 0
+	for t, n := range s.pool {
+		s.worth[t] = float64(f.worth[t])
+		s.out += float64(n) * s.worth[t]
+	}
+	s.fill(0)
+	s.hist = slices.Grow(s.hist[:0], memory)[:memory]
+	s.restart()
+	good := &bin{}
+	good.copyFrom(s.bins[0])
+	for least, k := s.out, 0; k < seekMoves && len(s.bins) == 1; k++ {
+		if s.move(); s.out < least-0.5 {
+			least = s.out
+			good.copyFrom(s.bins[0])
+		}
+	}
+	f.work += seekMoves * seekMove * moveWork
+	return f.p.pattern(good)
+}
