@@ -43,7 +43,7 @@ const (
 func newBarTree(m *mix, bars int64) *barTree {
 	m.miss = float64(bars + 1)
 	for i := range m.p.types {
-		m.cols[2*i].price = m.miss
+		m.cols[2*i].price, m.out[i] = m.miss, m.miss
 	}
 	m.duals()
 	m.run()

@@ -32,26 +32,34 @@ func newCoverMix(ctx context.Context, p *problem, lot []int) *mix {
 	m.cover = true
 	for i, t := range q.types {
 		m.out[i] = t.area / unit
-		m.cols[2*i].price, m.center[i] = m.out[i], m.out[i]
+		m.cols[2*i].price = m.out[i]
 	}
 	return m
 }
 
 // cover adds patterns until all pieces are made, some are shown to be left
-// over, or so many pricings are done.
-func (d *sheetDive) cover(m *mix, pricings int) {
-	work, moves := *m.work, d.moves
+// over, or so many pricings are done. Hard tells to look longer for a pattern
+// before it is said that none pays.
+func (d *sheetDive) cover(m *mix, pricings int, hard bool) {
 	f := m.from.(*panelSeeker)
 	f.level, f.levels = 0, 0
-	if pricings == math.MaxInt {
+	if hard {
 		f.levels = seekLevels
 	}
+	d.moves++
 	m.relax(func() bool {
-		d.moves = moves + (*m.work-work)/moveWork
+		d.count(m)
 		pricings--
-		return pricings < 0 || d.over(m.ctx) || m.value() <= filled || m.bound > 1e-9
+		return pricings < 0 || d.over(m.ctx) || m.value() <= filled || m.bound > 1e-9 && f.exact()
 	})
-	d.moves = moves + 1 + (*m.work-work)/moveWork
+	d.count(m)
+}
+
+// count counts the work done since it was last counted as moves.
+func (d *sheetDive) count(m *mix) {
+	n := (*m.work - d.counted) / moveWork
+	d.moves += n
+	d.counted += n * moveWork
 }
 
 // tooLittle is what shows that the lot of a cover is too little, or nil.
@@ -62,9 +70,12 @@ func (m *mix) tooLittle() *need {
 	return nil
 }
 
-// spare is how much a pattern of a sheet may be worth beyond its dual while the
-// parts of a cover are still worth more than all sheets, which low is.
-func (m *mix) spare(low, scale float64, sh psheet) float64 {
+// leeway is how much a pattern of a sheet may be worth beyond its dual while
+// the parts of a cover, worth low, are still worth more than all sheets.
+func (m *mix) leeway(low, scale float64, sh psheet) float64 {
+	if !m.from.(*panelSeeker).exact() {
+		return 0
+	}
 	over, all := 0.0, 0.0
 	for i, s := range m.p.sheets {
 		all += float64(m.stock[i]) * float64(s.w) * float64(s.h)

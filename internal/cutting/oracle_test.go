@@ -225,7 +225,7 @@ func boundsHold(t *rapid.T, job Job, o *oracle, p *problem, sheets []oracleSheet
 					if too, _ := v.excludes(context.Background(), lot, 1<<20); too {
 						t.Fatalf("%+v: sheets %v ruled out, but they hold all parts", job, lot)
 					}
-					d := sheetDive{p: p, unit: s.unit, stop: 1 << 20}
+					d := sheetDive{p: p, stop: 1 << 20}
 					if m := d.begin(context.Background(), s, lot); m != nil && m.tooLittle() != nil {
 						t.Fatalf("%+v: a dive rules out sheets %v, but they hold all parts", job, lot)
 					}

@@ -26,6 +26,7 @@ const (
 	looksFirst = 30_000    // steps of one search for a proper pattern, at first
 	looksMost  = 1_000_000
 	looksPart  = 60_000 // in a dive
+	looksTrims = 3      // tries to trim a pattern
 	mixSums    = 120    // lengths along each side, about, of all panels, in tables that are thinned
 )
 
@@ -60,7 +61,7 @@ func (f *panels) load(worth []int64, most []int) {
 	}
 	f.most = append(f.most[:0], most...)
 	if f.q = newProper(f.g, f.most); f.q != nil {
-		f.q.trees, f.q.trims = true, sheetTrims
+		f.q.trees, f.q.trims = true, looksTrims
 	}
 }
 

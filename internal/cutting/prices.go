@@ -7,7 +7,9 @@ import (
 )
 
 // A need is what lots of sheets must come to: each sheet of kind i gives at
-// most gives[i], and all together must give least.
+// most gives[i], and all together must give least. A part of a cover knows
+// nothing of sheets that its lot has none of, and has +Inf for them; such needs
+// are not for nextLot.
 type need struct {
 	gives []float64
 	least float64

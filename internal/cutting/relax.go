@@ -43,7 +43,7 @@ func (m *mix) price(alpha float64) (found int, better bool) {
 	proof := need{least: low}
 	for s, sh := range m.p.sheets {
 		if m.stock[s] <= 0 && (!m.cover || m.of != nil) { // the proof of a whole cover is of all kinds
-			proof.gives = append(proof.gives, math.Inf(1))
+			proof.gives = append(proof.gives, math.Inf(1)) // not asked about
 			continue
 		}
 		c := math.Floor(float64(sh.price) * scale)
@@ -51,7 +51,7 @@ func (m *mix) price(alpha float64) (found int, better bool) {
 		if r := m.row[s]; r >= 0 {
 			floor = max(0, c-math.Ceil(min(0, m.at[r])*scale))
 			if m.cover {
-				floor += m.spare(low, scale, sh)
+				floor += m.leeway(low, scale, sh)
 			}
 		}
 		z := m.from.offer(s, int64(floor), func(pat pattern) { found += m.take(pat) })

@@ -7,24 +7,25 @@ import "slices"
 // is taken out and the panel searched for what goes in instead; then the types
 // that were too many are made to be worth less and the table is filled again, a
 // few times. Only where no pattern that pays comes of it the table is searched
-// for proper ones, with a few sets kept of each rectangle.
+// for proper ones: all unbeaten sets are kept of each rectangle, or a few where
+// they are too many; in the end, when asked to look harder, by the true worths.
 type panelSeeker struct {
 	panels
 	p   *problem
 	one *search // of one panel
 
-	level  int // how long it looks
+	level  int // how hard it looks
 	levels int // and at most
 }
 
 const (
 	seekTries  = 4         // times that worths are lowered
 	seekMoves  = 50        // of the search on one panel
-	seekSets   = 4         // kept of each rectangle
-	seekExact  = 100_000   // of one search of the table that keeps all
-	seekSteps  = 1_000_000 // of one that does not
-	seekLevels = 2         // each four times as long as the one before
-	seekMove   = 4         // moves that one move on one panel counts for: the pool is long
+	seekSets   = 4         // kept of each rectangle, where not all are; twice as many a level up
+	seekExact  = 100_000   // steps of a search of the table that keeps all; four times as many a level up, by true worths ten times
+	seekSteps  = 1_000_000 // of one that does not; twice as many a level up
+	seekLevels = 2
+	seekMove   = 4 // moves that one move on one panel counts for: the pool is long
 )
 
 // newPanelSeeker returns one without tables where these are too large.
@@ -65,6 +66,7 @@ func (f *panelSeeker) offer(sheet int, floor int64, yield func(pattern)) int64 {
 	}
 	g.fill(r, worth, f.most)
 	top := r.val[len(r.val)-1]
+	floor = max(floor, 0)
 	if top <= floor {
 		return top
 	}
@@ -73,7 +75,6 @@ func (f *panelSeeker) offer(sheet int, floor int64, yield func(pattern)) int64 {
 		yield(f.lift(pat))
 		return top
 	}
-	floor = max(floor, 0)
 	low := floor // worth of the best pattern so far
 	give := func(tree *bin) {
 		if tree == nil {
@@ -101,7 +102,7 @@ func (f *panelSeeker) offer(sheet int, floor int64, yield func(pattern)) int64 {
 			copy(best, lower)
 		}
 		if high <= floor {
-			return floor
+			return high
 		}
 		pat = g.read(sheet)
 		give(pat.tree)
@@ -136,7 +137,7 @@ func (f *panelSeeker) list(sheet int, r *raster, lower []int64, more, high, floo
 			}
 		}
 		if whole && q.few == 0 {
-			high = least
+			high = min(high, max(least, more)) // sets of no lower worth are not searched for
 			if found >= 0 {
 				high = q.labels[found].val + more
 			}
@@ -166,7 +167,7 @@ func (f *panelSeeker) list(sheet int, r *raster, lower []int64, more, high, floo
 	case !whole:
 		return high
 	case found < 0:
-		return floor
+		return min(high, floor)
 	}
 	return q.labels[found].val
 }

@@ -14,14 +14,14 @@ import (
 // over it tries a few other patterns. What is left of few sheets, and of a
 // dive that ends short, is searched for.
 type sheetDive struct {
-	p     *problem
-	unit  float64 // area of the largest sheet
-	rng   rng
-	m     *mix // the program, of the lot
-	lot   []int
-	roots []root // its bases: that of the whole program, then two for each sheet that is fixed
-	moves int    // used up, and where to end
-	stop  int
+	p       *problem
+	rng     rng
+	m       *mix // the program, of the lot
+	lot     []int
+	roots   []root // its bases: that of the whole program, then two for each sheet that is fixed
+	moves   int    // used up, and where to end
+	stop    int
+	counted int // of the program's work, as moves
 
 	spread float64 // of the lot drawn between patterns; wider from dive to dive
 	turns  int     // left in this dive
@@ -40,10 +40,10 @@ const (
 	fullPower    = 12         // how much fuller sheets are preferred
 	sheetGrid    = 20_000_000 // steps to fill the tables at most, were none skipped
 	sheetSums    = 100        // lengths along each side, about, in tables that are thinned
-	sheetTrims   = 3
-	diveShare    = 2  // one move of the search for so many of dives
-	nodePricings = 6  // at one node of a dive
-	sheetPieces  = 14 // on a sheet on average, at most: beyond that a search is quicker
+	diveShare    = 2          // one move of the search for so many of dives
+	nodePricings = 6          // at one node of a dive
+	learnWork    = 10         // that a pattern counts for when it is known again
+	sheetPieces  = 14         // on a sheet on average, at most: beyond that a search is quicker
 )
 
 // newSheetDive returns nil where dives are of no use.
@@ -51,7 +51,7 @@ func (p *problem) newSheetDive(s *search) *sheetDive {
 	if !p.divable(s) {
 		return nil
 	}
-	return &sheetDive{p: p, unit: s.unit, rng: newRNG(s.rng.next()), spread: 0.2}
+	return &sheetDive{p: p, rng: newRNG(s.rng.next()), spread: 0.2}
 }
 
 // begin solves the program of a lot, from where it was left if it is the same
@@ -63,7 +63,7 @@ func (d *sheetDive) begin(ctx context.Context, s *search, lot []int) *mix {
 		if d.m = newCoverMix(ctx, d.p, lot); d.m == nil {
 			return nil
 		}
-		d.lot, d.roots = slices.Clone(lot), d.roots[:0]
+		d.lot, d.roots, d.counted = slices.Clone(lot), d.roots[:0], 0
 	}
 	if old != nil && old != d.m {
 		for j, c := range old.cols {
@@ -85,8 +85,10 @@ func (d *sheetDive) begin(ctx context.Context, s *search, lot []int) *mix {
 	if len(d.roots) > 0 {
 		d.m.restore(&d.roots[0])
 	}
+	d.m.ctx = ctx
+	*d.m.work += len(d.m.cols) * learnWork
 	d.m.ask(d.demand(), lot)
-	d.cover(d.m, math.MaxInt)
+	d.cover(d.m, math.MaxInt, true)
 	d.save(d.m, 0)
 	return d.m
 }
@@ -142,6 +144,19 @@ func (d *sheetDive) find(ctx context.Context, s *search, lot []int, moves int) {
 // them more are made where pieces would be left over. It reports whether all
 // pieces have a place.
 func (d *sheetDive) down(m *mix, demand, lot []int, miss float64, level int) bool {
+	own := m.own(demand)
+	if gone := count(own, 0); gone > 4 && gone > len(own)/6 && gone < len(own) {
+		if c := m.part(own, lot); c != nil {
+			known := len(c.cols)
+			c.ask(c.demand, lot)
+			ok := d.down(c, demand, lot, miss, level)
+			for _, col := range c.cols[known:] {
+				m.learn(pattern{col.sheet, c.lift(col.use), col.tree})
+			}
+			return ok
+		}
+		m.ask(own, lot)
+	}
 	left := 0
 	for _, n := range lot {
 		left += n
@@ -155,19 +170,6 @@ func (d *sheetDive) down(m *mix, demand, lot []int, miss float64, level int) boo
 	if done(demand) {
 		d.least, d.top = 0, slices.Clone(d.bins)
 		return true
-	}
-	own := m.own(demand)
-	if gone := count(own, 0); gone > 4 && gone > len(own)/6 {
-		if c := m.part(own, lot); c != nil {
-			known := len(c.cols)
-			c.ask(c.demand, lot)
-			ok := d.down(c, demand, lot, miss, level)
-			for _, col := range c.cols[known:] {
-				m.learn(pattern{col.sheet, c.lift(col.use), col.tree})
-			}
-			return ok
-		}
-		m.ask(own, lot)
 	}
 	here, good := 2*level, 2*level+1
 	d.save(m, here)
@@ -185,7 +187,7 @@ func (d *sheetDive) down(m *mix, demand, lot []int, miss float64, level int) boo
 			m.restore(&d.roots[here])
 		}
 		m.ask(m.own(b.demand), b.lot)
-		d.cover(m, 0)
+		d.cover(m, 0, false)
 		b.miss = m.value()
 		if last = best == nil || b.miss < best.miss-1e-9; last {
 			best = b
@@ -199,7 +201,7 @@ func (d *sheetDive) down(m *mix, demand, lot []int, miss float64, level int) boo
 		}
 	}
 	if best == nil {
-		if miss < d.least {
+		if miss = max(miss, filled); miss < d.least { // shares may fill what whole patterns do not
 			d.least, d.top = miss, slices.Clone(d.bins)
 		}
 		return false
@@ -210,7 +212,7 @@ func (d *sheetDive) down(m *mix, demand, lot []int, miss float64, level int) boo
 		m.ask(m.own(best.demand), best.lot)
 	}
 	if best.miss > filled {
-		d.cover(m, nodePricings)
+		d.cover(m, nodePricings, false)
 		best.miss = m.value()
 	}
 	return d.down(m, best.demand, best.lot, best.miss, level+1)
@@ -225,6 +227,9 @@ type diveStep struct {
 
 // fix cuts a pattern from the lot; nil when none of it is asked for.
 func (d *sheetDive) fix(pat pattern, demand, lot []int) *diveStep {
+	if lot[pat.sheet] <= 0 {
+		return nil
+	}
 	b := &diveStep{demand: slices.Clone(demand), lot: slices.Clone(lot)}
 	cutter := planner{p: d.p}
 	if b.bin = cutter.cut(pat, b.demand, make([]int, len(lot)), false); b.bin == nil {

@@ -222,8 +222,11 @@ const (
 	manyPieces  = 150
 	modelMoves  = 30_000
 	coarseMoves = 100_000
-	firstDives  = 2
-	fewPieces   = 40
+)
+
+const (
+	firstDives = 2  // of unlike parts, before the search goes on
+	fewPieces  = 40 // of a job that lots are settled for after the first dives
 )
 
 // unproven reports whether all parts have a place but it is not proven the best.
