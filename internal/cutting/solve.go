@@ -152,10 +152,10 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		if dives != nil {
 			s.run(ctx, a.bound, part/6, tell)
 			dives.look(ctx, s, proof, &a.bound, part/6)
-			dives.run(ctx, s, proof, &a.bound, budget.Iterations, firstDives, tell)
 			if p.pieces() <= fewPieces { // the proof decides them
 				s.iter += proof.run(ctx, &a.bound, most)
 			}
+			dives.run(ctx, s, proof, &a.bound, budget.Iterations, firstDives, tell)
 		}
 		p.inTurn(ctx, s, proof, a.bound, part/6*5, tell)
 		s.run(ctx, a.bound, part/6*5, tell)
@@ -226,7 +226,7 @@ const (
 
 const (
 	firstDives = 2  // of unlike parts, before the search goes on
-	fewPieces  = 40 // of a job that lots are settled for after the first dives
+	fewPieces  = 40 // of a job whose lots are settled before the first dive
 )
 
 // unproven reports whether all parts have a place but it is not proven the best.
