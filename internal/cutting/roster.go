@@ -33,27 +33,9 @@ func (o *roster) best(sheet int, worth []int64, most []int, floor int64) (int64,
 	lower, best := slices.Clone(worth), slices.Clone(worth)
 	high := top
 	for range rosterTries {
-		over, square := 0, 0.0
-		var more int64
-		count := make([]int, len(worth))
-		for _, u := range pat.use {
-			count[u.typ] = u.n
-		}
-		for t, q := range o.l.most {
-			if d := count[t] - q; d > 0 || lower[t] < worth[t] {
-				square += float64(d) * float64(d)
-				over += max(0, d)
-			}
-		}
-		if over == 0 && square == 0 {
+		more, ok := lowered(lower, worth, o.l.most, pat, high-max(low, floor))
+		if !ok {
 			break
-		}
-		step := float64(high-max(low, floor)) / square
-		for t, q := range o.l.most {
-			if d := count[t] - q; d > 0 || lower[t] < worth[t] {
-				lower[t] = min(worth[t], max(0, lower[t]-int64(step*float64(d))))
-			}
-			more += (worth[t] - lower[t]) * int64(q)
 		}
 		g.fill(r, lower, most)
 		if v := r.val[len(r.val)-1] + more; v < high {

@@ -92,7 +92,7 @@ func (f *panelSeeker) offer(sheet int, floor int64, yield func(pattern)) int64 {
 	lower, best := slices.Clone(worth), slices.Clone(worth)
 	high, more := top, int64(0)
 	for range seekTries {
-		plus, ok := f.lower(lower, pat, high-low)
+		plus, ok := lowered(lower, worth, f.most, pat, high-low)
 		if !ok {
 			break
 		}
@@ -170,36 +170,6 @@ func (f *panelSeeker) list(sheet int, r *raster, lower []int64, more, high, floo
 		return min(high, floor)
 	}
 	return q.labels[found].val
-}
-
-// lower makes the types that a pattern has too many of worth less, so far that
-// all of it is worth gap less, and those that it has too few of more again. It
-// returns what all parts have lost; ok is false when there is nothing to do.
-func (f *panelSeeker) lower(worth []int64, pat pattern, gap int64) (lost int64, ok bool) {
-	over := make([]int, len(worth)) // too many
-	for t, n := range f.most {
-		over[t] = -n
-	}
-	for _, u := range pat.use {
-		over[u.typ] += u.n
-	}
-	square := 0.0
-	for t, d := range over {
-		if d > 0 || worth[t] < f.worth[t] {
-			square += float64(d) * float64(d)
-		}
-	}
-	if square == 0 {
-		return 0, false
-	}
-	step := float64(gap) / square
-	for t, d := range over {
-		if d > 0 || worth[t] < f.worth[t] {
-			worth[t] = min(f.worth[t], max(0, worth[t]-int64(step*float64(d))))
-		}
-		lost += (f.worth[t] - worth[t]) * int64(f.most[t])
-	}
-	return lost, true
 }
 
 // mend takes out of a panel what is too many and searches for what goes in.

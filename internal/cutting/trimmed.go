@@ -33,6 +33,37 @@ func (q *proper) trimmed(sheet int, r *raster, pat pattern, worth []int64, enoug
 	}
 }
 
+// lowered makes the types that a pattern has too many of worth less, so far that
+// all of it is worth gap less, and those that were lowered before and that it
+// has too few of more again; full are the true worths. It returns what all parts
+// asked for have lost; ok is false when there is nothing to do.
+func lowered(worth, full []int64, most []int, pat pattern, gap int64) (lost int64, ok bool) {
+	over := make([]int, len(worth)) // too many
+	for t, n := range most {
+		over[t] = -n
+	}
+	for _, u := range pat.use {
+		over[u.typ] += u.n
+	}
+	square := 0.0
+	for t, d := range over {
+		if d > 0 || worth[t] < full[t] {
+			square += float64(d) * float64(d)
+		}
+	}
+	if square == 0 {
+		return 0, false
+	}
+	step := float64(gap) / square
+	for t, d := range over {
+		if d > 0 || worth[t] < full[t] {
+			worth[t] = min(full[t], max(0, worth[t]-int64(step*float64(d))))
+		}
+		lost += (full[t] - worth[t]) * int64(most[t])
+	}
+	return lost, true
+}
+
 // A spare is room for a second table of a sheet.
 type spare struct {
 	val, mirror []int64
