@@ -41,7 +41,7 @@ const (
 	sheetGrid    = 20_000_000 // steps to fill the tables at most, were none skipped
 	sheetSums    = 100        // lengths along each side, about, in tables that are thinned
 	diveShare    = 2          // one move of the search for so many of dives
-	nodePricings = 6          // at one node of a dive
+	nodePricings = 6          // at one node of a dive; 3 to 25 did about as well
 	learnWork    = 10         // that a pattern counts for when it is known again
 	sheetPieces  = 14         // on a sheet on average, at most: beyond that a search is quicker
 )
