@@ -186,7 +186,8 @@ func (s *search) refill(skip uint32, most float64) bool {
 	return true
 }
 
-// drop marks the parts below node i as taken out.
+// drop marks the parts below node i as taken out. What node i lies in does not
+// show that it was touched: clear sees to that, where the sheet is pressed after.
 func (s *search) drop(b *bin, i int32) {
 	n := &b.n[i]
 	switch {
@@ -195,10 +196,17 @@ func (s *search) drop(b *bin, i int32) {
 		s.out += s.worth[n.typ]
 		n.typ = freeLeaf
 	case n.typ == splitAt:
+		n.span = 0
 		for c := n.first; c >= 0; c = b.n[c].next {
 			s.drop(b, c)
 		}
 	}
+}
+
+// clear takes the parts below node i out of a sheet that goes on being used.
+func (s *search) clear(b *bin, i int32) {
+	s.drop(b, i)
+	b.touch(b.n[i].parent)
 }
 
 // discard takes sheet i away.
@@ -232,11 +240,11 @@ func (s *search) ruin() {
 			continue
 		}
 		for range 1 + s.rng.below(max(2, len(b.free)/6)) {
-			s.drop(b, s.spoil(b))
+			s.clear(b, s.spoil(b))
 		}
 		c := s.take()
 		s.pack.loose = s.tidying && s.rng.below(3) == 0
-		s.pack.rebuild(c, b, s.rng.below(2) == 0)
+		s.pack.press(c, b, s.rng.below(2) == 0)
 		c.stamp = s.stamp
 		s.spare = append(s.spare, b)
 		s.bins[i] = c

@@ -1,0 +1,313 @@
+package cutting
+
+// A packer rebuilds trees after parts were taken out. It is scratch space, not
+// state.
+type packer struct {
+	loose   bool // the rest beside what the root holds stays in its strips
+	settled bool // while pressing: what was not touched since a packer wrote it is as it would write it
+
+	most int // stages of cuts; 0: any number
+	run  Run // of the strips that the root is cut into
+	src  []node
+	need []size
+	dst  *bin
+}
+
+type size struct{ w, h int64 }
+
+// rebuild sets dst to the tree of src (whose taken-out parts are marked
+// freeLeaf) pressed together: every strip is as narrow as its widest part, and
+// rests are gathered at the far end of their split. At the root, where a rest
+// can lie along the top or along the right, wrap decides.
+func (p *packer) rebuild(dst *bin, src *bin, wrap bool) {
+	p.write(dst, src, wrap)
+}
+
+// press is rebuild, in less time, of a tree that a packer wrote and that only
+// insert and search.clear have changed since: what they did not touch is copied.
+func (p *packer) press(dst *bin, src *bin, wrap bool) {
+	p.settled = p.most == 0 // stages are counted all the way down
+	p.write(dst, src, wrap)
+	p.settled = false
+}
+
+func (p *packer) write(dst *bin, src *bin, wrap bool) {
+	p.src = src.n
+	if cap(p.need) < len(src.n) {
+		p.need = make([]size, 2*len(src.n))
+	}
+	p.need = p.need[:len(src.n)]
+	p.dst = dst
+	root := src.n[0]
+	dst.sheet, dst.used = src.sheet, 0
+	dst.n, dst.free, dst.owner = dst.n[:0], dst.free[:0], nil
+	p.measure(0)
+	if p.need[0].w == 0 {
+		dst.reset(src.sheet, root.w, root.h)
+		return
+	}
+	c := p.only(0)
+	p.place(c, -1, root.w, root.h, wrap)
+}
+
+// needed is a copy of a sheet without the parts that are asked for no longer,
+// pressed together when there are any; what it holds is taken off demand.
+func (p *packer) needed(tree *bin, demand []int) *bin {
+	b := &bin{}
+	b.copyFrom(tree)
+	over := false
+	for i := range b.n {
+		if t := b.n[i].typ; t >= 0 {
+			if demand[t] > 0 {
+				demand[t]--
+			} else {
+				b.n[i].typ = freeLeaf
+				over = true
+			}
+		}
+	}
+	if over {
+		c := &bin{}
+		p.rebuild(c, b, true)
+		b = c
+	}
+	return b
+}
+
+// measure finds the least size of the parts below i; 0 x 0 when there are none.
+func (p *packer) measure(i int32) size {
+	n := &p.src[i]
+	var s size
+	switch {
+	case n.typ >= 0:
+		s = size{n.w, n.h}
+	case n.typ == splitAt && n.span > 0 && p.settled:
+		s = p.kept(i)
+	case n.typ == splitAt:
+		for c := n.first; c >= 0; c = p.src[c].next {
+			t := p.measure(c)
+			if n.vert {
+				s.w += t.w
+				s.h = max(s.h, t.h)
+			} else {
+				s.h += t.h
+				s.w = max(s.w, t.w)
+			}
+		}
+	}
+	p.need[i] = s
+	return s
+}
+
+// kept is measure of a split that was not touched: a rest is its last child,
+// and every strip is as narrow as can be.
+func (p *packer) kept(i int32) size {
+	n := &p.src[i]
+	s := size{n.w, n.h}
+	if r := p.rest(i); r != nil {
+		if n.vert {
+			s.w -= r.w
+		} else {
+			s.h -= r.h
+		}
+	}
+	var across int64
+	for c := n.first; c >= 0; c = p.src[c].next {
+		k := &p.src[c]
+		if k.typ == freeLeaf {
+			break
+		}
+		t := size{k.w, k.h}
+		if r := p.rest(c); r != nil {
+			t = size{k.w - r.w, k.h - r.h}
+		}
+		if n.vert {
+			across = max(across, t.h)
+		} else {
+			across = max(across, t.w)
+		}
+	}
+	if n.vert {
+		s.h = across
+	} else {
+		s.w = across
+	}
+	return s
+}
+
+// rest is the last child of a split that was not touched, if that is a rest.
+func (p *packer) rest(i int32) *node {
+	if r := &p.src[i+p.src[i].span-1]; p.src[i].typ == splitAt && r.typ == freeLeaf && r.parent == i {
+		return r
+	}
+	return nil
+}
+
+// only follows splits with a single filled child down to what they hold.
+func (p *packer) only(i int32) int32 {
+	for p.src[i].typ == splitAt {
+		p.unfold(i)
+		filled := int32(-1)
+		for c := p.src[i].first; c >= 0; c = p.src[c].next {
+			if p.need[c].w == 0 {
+				continue
+			}
+			if filled >= 0 {
+				return i
+			}
+			filled = c
+		}
+		i = filled
+	}
+	return i
+}
+
+// unfold measures the children of a split that was not touched.
+func (p *packer) unfold(i int32) {
+	if p.settled && p.src[i].span > 0 {
+		for c := p.src[i].first; c >= 0; c = p.src[c].next {
+			p.measure(c)
+		}
+	}
+}
+
+// fits reports whether a child of a split of w x h was not touched and reaches
+// across it as before; along it, it is as narrow as can be.
+func (p *packer) fits(n *node, vert bool, w, h int64) bool {
+	return p.settled && n.span > 0 && (vert && n.h == h || !vert && n.w == w)
+}
+
+// copy writes node k, which was not touched, and all below it as a child of at.
+func (p *packer) copy(k, at int32) int32 {
+	to := int32(len(p.dst.n))
+	src := p.src[k : k+p.src[k].span]
+	p.dst.n = append(p.dst.n, src...)
+	by := to - k
+	for i := range src {
+		n := &p.dst.n[int(to)+i]
+		n.parent += by
+		if n.first >= 0 {
+			n.first += by
+		}
+		if n.next >= 0 {
+			n.next += by
+		}
+		if n.typ >= 0 {
+			p.dst.used += float64(n.w) * float64(n.h)
+		} else if n.typ == freeLeaf {
+			p.dst.free = append(p.dst.free, room{n.w, n.h, to + int32(i)})
+		}
+	}
+	p.dst.n[to].parent, p.dst.n[to].next = at, -1
+	return to
+}
+
+func (p *packer) add(n node) int32 {
+	at := int32(len(p.dst.n))
+	n.first, n.next, n.span = -1, -1, 1
+	p.dst.n = append(p.dst.n, n)
+	if n.typ == freeLeaf {
+		p.dst.free = append(p.dst.free, room{n.w, n.h, at})
+	}
+	return at
+}
+
+// place writes what c holds into a rectangle w x h as a child of parent and
+// returns the node written.
+func (p *packer) place(c, parent int32, w, h int64, wrap bool) int32 {
+	s, n := p.need[c], p.src[c]
+	wide, high := s.w < w, s.h < h
+	switch {
+	case parent < 0 && p.run.strips(n, wide, high):
+		return p.beside(c, parent, w, h, p.run.vert())
+	case n.typ >= 0 && !wide && !high:
+		p.dst.used += float64(w) * float64(h)
+		return p.add(node{w: w, h: h, parent: parent, typ: n.typ, rot: n.rot})
+	case n.typ >= 0 && wide && (!high || !wrap):
+		return p.beside(c, parent, w, h, true)
+	case n.typ >= 0:
+		return p.beside(c, parent, w, h, false)
+	case parent < 0 && !p.loose && (high && wide && wrap || n.vert && high && !wide || !n.vert && wide && !high) && p.wraps(c):
+		// The root's rest across its own direction: keep it in one.
+		return p.beside(c, parent, w, h, !n.vert)
+	}
+	at := p.add(node{w: w, h: h, parent: parent, typ: splitAt, vert: n.vert})
+	last := int32(-1)
+	left := w
+	if !n.vert {
+		left = h
+	}
+	left = p.children(c, at, &last, w, h, left)
+	if left > 0 {
+		f := node{w: left, h: h, parent: at, typ: freeLeaf}
+		if !n.vert {
+			f.w, f.h = w, left
+		}
+		p.link(at, &last, p.add(f))
+	}
+	p.dst.n[at].span = int32(len(p.dst.n)) - at
+	return at
+}
+
+// children writes the filled children of split c as children of at, joining in
+// those of splits of the same direction, and returns what is left.
+func (p *packer) children(c, at int32, last *int32, w, h, left int64) int64 {
+	vert := p.dst.n[at].vert
+	for k := p.src[c].first; k >= 0; k = p.src[k].next {
+		if p.need[k].w == 0 {
+			continue
+		}
+		if n := &p.src[k]; p.fits(n, vert, w, h) {
+			if vert {
+				left -= n.w
+			} else {
+				left -= n.h
+			}
+			p.link(at, last, p.copy(k, at))
+			continue
+		}
+		g := p.only(k)
+		if p.src[g].typ == splitAt && p.src[g].vert == vert {
+			left = p.children(g, at, last, w, h, left)
+			continue
+		}
+		var m int32
+		if vert {
+			m = p.place(g, at, p.need[g].w, h, false)
+			left -= p.need[g].w
+		} else {
+			m = p.place(g, at, w, p.need[g].h, false)
+			left -= p.need[g].h
+		}
+		p.link(at, last, m)
+	}
+	return left
+}
+
+// beside writes c and one rest as the two children of a new split.
+func (p *packer) beside(c, parent int32, w, h int64, vert bool) int32 {
+	at := p.add(node{w: w, h: h, parent: parent, typ: splitAt, vert: vert})
+	s := p.need[c]
+	last := int32(-1)
+	f := node{w: w - s.w, h: h, parent: at, typ: freeLeaf}
+	var m int32
+	if vert {
+		m = p.place(c, at, s.w, h, false)
+	} else {
+		m = p.place(c, at, w, s.h, false)
+		f.w, f.h = w, h-s.h
+	}
+	p.link(at, &last, m)
+	p.link(at, &last, p.add(f))
+	p.dst.n[at].span = int32(len(p.dst.n)) - at
+	return at
+}
+
+func (p *packer) link(at int32, last *int32, m int32) {
+	if *last < 0 {
+		p.dst.n[at].first = m
+	} else {
+		p.dst.n[*last].next = m
+	}
+	*last = m
+}
