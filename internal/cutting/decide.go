@@ -5,57 +5,106 @@ import (
 	"slices"
 )
 
-// decide looks for a layout on the lot; too tells that there is none. Prices of
-// the parts to begin with are in center. The need is what the prices say of
-// other lots.
-func (f *fitter) decide(ctx context.Context, lot []int, center []float64, moves int, d *settler) (bins []*bin, too bool, out need) {
-	f.ctx, f.stop = ctx, f.moves+moves
+// A ruling is the question whether a lot can hold all parts, as far as it has
+// come: it can be left and gone on with. First prices are looked for by which
+// sheets may lose little, then all patterns are listed that lose no more, then a
+// tree over the list settles it.
+type ruling struct {
+	t     *fitting
+	more  bool     // looks may find better prices
+	fails int      // of them in a row that are no better, before patterns are listed
+	limit int      // of the next list, in steps
+	tried int      // steps of the list that was not finished, at the present prices
+	tree  *lotTree // when they are listed; nothing may be listed after it
+	first []int32  // of the list: what the first program begins with
+	shut  bool     // settled, or this is no way to settle it
+}
+
+// newRuling begins with the prices in center; nil where a table is too large.
+func (f *fitter) newRuling(ctx context.Context, lot []int, center []float64) *ruling {
+	f.ctx = ctx
 	t := f.newFitting(lot, center)
 	if t == nil {
-		return nil, false, need{}
+		return nil
 	}
-	more := t.tighten(fitFails)
-	if t.spare < 0 {
-		return nil, true, f.need(t.worth, t.top, lot)
-	}
-	if t.worth == nil || t.spare > f.loss {
-		return nil, false, need{}
-	}
-	tree := t.tree(fitWhole / 4)
-	if tree == nil && t.spare < f.loss/2 {
-		for more {
-			more = t.tighten(2 * fitFails)
+	return &ruling{t: t, more: true, fails: fitFails, limit: fitWhole / 4}
+}
+
+// near reports whether going on may settle it.
+func (c *ruling) near() bool {
+	return c != nil && !c.shut && (c.tree != nil || c.t.worth != nil && c.t.spare < c.t.f.loss/2)
+}
+
+// decide goes on for so many moves: it looks for a layout on the lot; too tells
+// that there is none. The need is what the prices say of other lots.
+func (f *fitter) decide(ctx context.Context, c *ruling, moves int, d *settler) (bins []*bin, too bool, out need) {
+	f.ctx, f.stop = ctx, f.moves+moves
+	t := c.t
+	t.m.ctx = ctx
+	for c.tree == nil && !c.shut {
+		if c.more {
+			c.more = t.tighten(c.fails) || f.over() && t.round < fitRounds
 		}
 		if t.spare < 0 {
-			return nil, true, f.need(t.worth, t.top, lot)
+			c.shut = true
+			return nil, true, f.need(t.worth, t.top, t.lot)
 		}
-		tree = t.tree(fitWhole)
+		if f.over() || (f.stop-f.moves)*fitMove < 2*c.tried {
+			return nil, false, need{} // to be gone on with
+		}
+		if t.worth == nil || t.spare > f.loss || c.limit > fitWhole/4 && t.spare > f.loss/2 {
+			c.shut = true
+			break
+		}
+		c.tree, c.tried = t.tree(c.limit)
+		switch {
+		case c.tree != nil || f.over():
+		case c.more:
+			c.fails, c.tried = 2*fitFails, 0
+			c.limit *= 4
+		case c.tried == 0: // too many
+			c.shut = true
+		default:
+			c.limit *= 4
+		}
 	}
-	if tree == nil {
+	if c.shut || c.tree == nil {
 		return nil, false, need{}
 	}
+	if c.first == nil {
+		c.first = c.tree.first(len(t.lot))
+	}
+	return f.pick(c, d)
+}
+
+// pick settles a ruling whose patterns are listed.
+func (f *fitter) pick(c *ruling, d *settler) (bins []*bin, too bool, out need) {
+	tree, lot := c.tree, c.t.lot
 	all := make([]int32, len(tree.cols))
 	for i := range all {
 		all[i] = int32(i)
 	}
-	if tree.node(slices.Clone(f.most), slices.Clone(lot), all) {
-		demand := slices.Clone(f.most)
-		for _, i := range tree.picks {
-			c := &tree.cols[i]
-			k := f.kinds[c.kind]
-			b := k.list.tree(k.q, 0, c.label)
-			b.sheet = c.kind
-			bins = append(bins, d.cut(b, demand))
-		}
-		return bins, false, need{}
+	tree.whole = true
+	found := tree.node(slices.Clone(f.most), slices.Clone(lot), all, c.first)
+	c.shut = found || tree.whole
+	if !found {
+		return nil, tree.whole, need{}
 	}
-	return nil, tree.whole, need{}
+	demand := slices.Clone(f.most)
+	for _, i := range tree.picks {
+		c := &tree.cols[i]
+		k := f.kinds[c.kind]
+		b := k.list.tree(k.q, 0, c.label)
+		b.sheet = c.kind
+		bins = append(bins, d.cut(b, demand))
+	}
+	return bins, false, need{}
 }
 
-// decide asks outright whether the lot can hold all parts. It begins with the
-// prices of coarse tables, as a dive does; one has come before it and left its
-// settler.
-func (r *proof) decide(ctx context.Context, stop int) (bins []*bin, too bool) {
+// decide asks outright whether the lot can hold all parts, or goes on asking,
+// with so many moves at most. It begins with the prices of coarse tables, as a
+// dive does; one has come before it and left its settler.
+func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bool) {
 	if r.p.flat() || r.p.pieces() > mostSettled {
 		return nil, false
 	}
@@ -68,30 +117,67 @@ func (r *proof) decide(ctx context.Context, stop int) (bins []*bin, too bool) {
 		}
 	}
 	f := r.fit
-	d := &settler{p: r.p, ctx: ctx, known: newAlbum()}
-	if r.set.start == nil { // the dive was too short for them
-		at := r.set.moves
-		q, _, sheets := r.p.left(f.most, r.lot)
-		some := make([]int, len(sheets)) // the lot in numbers of q
-		for i, s := range sheets {
-			some[i] = r.lot[s]
+	if r.ruling == nil {
+		if r.set.start == nil { // the dive was too short for them
+			at := r.set.moves
+			q, _, sheets := r.p.left(f.most, r.lot)
+			some := make([]int, len(sheets)) // the lot in numbers of q
+			for i, s := range sheets {
+				some[i] = r.lot[s]
+			}
+			r.set.stop = at + min(most, stop-r.spent)
+			_, too := r.set.prices(q, some)
+			if r.spent += r.set.moves - at; too {
+				return nil, true
+			}
 		}
-		r.set.stop = at + min(decideMoves, stop-r.spent)
-		_, too := r.set.prices(q, some)
-		if r.spent += r.set.moves - at; too {
-			return nil, true
+		if r.set.start == nil || r.spent >= stop {
+			return nil, false
+		}
+		if r.ruling = f.newRuling(ctx, r.lot, slices.Clone(r.set.start)); r.ruling == nil {
+			return nil, false
 		}
 	}
-	if r.set.start == nil || r.spent >= stop {
-		return nil, false
-	}
-	center := slices.Clone(r.set.start)
 	at := f.moves
-	var n need
-	bins, too, n = f.decide(ctx, r.lot, center, min(decideMoves, stop-r.spent), d)
+	bins, too, n := f.decide(ctx, r.ruling, min(most, stop-r.spent), &settler{p: r.p, ctx: ctx, known: newAlbum()})
 	r.spent += f.moves - at
 	if n.gives != nil {
 		r.needs = append(r.needs, n)
 	}
 	return bins, too
+}
+
+// near reports whether the lot at hand may be decided by going on.
+func (r *proof) near() bool { return r != nil && r.ruling.near() }
+
+// goOn goes on with deciding lots, and returns the moves it took.
+func (r *proof) goOn(ctx context.Context, b *bound, moves int) int {
+	r.only = true
+	defer func() { r.only = false }()
+	return r.run(ctx, b, moves)
+}
+
+const (
+	decideTurn = 30_000 // moves of the search before lots are decided again, at first
+	turnDives  = 2      // or so many dives, or fillings in turn
+)
+
+// decideInTurn takes turns between the search and the lot at hand, longer and
+// longer ones, as long as that lot may be decided.
+func (s *search) decideInTurn(ctx context.Context, proof *proof, mixed *panelMix, dives *sheetDive, b *bound, moves int, tell func()) {
+	for turn := decideTurn; proof.near() && s.unproven(*b) && s.iter < moves && ctx.Err() == nil; turn *= 2 {
+		from := s.iter
+		switch {
+		case mixed != nil:
+			mixed.run(ctx, *b, moves, 1, tell)
+		case dives != nil:
+			dives.run(ctx, s, proof, b, moves, turnDives, tell)
+		case s.p.crowded(s):
+			s.p.inTurn(ctx, s, proof, *b, moves, turnDives, tell)
+		}
+		if s.iter == from {
+			s.run(ctx, *b, min(moves, from+turn), tell)
+		}
+		s.iter += proof.goOn(ctx, b, min(moves-s.iter, max(turn, s.iter-from)))
+	}
 }

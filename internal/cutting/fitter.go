@@ -48,8 +48,8 @@ const (
 	fitLearn  = 150               // patterns learned from one list
 	fitList   = 3_000_000         // of a list while pricing
 	fitFloor  = 4_000_000         // of one that may show at once that the lot is too little
-	fitWhole  = 25_000_000        // of the last list
-	fitMost   = 6_000             // patterns in a tree
+	fitWhole  = 25_000_000        // of the second list; those to come may take four times as many each
+	fitMost   = 20_000            // patterns in a tree
 	fitStep   = 1_500             // of a table, in one move
 	fitMove   = 400               // of a list, in one move
 	fitScale  = 1 << 44           // the worth of all parts together
@@ -59,6 +59,10 @@ const (
 
 // The weights of the best prices so far in the prices looked at.
 var fitAlphas = []float64{0.5, 0.8, 0.2}
+
+// fitKnown is the one to go on with where the program is at its best for all
+// patterns met.
+const fitKnown = 2
 
 func newFitter(p *problem) *fitter {
 	f := &fitter{p: p, loss: fitLoss}

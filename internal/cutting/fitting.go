@@ -35,6 +35,7 @@ type fitting struct {
 	center []float64 // prices of the parts, those of the best bound so far
 	round  int
 	least  int64 // what sheets can spare at least, by the patterns known
+	at     int   // the next of fitAlphas
 
 	worth []int64
 	top   []fitTop // of each kind of sheet
@@ -99,7 +100,7 @@ func (t *fitting) solve() (y []float64, ok bool) {
 // reports whether more looks may find some.
 func (t *fitting) tighten(most int) bool {
 	f := t.f
-	at, fails := 0, 0
+	fails := 0
 	for ; t.round < fitRounds && !f.over() && t.spare >= 0; t.round++ {
 		was := t.least
 		y, ok := t.solve()
@@ -112,17 +113,19 @@ func (t *fitting) tighten(most int) bool {
 		if t.least > was+fitScale/1000 {
 			fails = 0
 		}
-		better, fresh := t.look(y, fitAlphas[at])
+		better, fresh := t.look(y, fitAlphas[t.at])
 		if t.round >= 2 && t.spare > f.loss {
 			return false
 		}
 		switch {
 		case better:
-			at, fails = 0, 0
-		case !fresh && at == len(fitAlphas)-1:
+			if t.at, fails = 0, 0; !fresh {
+				t.at = fitKnown
+			}
+		case !fresh && t.at == len(fitAlphas)-1:
 			return false
 		default:
-			at = (at + 1) % len(fitAlphas)
+			t.at = (t.at + 1) % len(fitAlphas)
 			if fails++; fails >= most {
 				t.round++
 				return true
@@ -207,11 +210,12 @@ func (f *fitter) need(worth []int64, top []fitTop, lot []int) need {
 	return n
 }
 
-// tree lists all patterns that lose no more than may be lost; nil when there
-// are too many.
-func (t *fitting) tree(most int) *lotTree {
+// tree lists all patterns that lose no more than may be lost. It is nil when
+// the list takes more than so many steps, of which it tells how many it took, or
+// when there are too many.
+func (t *fitting) tree(most int) (l *lotTree, tried int) {
 	f := t.f
-	l := &lotTree{f: f, whole: true}
+	l = &lotTree{f: f}
 	for s, c := range t.lot {
 		if c == 0 {
 			continue
@@ -222,17 +226,20 @@ func (t *fitting) tree(most int) *lotTree {
 			k.g.fill(&k.g.sheets[0], top.lower, f.most)
 		}
 		found, whole := f.list(k, top.lower, floor-top.less, most)
-		if !whole {
-			return nil
+		switch {
+		case !whole && k.list.work <= k.list.limit:
+			return nil, 0 // too many on the way
+		case !whole:
+			return nil, k.list.work
 		}
 		for _, a := range found {
-			if k.list.value(a, t.worth) > floor {
-				l.cols = append(l.cols, lotCol{kind: s, label: a, n: k.counts(a)})
+			if v := k.list.value(a, t.worth); v > floor {
+				l.cols = append(l.cols, lotCol{kind: s, label: a, n: k.counts(a), loss: top.worth - v})
 			}
 		}
 		if len(l.cols) > fitMost {
-			return nil
+			return nil, 0
 		}
 	}
-	return l
+	return l, 0
 }

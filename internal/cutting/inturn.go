@@ -23,10 +23,10 @@ func (p *problem) crowded(s *search) bool {
 	return !p.flat() && p.value != LeastHeight && len(s.best) >= 3 && p.pieces() > sheetPieces*len(s.best)
 }
 
-// inTurn takes turns between filling sheets one after another and the search.
-// Lots ruled out in the proof, if there is one, are not tried.
-func (p *problem) inTurn(ctx context.Context, s *search, proof *proof, b bound, moves int, tell func()) {
-	for s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil {
+// inTurn takes turns between filling sheets one after another and the search, so
+// many at most. Lots ruled out in the proof, if there is one, are not tried.
+func (p *problem) inTurn(ctx context.Context, s *search, proof *proof, b bound, moves, turns int, tell func()) {
+	for ; turns > 0 && s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil; turns-- {
 		lot := p.cheaperLot(b, s, proof)
 		if lot == nil {
 			return

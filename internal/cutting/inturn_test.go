@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"math"
 	"testing"
 	"time"
 
@@ -48,7 +49,7 @@ func TestInTurnEnds(t *testing.T) {
 	begun := s.iter
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
-	p.inTurn(ctx, s, nil, b, s.iter+moves, func() {})
+	p.inTurn(ctx, s, nil, b, s.iter+moves, math.MaxInt, func() {})
 	if ctx.Err() != nil || s.iter < begun+moves {
 		t.Errorf("%d of %d moves after a minute", s.iter-begun, moves)
 	}
@@ -73,7 +74,7 @@ func TestInTurn(t *testing.T) {
 			}
 			if inTurn {
 				s.run(ctx, b, 1, func() {})
-				p.inTurn(ctx, s, nil, b, moves, func() {})
+				p.inTurn(ctx, s, nil, b, moves, math.MaxInt, func() {})
 				turned += b2i(s.bestValue == 3)
 				pieces := 0
 				for _, b := range s.best {

@@ -146,7 +146,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 			if int(k) < i-1 {
 				from = max(k, last[k]+1)
 			}
-			for ; from <= o; from++ {
+			for ; from <= o && l.work <= l.limit; from++ {
 				l.join(list, l.wide[int(k)*ny+j], l.wide[int(from)*ny+j], need, true, false)
 			}
 		}
@@ -168,7 +168,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 			if int(k) < j-1 {
 				from = max(k, last[k]+1)
 			}
-			for ; from <= o; from++ {
+			for ; from <= o && l.work <= l.limit; from++ {
 				l.join(list, high[k], high[from], need, false, false)
 			}
 		}

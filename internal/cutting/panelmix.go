@@ -141,6 +141,7 @@ type panelMix struct {
 	unit  int64
 	low   float64 // value of the mix
 	whole bool    // the mix is solved, so that its value bounds the job
+	turn  int     // moves of the next turn
 	aim   float64 // between the bound and the best value, where the next dive aims
 }
 
@@ -167,7 +168,7 @@ func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix
 	if from.g == nil {
 		return nil
 	}
-	l := &panelMix{s: s, m: newMix(ctx, p, from), unit: p.priceStep(), aim: mixAim}
+	l := &panelMix{s: s, m: newMix(ctx, p, from), unit: p.priceStep(), aim: mixAim, turn: mixTurn}
 	l.d = &dive{m: l.m, rng: s.rng, tail: l.tail, node: nodeWork}
 	l.recall()
 	stop := moves * moveWork
@@ -229,15 +230,17 @@ func (l *panelMix) dive(b bound, moves int, tell func()) {
 	s.iter += (*l.m.work - from) / moveWork
 }
 
-// run takes turns between dives and the search, longer and longer ones.
-func (l *panelMix) run(ctx context.Context, b bound, moves int, tell func()) {
+// run takes turns between dives and the search, longer and longer ones, so many
+// at most.
+func (l *panelMix) run(ctx context.Context, b bound, moves, turns int, tell func()) {
 	s := l.s
-	for turn := mixTurn; s.iter < moves && s.unproven(b) && ctx.Err() == nil; turn += turn / 2 {
-		s.run(ctx, b, min(moves, s.iter+turn), tell)
+	for ; turns > 0 && s.iter < moves && s.unproven(b) && ctx.Err() == nil; turns-- {
+		s.run(ctx, b, min(moves, s.iter+l.turn), tell)
 		if s.unproven(b) && s.iter < moves {
 			l.recall()
-			l.dive(b, min(moves-s.iter, turn), tell)
+			l.dive(b, min(moves-s.iter, l.turn), tell)
 		}
+		l.turn += l.turn / 2
 	}
 }
 

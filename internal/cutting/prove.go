@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"math"
 	"slices"
 )
 
@@ -11,9 +12,9 @@ const (
 	lotMoves    = 60_000
 	divePart    = 120_000
 	shortDive   = 25_000
-	decideMoves = 70_000
-	firstLevels = 2   // of the tables, before lots of several prices are decided
-	diveLeast   = 500 // what a dive counts for at least: its tables take time
+	decideMoves = 70_000 // but on when a lot is near to be decided
+	firstLevels = 2      // of the tables, before lots of several prices are decided
+	diveLeast   = 500    // what a dive counts for at least: its tables take time
 	mostDives   = 40
 	proofTypes  = 120
 	smallTables = 400_000    // steps to fill the finest tables at most
@@ -33,19 +34,21 @@ var proofLevels = []struct {
 // A proof raises the bound by ruling out lots of sheets, the cheapest first,
 // until the value is met or a lot can neither be ruled out nor laid out.
 type proof struct {
-	p     *problem
-	s     *search
-	dense *dense
-	vs    []*prover // of each level, made when needed; nil where there is none
-	made  []bool
-	needs []need
-	out   [][]int // lots ruled out one by one
-	lot   []int   // the one looked at
-	level int     // the next to be asked
-	spent int
-	set   *settler
-	fit   *fitter
-	asked []int // the lot that was decided last, as far as it could be
+	p      *problem
+	s      *search
+	dense  *dense
+	vs     []*prover // of each level, made when needed; nil where there is none
+	made   []bool
+	needs  []need
+	out    [][]int // lots ruled out one by one
+	lot    []int   // the one looked at
+	level  int     // the next to be asked
+	spent  int
+	set    *settler
+	fit    *fitter
+	asked  []int   // the lot that was decided last, as far as it could be
+	ruling *ruling // of it
+	only   bool    // go on with that, not with finer tables and longer dives
 }
 
 func (p *problem) newProof(s *search) *proof {
@@ -108,8 +111,8 @@ func (r *proof) exclude(b *bound, lot []int, by ...need) {
 }
 
 // ask asks whether the lot at hand can hold all parts, in one way after the
-// other: coarse tables, a short dive, all patterns that lose little, finer
-// tables, longer dives.
+// other: coarse tables, a short dive, all patterns that lose little (with all
+// the moves there are, when little is left to lose), finer tables, longer dives.
 func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 	levels := len(proofLevels)
 	if len(r.vs) == levels && len(r.p.sheets) > 1 {
@@ -122,13 +125,21 @@ func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 		return nil, false
 	}
 	if len(r.p.sheets) > 1 && !slices.Equal(r.asked, r.lot) {
-		r.asked = r.lot
+		r.asked, r.ruling = r.lot, nil
 		if bins, too = r.settle(ctx, stop, shortDive); bins != nil || too {
 			return bins, too
 		}
-		if bins, too = r.decide(ctx, stop); bins != nil || too {
+		if bins, too = r.decide(ctx, stop, decideMoves); bins != nil || too {
 			return bins, too
 		}
+	}
+	if r.ruling.near() {
+		if bins, too = r.decide(ctx, stop, math.MaxInt); bins != nil || too {
+			return bins, too
+		}
+	}
+	if r.only {
+		return nil, false
 	}
 	if r.weigh(ctx, stop, len(r.vs)) {
 		return nil, true

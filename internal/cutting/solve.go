@@ -157,7 +157,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 			}
 			dives.run(ctx, s, proof, &a.bound, budget.Iterations, firstDives, tell)
 		}
-		p.inTurn(ctx, s, proof, a.bound, part/6*5, tell)
+		p.inTurn(ctx, s, proof, a.bound, part/6*5, math.MaxInt, tell)
 		s.run(ctx, a.bound, part/6*5, tell)
 		dives.run(ctx, s, proof, &a.bound, min(budget.Iterations, s.iter+part), math.MaxInt, tell)
 	}
@@ -165,8 +165,12 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	if single && s.bestValue-a.bound.value > p.sheets[0].price {
 		coarse()
 	}
+	if mixed == nil && dives == nil {
+		s.dense = nil // of no more use
+	}
+	s.decideInTurn(ctx, proof, mixed, dives, &a.bound, budget.Iterations, tell)
 	if mixed != nil {
-		mixed.run(ctx, a.bound, budget.Iterations, tell)
+		mixed.run(ctx, a.bound, budget.Iterations, math.MaxInt, tell)
 	}
 	dives.run(ctx, s, proof, &a.bound, budget.Iterations, math.MaxInt, tell)
 	s.dense = nil
@@ -177,7 +181,7 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	case p.flat():
 		s.moves(ctx, a.bound, budget.Iterations, tell)
 	default:
-		p.inTurn(ctx, s, proof, a.bound, budget.Iterations, tell)
+		p.inTurn(ctx, s, proof, a.bound, budget.Iterations, math.MaxInt, tell)
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
 	a.moves = s.iter
