@@ -3,6 +3,7 @@ package cutting
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // The search takes parts out of a few sheets and puts them back in, again and
@@ -14,6 +15,9 @@ import (
 // memory is the number of moves that acceptance looks back (late acceptance,
 // Burke and Bykov 2017). Short memories did best on the open problems tried.
 const memory = 50
+
+// typeBits hold the number of a type in a key.
+const typeBits = 1<<17 - 1
 
 // blink is the chance of 2^-32 that a place is overlooked.
 const blink = 1 << 27
@@ -32,8 +36,7 @@ type search struct {
 	pack    packer
 	unit    float64 // area that counts as one
 	stamp   int64
-	order   []int32
-	keys    []float64
+	order   []uint64 // scratch: the types of the pool, with their keys
 	hist    []float64
 	cost    float64
 	iter    int
@@ -125,7 +128,7 @@ func (s *search) fill(skip uint32) { s.refill(skip, math.Inf(1)) }
 // refill is fill, but gives up and reports false as soon as pieces worth more
 // than most find no room.
 func (s *search) refill(skip uint32, most float64) bool {
-	s.order, s.keys = s.order[:0], s.keys[:0]
+	s.order = s.order[:0]
 	how := s.rng.below(4)
 	if s.iter == 0 {
 		how = 0 // the first layout: largest first
@@ -148,27 +151,23 @@ func (s *search) refill(skip uint32, most float64) bool {
 		if s.iter > 0 {
 			k *= 0.8 + 0.4*s.rng.float()
 		}
-		s.order = append(s.order, int32(t))
-		s.keys = append(s.keys, k)
+		// Greatest key first; the bits of a positive float are in its order.
+		s.order = append(s.order, ^math.Float64bits(k)&^typeBits|uint64(t))
 	}
-	for i := 1; i < len(s.order); i++ { // few: insertion sort, stable
-		for j := i; j > 0 && s.keys[j] > s.keys[j-1]; j-- {
-			s.keys[j], s.keys[j-1] = s.keys[j-1], s.keys[j]
-			s.order[j], s.order[j-1] = s.order[j-1], s.order[j]
-		}
-	}
+	slices.Sort(s.order)
 	lost := 0.0
-	for _, t := range s.order {
+	for _, o := range s.order {
+		t := int(o & typeBits)
 		if lost > most {
 			return false
 		}
 		for s.pool[t] > 0 {
-			at, ok := s.find(int(t), skip)
+			at, ok := s.find(t, skip)
 			if !ok {
-				if !s.open(int(t)) {
+				if !s.open(t) {
 					break
 				}
-				if at, ok = s.find(int(t), 0); !ok {
+				if at, ok = s.find(t, 0); !ok {
 					break // the stage limit leaves no way
 				}
 			}
@@ -177,7 +176,7 @@ func (s *search) refill(skip uint32, most float64) bool {
 			if at.rot {
 				w, h = h, w
 			}
-			s.own(at.bin).insert(int(at.slot), t, w, h, at.rot, at.vert)
+			s.own(at.bin).insert(int(at.slot), int32(t), w, h, at.rot, at.vert)
 			s.pool[t]--
 			s.out -= s.worth[t]
 		}
