@@ -84,6 +84,7 @@ export class DocState {
   /** Changes fields. Resolves to whether the program has it. */
   async edit(...changes: FieldChange[]): Promise<boolean> {
     this.refused = undefined
+    if (this.moving) await this.moving // made on top of what an undo leaves, not of what it takes back
     if (!this.doc) await this.load() // an edit says on what it was made
     this.queue.push({ edit: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`, base: this.version, head: this.doc?.head ?? 0, changes })
     this.keep()
@@ -141,7 +142,14 @@ export class DocState {
   async undo() { await this.move('/api/docs/{id}/undo') }
   async redo() { await this.move('/api/docs/{id}/redo') }
 
-  private async move(path: '/api/docs/{id}/undo' | '/api/docs/{id}/redo') {
+  private moving: Promise<void> | undefined
+  private move(path: '/api/docs/{id}/undo' | '/api/docs/{id}/redo'): Promise<void> {
+    const before = this.moving ?? Promise.resolve()
+    const now: Promise<void> = before.then(() => this.step(path)).finally(() => { if (this.moving === now) this.moving = undefined })
+    return (this.moving = now)
+  }
+
+  private async step(path: '/api/docs/{id}/undo' | '/api/docs/{id}/redo') {
     await this.send()
     try {
       const d = await api.post(path, { id: this.id }, { base: this.version })
