@@ -29,14 +29,23 @@ type raster struct {
 	dx, dy [][]int32 // index of the largest sum not above x[i]-x[k]; -1: below the least
 	val    []int64   // by row: val[i*len(y)+j]
 	mirror []int64   // by column: mirror[j*len(x)+i]
-	arg    []int32   // how: item (and turn) or cut
+	parts  []seated  // the parts, by place
 	rises  [][]int32 // of each y: where the worth rises with x; the last is scratch
+	halves []int     // of each y: how many of those are no more than half of x
 
+	arg        []int32 // where stages are limited: how, by part and turn or by cut
 	depth      int     // stages of cuts, where they are limited (see staged.go)
 	wide, high []int32 // and where widths and heights of parts are
 }
 
-// Marks of a cut in a raster's arg, beside the index of where it is.
+// A seated part is the one worth most that just fits a rectangle.
+type seated struct {
+	at  int
+	val int64
+	arg int32 // its number and turn
+}
+
+// Marks of a cut, beside the index of where it is.
 const cutX, cutY = 1 << 29, 1 << 30
 
 // maxGrid bounds the steps to fill the tables of all sheets once, mostStates
@@ -80,10 +89,11 @@ func (p *problem) grid(few int, most float64) *grid {
 		}
 		r.dx, r.dy = differences(r.x), differences(r.y)
 		r.val = make([]int64, states)
-		if p.depth == 0 {
+		if p.depth > 0 {
+			r.arg = make([]int32, states)
+		} else {
 			r.mirror = make([]int64, states)
 		}
-		r.arg = make([]int32, len(r.val))
 		g.sheets = append(g.sheets, r)
 	}
 	return g
@@ -107,77 +117,125 @@ func (g *grid) best(sheet int, worth []int64, most []int, _ int64) (int64, patte
 	return r.val[len(r.val)-1], g.read(sheet)
 }
 
-// fill works out the table of one sheet.
+// fill works out the table of one sheet. Only worths are kept: read finds the
+// cuts again where it needs them.
 func (g *grid) fill(r *raster, worth []int64, most []int) {
+	g.seats(r, worth, most)
 	if r.depth > 0 {
-		g.fillStaged(r, worth, most)
+		g.fillStaged(r)
 		return
 	}
 	nx, ny := len(r.x), len(r.y)
-	for i := range r.val {
-		r.val[i], r.arg[i] = 0, -1
-	}
 	for len(r.rises) <= ny {
-		r.rises = append(r.rises, nil)
+		r.rises, r.halves = append(r.rises, nil), append(r.halves, 0)
 	}
 	for j := range r.rises {
-		r.rises[j] = r.rises[j][:0]
+		r.rises[j], r.halves[j] = r.rises[j][:0], 0
 	}
-	g.seats(r, worth, most)
+	next, steps := 0, 8*nx*ny
+	nextAt := func() int {
+		if next < len(r.parts) {
+			return r.parts[next].at
+		}
+		return -1
+	}
+	at := nextAt()
 	for i := range nx {
 		dx := r.dx[i]
-		along := r.rises[ny][:0]
+		row := r.val[i*ny : i*ny+ny]
+		along, half := r.rises[ny][:0], 0
 		cap := 0
-		for j := range ny {
-			at := i*ny + j
-			v, a := r.val[at], r.arg[at]
-			if i > 0 && r.val[at-ny] > v {
-				v, a = r.val[at-ny], r.arg[at-ny]
-			}
-			if j > 0 && r.val[at-1] > v {
-				v, a = r.val[at-1], r.arg[at-1]
-			}
+		for j := range row {
 			col := r.mirror[j*nx : j*nx+nx]
-			g.steps += 8
-			for _, k := range r.rises[j] {
-				g.steps++
-				o := dx[k]
-				if o < k {
-					break
-				}
-				if w := col[k] + col[o]; w > v {
-					v, a = w, cutX|k
-				}
+			var under, before int64
+			if i > 0 {
+				under = col[i-1]
 			}
-			row := r.val[i*ny : i*ny+ny]
+			if j > 0 {
+				before = row[j-1]
+			}
+			v := max(under, before)
+			least := v // smaller ones are worth as much
+			if i*ny+j == at {
+				v = max(v, r.parts[next].val)
+				next++
+				at = nextAt()
+			}
+			rises, h := r.rises[j], r.halves[j]
+			for h < len(rises) && dx[rises[h]] >= rises[h] {
+				h++
+			}
+			for _, k := range rises[:h] {
+				v = max(v, col[k]+col[dx[k]])
+			}
+			r.halves[j] = h
 			dy := r.dy[j]
-			for _, k := range along {
-				g.steps++
-				o := dy[k]
-				if o < k {
-					break
-				}
-				if w := row[k] + row[o]; w > v {
-					v, a = w, cutY|k
-				}
+			for half < len(along) && dy[along[half]] >= along[half] {
+				half++
 			}
-			if g.limit != nil && v > 0 {
+			for _, k := range along[:half] {
+				v = max(v, row[k]+row[dy[k]])
+			}
+			steps += h + half
+			if v > least && g.limit != nil {
 				area := float64(r.x[i]) * float64(r.y[j])
 				for cap+1 < len(g.caps) && g.caps[cap+1].area <= area {
 					cap++
 				}
-				v = min(v, g.caps[cap].most(area))
+				v = max(least, min(v, g.caps[cap].most(area)))
 			}
-			r.val[at], r.arg[at] = v, a
-			col[i] = v
-			if i == 0 && v > 0 || i > 0 && v > col[i-1] {
+			row[j], col[i] = v, v
+			if v > under {
 				r.rises[j] = append(r.rises[j], int32(i))
 			}
-			if j == 0 && v > 0 || j > 0 && v > row[j-1] {
+			if v > before {
 				along = append(along, int32(j))
 			}
 		}
 		r.rises[ny] = along
+	}
+	g.steps += steps
+}
+
+// how is what a rectangle of a table without limited stages is worth its worth
+// by: a part and its turn, a cut, or -1.
+func (r *raster) how(i, j int) int32 {
+	nx, ny := len(r.x), len(r.y)
+	for {
+		v, a := int64(0), int32(-1)
+		if k, ok := slices.BinarySearchFunc(r.parts, i*ny+j, func(p seated, at int) int { return p.at - at }); ok {
+			v, a = r.parts[k].val, r.parts[k].arg
+		}
+		left, below := false, false
+		if i > 0 && r.val[(i-1)*ny+j] > v {
+			v, left = r.val[(i-1)*ny+j], true
+		}
+		if j > 0 && r.val[i*ny+j-1] > v {
+			v, left, below = r.val[i*ny+j-1], false, true
+		}
+		cut := int32(-1)
+		col, dx := r.mirror[j*nx:j*nx+nx], r.dx[i]
+		for k := int32(0); k < int32(i) && dx[k] >= k; k++ {
+			if w := col[k] + col[dx[k]]; w > v {
+				v, cut = w, cutX|k
+			}
+		}
+		row, dy := r.val[i*ny:i*ny+ny], r.dy[j]
+		for k := int32(0); k < int32(j) && dy[k] >= k; k++ {
+			if w := row[k] + row[dy[k]]; w > v {
+				v, cut = w, cutY|k
+			}
+		}
+		switch {
+		case cut >= 0:
+			return cut
+		case left: // by the same as a smaller rectangle
+			i--
+		case below:
+			j--
+		default:
+			return a
+		}
 	}
 }
 
@@ -214,29 +272,29 @@ func (g *grid) capWorth(worth []int64) {
 	g.caps = append(g.caps, worthCap{area: area, worth: sum})
 }
 
-// seats puts the parts into the table, each where it just fits.
+// seats notes the parts of a sheet, each where it just fits, and the caps.
 func (g *grid) seats(r *raster, worth []int64, most []int) {
+	r.parts = r.parts[:0]
 	for t := range g.p.types {
 		if most[t] == 0 || worth[t] == 0 {
 			continue
 		}
 		ty := &g.p.types[t]
-		g.seat(r, ty.w, ty.h, worth[t], int32(t)<<1)
+		r.seat(ty.w, ty.h, worth[t], int32(t)<<1)
 		if ty.turn {
-			g.seat(r, ty.h, ty.w, worth[t], int32(t)<<1|1)
+			r.seat(ty.h, ty.w, worth[t], int32(t)<<1|1)
 		}
 	}
+	slices.SortStableFunc(r.parts, func(a, b seated) int { return cmp.Or(a.at-b.at, cmp.Compare(b.val, a.val)) })
+	r.parts = slices.CompactFunc(r.parts, func(a, b seated) bool { return a.at == b.at })
 	g.capWorth(worth)
 }
 
-func (g *grid) seat(r *raster, w, h, v int64, arg int32) {
+func (r *raster) seat(w, h, v int64, arg int32) {
 	i, _ := slices.BinarySearch(r.x, w)
 	j, _ := slices.BinarySearch(r.y, h)
-	if i == len(r.x) || j == len(r.y) {
-		return // does not fit this sheet
-	}
-	if at := i*len(r.y) + j; v > r.val[at] {
-		r.val[at], r.arg[at] = v, arg
+	if i < len(r.x) && j < len(r.y) { // else it does not fit this sheet
+		r.parts = append(r.parts, seated{i*len(r.y) + j, v, arg})
 	}
 }
 
@@ -277,7 +335,7 @@ func (g *grid) read(sheet int) pattern {
 		if i < 0 || j < 0 {
 			return
 		}
-		a := r.arg[i*len(r.y)+j]
+		a := r.how(i, j)
 		switch {
 		case a < 0:
 		case a&cutX != 0 || a&cutY != 0:

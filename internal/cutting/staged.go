@@ -49,7 +49,7 @@ func (r *raster) cost() int {
 }
 
 // fillStaged works out the tables of one sheet.
-func (g *grid) fillStaged(r *raster, worth []int64, most []int) {
+func (g *grid) fillStaged(r *raster) {
 	nx, ny := len(r.x), len(r.y)
 	n := nx * ny
 	if n == 0 {
@@ -59,7 +59,9 @@ func (g *grid) fillStaged(r *raster, worth []int64, most []int) {
 	for i := range r.arg {
 		r.arg[i] = -1
 	}
-	g.seats(r, worth, most)
+	for _, p := range r.parts {
+		r.val[p.at], r.arg[p.at] = p.val, p.arg
+	}
 	for i := range nx {
 		for j := range ny {
 			at := i*ny + j

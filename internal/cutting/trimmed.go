@@ -68,17 +68,19 @@ func lowered(worth, full []int64, most []int, pat pattern, gap int64) (lost int6
 type spare struct {
 	val, mirror []int64
 	arg         []int32
+	parts       []seated
 }
 
 // swap gives the raster the spare table and keeps its own, or takes it back.
 func (s *spare) swap(r *raster) {
 	if cap(s.val) < len(r.val) {
-		s.val, s.mirror, s.arg = make([]int64, len(r.val)), make([]int64, len(r.val)), make([]int32, len(r.val))
+		s.val, s.mirror, s.arg = make([]int64, len(r.val)), make([]int64, len(r.mirror)), make([]int32, len(r.arg))
 	}
 	s.val, s.mirror, s.arg = s.val[:len(r.val)], s.mirror[:len(r.mirror)], s.arg[:len(r.arg)]
 	r.val, s.val = s.val, r.val
 	r.mirror, s.mirror = s.mirror, r.mirror
 	r.arg, s.arg = s.arg, r.arg
+	r.parts, s.parts = s.parts, r.parts
 }
 
 const trimTries = 3
