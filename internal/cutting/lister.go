@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"math"
 	"math/bits"
 )
 
@@ -25,7 +26,10 @@ type lister struct {
 	along  []int32
 	labels []set
 	signs  []uint64 // of each set
-	cur    []uint64 // of the sets of the rectangle at hand
+	cur    []uint64 // of the sets listed of the rectangle at hand
+	wait   []int32  // sets of that rectangle to be listed
+	least  int64    // worth of the cheapest part: a set that holds another is worth so much more
+	old    []int32  // scratch
 	home   []int32  // of each set: the rectangle that it was found in
 	here   int32    // the one at hand
 	q      *proper  // for down
@@ -36,7 +40,7 @@ type lister struct {
 	worth  []int64
 	trials []trial // sets that rectangles were offered, by hash
 	last   beaters
-	staged bool  // stages are limited: sets come up rectangle by rectangle in another way
+	staged bool  // stages are limited: a set may be a row in a row
 	round  int32 // of the rectangle at hand
 }
 
@@ -86,6 +90,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	l.worth = worth
 	l.labels, l.home, l.signs = l.labels[:0], l.home[:0], l.signs[:0]
 	l.work, l.lost, l.staged = nx*ny/8, false, r.depth > 0
+	l.least = l.cheapest(r)
 	if r.val[len(r.val)-1] <= floor {
 		return nil, true
 	}
@@ -95,10 +100,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	q := l.q
 	q.down(r, floor)
 	if len(l.lists) < nx*ny {
-		l.lists = make([][]int32, nx*ny)
-	}
-	for len(l.wide) < len(l.lists) {
-		l.wide, l.high = append(l.wide, nil), append(l.high, nil)
+		l.lists, l.wide, l.high = make([][]int32, nx*ny), make([][]int32, nx*ny), make([][]int32, nx*ny)
 	}
 	for i := range l.lists {
 		l.lists[i], l.wide[i], l.high[i] = l.lists[i][:0], l.wide[i][:0], l.high[i][:0]
@@ -117,8 +119,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 		i, j := int(at)/ny, int(at)%ny
 		need := floor - q.beside[at]
 		list := &l.lists[at]
-		l.round++
-		l.here, l.cur = at, l.cur[:0]
+		l.begin(at)
 		if i > 0 {
 			l.inherit(list, l.lists[int(at)-ny], need)
 		}
@@ -147,7 +148,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 				from = max(k, last[k]+1)
 			}
 			for ; from <= o && l.work <= l.limit; from++ {
-				l.join(list, l.wide[int(k)*ny+j], l.wide[int(from)*ny+j], need, true, false)
+				l.join(list, l.wide[int(k)*ny+j], l.wide[int(from)*ny+j], need, true)
 			}
 		}
 		if i != in {
@@ -169,9 +170,10 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 				from = max(k, last[k]+1)
 			}
 			for ; from <= o && l.work <= l.limit; from++ {
-				l.join(list, high[k], high[from], need, false, false)
+				l.join(list, high[k], high[from], need, false)
 			}
 		}
+		l.settle(list)
 		l.tight(int(at), ny)
 		if len(l.wide[at]) > 0 {
 			l.cols[j] = append(l.cols[j], int32(i))
@@ -185,6 +187,18 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 		}
 	}
 	return l.lists[nx*ny-1], !l.lost
+}
+
+// cheapest is the least worth of a part that fits the sheet.
+func (l *lister) cheapest(r *raster) int64 {
+	least := int64(math.MaxInt64 >> 1)
+	w, h := r.x[len(r.x)-1], r.y[len(r.y)-1]
+	for t, ty := range l.g.p.types {
+		if l.most[t] > 0 && (ty.w <= w && ty.h <= h || ty.turn && ty.h <= w && ty.w <= h) {
+			least = min(least, l.worth[t])
+		}
+	}
+	return least
 }
 
 // tight notes which sets of a rectangle are worth laying beside others. Of sets
@@ -204,17 +218,22 @@ func (l *lister) tight(at, ny int) {
 	l.work += len(l.lists[at]) / 4
 }
 
-func (l *lister) join(list *[]int32, as, bs []int32, need int64, vert, same bool) {
-	for x, a := range as {
-		from := 0
-		if same {
-			from = x
+// join lays the sets of two rectangles side by side, those worth most first.
+func (l *lister) join(list *[]int32, as, bs []int32, need int64, vert bool) {
+	if len(as) == 0 || len(bs) == 0 {
+		return
+	}
+	best := l.labels[bs[0]].val
+	for _, a := range as {
+		la := &l.labels[a]
+		l.work++
+		if la.val+best <= need {
+			return
 		}
-		la := l.labels[a]
 		if !l.staged && la.a >= 0 && la.vert == vert {
 			continue
 		}
-		for _, b := range bs[from:] {
+		for _, b := range bs {
 			lb := &l.labels[b]
 			l.work++
 			v := la.val + lb.val

@@ -1,7 +1,18 @@
 package cutting
 
-import "math/bits"
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+)
 
+// begin begins with a rectangle.
+func (l *lister) begin(at int32) {
+	l.round++
+	l.here, l.cur, l.wait = at, l.cur[:0], l.wait[:0]
+}
+
+// add offers the rectangle at hand a set that is new.
 func (l *lister) add(list *[]int32, s set) {
 	if l.tried(&s.n) {
 		return
@@ -11,7 +22,7 @@ func (l *lister) add(list *[]int32, s set) {
 		return
 	}
 	l.labels, l.home, l.signs = append(l.labels, s), append(l.home, l.here), append(l.signs, g)
-	l.seat(list, int32(len(l.labels)-1))
+	l.await(list, int32(len(l.labels)-1))
 }
 
 // sign has a bit for each type that a set holds, by its number modulo 64: a set
@@ -45,9 +56,6 @@ const trialBits = 14
 // tried reports whether the rectangle at hand was offered a set lately, and
 // notes it: most sets come up many times, cut in other ways.
 func (l *lister) tried(n *counts) bool {
-	if l.staged {
-		return false
-	}
 	// Odd multipliers that hashes use (golden ratio, xxHash; from memory). Any will
 	// do: sets that clash only cost time.
 	h := (n[0]*0x9e3779b97f4a7c15 ^ n[1]*0xc2b2ae3d27d4eb4f ^ n[2]*0x165667b19e3779f9 ^ n[3]*0xd6e8feb86659fd93)
@@ -88,12 +96,31 @@ func (l *lister) inherit(list *[]int32, from []int32, need int64) {
 
 func (l *lister) insert(list *[]int32, a int32) {
 	if !l.beaten(*list, &l.labels[a], l.signs[a]) {
-		l.seat(list, a)
+		l.await(list, a)
 	}
 }
 
+// await puts a set with those to be listed. These are listed when they are
+// many, and where the rectangle is done.
+func (l *lister) await(list *[]int32, a int32) {
+	if l.wait = append(l.wait, a); len(l.wait) >= mostWaiting+len(*list)/2 {
+		l.settle(list)
+	}
+}
+
+const mostWaiting = 64
+
+// beaten reports whether a set listed of the rectangle at hand holds all of s
+// and more. It is worth at least the cheapest part more, so few need be looked
+// at, or none.
 func (l *lister) beaten(list []int32, s *set, g uint64) bool {
-	if !l.staged && l.last.in == l.round {
+	full := l.keep > 0 && len(list) == l.keep && s.val <= l.labels[list[len(list)-1]].val
+	list = list[:l.above(list, s.val+l.least)]
+	if len(list) == 0 {
+		l.lost = l.lost || full
+		return full
+	}
+	if l.last.in == l.round {
 		for i := range l.last.n {
 			if l.fewer(&s.n, &l.last.n[i]) {
 				l.work++
@@ -101,8 +128,7 @@ func (l *lister) beaten(list []int32, s *set, g uint64) bool {
 			}
 		}
 	}
-	list = list[:l.above(list, s.val)]
-	for k, o := range l.signsOf(list) {
+	for k, o := range l.cur[:len(list)] {
 		if o&g != g {
 			continue
 		}
@@ -117,7 +143,8 @@ func (l *lister) beaten(list []int32, s *set, g uint64) bool {
 		}
 	}
 	l.work += len(list) / 8
-	return false
+	l.lost = l.lost || full
+	return full
 }
 
 // above is how many sets of a list are worth v or more.
@@ -133,41 +160,63 @@ func (l *lister) above(list []int32, v int64) int {
 	return lo
 }
 
-func (l *lister) seat(list *[]int32, a int32) {
-	s := &l.labels[a]
-	out := *list
-	g := l.signs[a]
-	lo := l.above(out, s.val)
-	signs := l.signsOf(out)
-	n := lo // those behind that it does not beat
-	for k := lo; k < len(out); k++ {
-		if signs[k]&^g != 0 || !l.fewer(&l.labels[out[k]].n, &s.n) {
-			if n < k {
-				out[n], signs[n] = out[k], signs[k]
-			}
-			n++
+// settle lists the sets that wait, those worth most first, and drops what
+// others hold.
+func (l *lister) settle(list *[]int32) {
+	if len(l.wait) == 0 {
+		return
+	}
+	slices.SortFunc(l.wait, func(a, b int32) int { return cmp.Or(cmp.Compare(l.labels[b].val, l.labels[a].val), cmp.Compare(a, b)) })
+	old := append(l.old[:0], *list...)
+	out, cur := (*list)[:0], l.cur[:0]
+	fresh := l.wait[:0] // those listed, in place
+	i, j := 0, 0
+	wait := l.wait
+	for i < len(old) || j < len(wait) {
+		isNew := i == len(old) || j < len(wait) && l.labels[wait[j]].val > l.labels[old[i]].val
+		var a int32
+		if isNew {
+			a = wait[j]
+			j++
+		} else {
+			a = old[i]
+			i++
 		}
+		if l.held(a, out, fresh, isNew) {
+			continue
+		}
+		if isNew {
+			fresh = append(fresh, a)
+		}
+		out, cur = append(out, a), append(cur, l.signs[a])
 	}
-	out, signs = append(out[:n], 0), append(signs[:n], 0)
-	copy(out[lo+1:], out[lo:])
-	copy(signs[lo+1:], signs[lo:])
-	out[lo], signs[lo] = a, g
 	l.work += len(out) / 8
-	n++
-	if l.keep > 0 && n > l.keep {
-		n, l.lost = l.keep, true
+	if l.keep > 0 && len(out) > l.keep {
+		out, cur, l.lost = out[:l.keep], cur[:l.keep], true
 	}
-	*list, l.cur = out[:n], signs[:n]
+	*list, l.cur, l.old, l.wait = out, cur, old, l.wait[:0]
 }
 
-// signsOf is the signs of a list: those of the rectangle at hand, or made anew
-// where stages are limited.
-func (l *lister) signsOf(list []int32) []uint64 {
-	if l.staged {
-		l.cur = l.cur[:0]
-		for _, a := range list {
-			l.cur = append(l.cur, l.signs[a])
+// held reports whether one of the fresh sets holds all of a set and more, or
+// one listed is the same.
+func (l *lister) held(a int32, list, fresh []int32, isNew bool) bool {
+	s, g := &l.labels[a], l.signs[a]
+	if isNew {
+		for k := len(list) - 1; k >= 0 && l.labels[list[k]].val == s.val; k-- {
+			if l.labels[list[k]].n == s.n {
+				return true
+			}
 		}
 	}
-	return l.cur[:len(list)]
+	if len(fresh) == 0 || l.labels[fresh[0]].val < s.val+l.least {
+		return false
+	}
+	n := l.above(fresh, s.val+l.least)
+	l.work += n / 8
+	for _, o := range fresh[:n] {
+		if l.signs[o]&g == g && l.fewer(&s.n, &l.labels[o].n) {
+			return true
+		}
+	}
+	return false
 }

@@ -102,7 +102,7 @@ func (q *proper) listStaged(r *raster, lists [][]int32, floor int64, s stagedLis
 				s.join(list, fresh, lists[far], need, at/n%2 == 1)
 			})
 		}
-		if !s.more(len(*list)) {
+		if !s.more(list) {
 			return
 		}
 	}
@@ -131,7 +131,7 @@ type stagedLists struct {
 	take func(list *[]int32, from []int32, need int64)
 	seat func(list *[]int32, arg int32, need int64)
 	join func(list *[]int32, as, bs []int32, need int64, vert bool)
-	more func(listed int) bool
+	more func(list *[]int32) bool
 }
 
 // searchStaged is search where stages are limited.
@@ -158,9 +158,9 @@ func (q *proper) searchStaged(r *raster, worth []int64, floor int64) (found int3
 			q.work += 2
 			q.join(list, as, bs, need, vert, false)
 		},
-		more: func(listed int) bool {
+		more: func(list *[]int32) bool {
 			q.work += 4
-			whole = q.work <= q.limit && len(q.labels) <= maxLabels && listed <= maxUnequal
+			whole = q.work <= q.limit && len(q.labels) <= maxLabels && len(*list) <= maxUnequal
 			return whole
 		},
 	})
@@ -193,13 +193,16 @@ func (l *lister) listStaged(r *raster, worth []int64, floor int64) (found []int3
 	q.sitAll(r, func(t int) bool { return l.most[t] > 0 })
 	whole = true
 	at := 0
+	l.begin(0) // the places of sets do not matter
 	q.listStaged(r, l.lists, floor, stagedLists{
 		take: func(list *[]int32, from []int32, need int64) {
 			for _, a := range from {
 				if l.labels[a].val <= need {
 					return
 				}
-				l.insert(list, a)
+				if !l.tried(&l.labels[a].n) {
+					l.insert(list, a)
+				}
 			}
 		},
 		seat: func(list *[]int32, arg int32, need int64) {
@@ -212,9 +215,11 @@ func (l *lister) listStaged(r *raster, worth []int64, floor int64) (found []int3
 		},
 		join: func(list *[]int32, as, bs []int32, need int64, vert bool) {
 			l.work++
-			l.join(list, as, bs, need, vert, false)
+			l.join(list, as, bs, need, vert)
 		},
-		more: func(int) bool {
+		more: func(list *[]int32) bool {
+			l.settle(list)
+			l.begin(0)
 			l.work += 4
 			at++
 			whole = l.work <= l.limit && len(l.labels) <= mostListed && (at%64 != 0 || l.ctx.Err() == nil)
@@ -224,5 +229,7 @@ func (l *lister) listStaged(r *raster, worth []int64, floor int64) (found []int3
 	if !whole {
 		return nil, false
 	}
-	return l.lists[len(r.val)-1], !l.lost
+	all := &l.lists[len(r.val)-1]
+	l.settle(all)
+	return *all, !l.lost
 }
