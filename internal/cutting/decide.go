@@ -32,7 +32,11 @@ func (f *fitter) newRuling(ctx context.Context, lot []int, center []float64) *ru
 
 // near reports whether going on may settle it.
 func (c *ruling) near() bool {
-	return c != nil && !c.shut && (c.tree != nil || c.t.worth != nil && c.t.spare < c.t.f.loss/2)
+	if c == nil || c.shut {
+		return false
+	}
+	t := c.t
+	return c.tree != nil || t.worth != nil && (t.spare < t.f.loss/2 || c.more && t.least < t.f.loss/2)
 }
 
 // decide goes on for so many moves: it looks for a layout on the lot; too tells
@@ -118,23 +122,14 @@ func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bo
 	}
 	f := r.fit
 	if r.ruling == nil {
-		if r.set.start == nil { // the dive was too short for them
-			at := r.set.moves
-			q, _, sheets := r.p.left(f.most, r.lot)
-			some := make([]int, len(sheets)) // the lot in numbers of q
-			for i, s := range sheets {
-				some[i] = r.lot[s]
-			}
-			r.set.stop = at + min(most, stop-r.spent)
-			_, too := r.set.prices(q, some)
-			if r.spent += r.set.moves - at; too {
-				return nil, true
+		start := slices.Clone(r.set.start)
+		if start == nil || !f.norm(start) { // there was no time for them
+			start = start[:0]
+			for _, t := range r.p.types {
+				start = append(start, t.area)
 			}
 		}
-		if r.set.start == nil || r.spent >= stop {
-			return nil, false
-		}
-		if r.ruling = f.newRuling(ctx, r.lot, slices.Clone(r.set.start)); r.ruling == nil {
+		if r.ruling = f.newRuling(ctx, r.lot, start); r.ruling == nil {
 			return nil, false
 		}
 	}
@@ -166,6 +161,9 @@ const (
 // longer ones, as long as that lot may be decided.
 func (s *search) decideInTurn(ctx context.Context, proof *proof, mixed *panelMix, dives *sheetDive, b *bound, moves int, tell func()) {
 	for turn := decideTurn; proof.near() && s.unproven(*b) && s.iter < moves && ctx.Err() == nil; turn *= 2 {
+		if s.iter += proof.goOn(ctx, b, min(moves-s.iter, turn)); !s.unproven(*b) {
+			return
+		}
 		from := s.iter
 		switch {
 		case mixed != nil:
@@ -178,6 +176,6 @@ func (s *search) decideInTurn(ctx context.Context, proof *proof, mixed *panelMix
 		if s.iter == from {
 			s.run(ctx, *b, min(moves, from+turn), tell)
 		}
-		s.iter += proof.goOn(ctx, b, min(moves-s.iter, max(turn, s.iter-from)))
+		turn = max(turn, (s.iter-from)/2)
 	}
 }

@@ -25,29 +25,29 @@ type fitter struct {
 
 // A fitKind is what is known of one kind of sheet.
 type fitKind struct {
-	tried bool
-	q     *problem // with this sheet only
-	g     *grid    // nil: too large
-	list  *lister
-	lower []float64 // of each type: the share of its worth that bounds proper patterns best
-	cols  []pattern
-	seen  map[uint64]bool
-	step  float64   // share of the way by which worths are lowered
-	was   []float64 // lower, of the best prices so far
+	tried  bool
+	q      *problem // with this sheet only
+	g      *grid    // nil: too large
+	list   *lister
+	lower  []float64 // of each type: the share of its worth that bounds proper patterns best
+	cols   []pattern
+	seen   map[uint64]bool
+	mender *mender
+	step   float64   // share of the way by which worths are lowered
+	was    []float64 // lower, of the best prices so far
 }
 
 // Limits of a fitter, in steps of tables and lists where nothing else is said.
 // They were chosen by trial on 120 generated furniture cases of several sizes.
 const (
-	fitGrid   = 30_000_000        // to fill the table of one kind of sheet, were none skipped
+	fitGrid   = 60_000_000        // to fill the table of one kind of sheet, were none skipped
 	fitTries  = 3                 // tables filled for one pricing, at least
 	fitMore   = 25                // and at most
 	fitLight  = 15_000_000        // to fill them all, about
-	fitRounds = 14                // pricings of a lot
+	fitRounds = 40                // pricings of a lot, at most
 	fitFails  = 3                 // of those in a row that are no better
 	fitLearn  = 150               // patterns learned from one list
 	fitList   = 3_000_000         // of a list while pricing
-	fitFloor  = 4_000_000         // of one that may show at once that the lot is too little
 	fitWhole  = 25_000_000        // of the second list; those to come may take four times as many each
 	fitMost   = 20_000            // patterns in a tree
 	fitStep   = 1_500             // of a table, in one move
@@ -57,12 +57,15 @@ const (
 	fitNear   = fitScale / 20_000 // prices that are so near the best that there can be are good enough
 )
 
-// The weights of the best prices so far in the prices looked at.
-var fitAlphas = []float64{0.5, 0.8, 0.2}
-
-// fitKnown is the one to go on with where the program is at its best for all
-// patterns met.
-const fitKnown = 2
+// How far from the best prices so far towards those of the program the next are
+// looked at: nearer after a look that was no better, farther after one that was.
+const (
+	fitReach = 0.5
+	fitIn    = 0.4
+	fitOut   = 1.6
+	fitFar   = 0.8
+	fitClose = 0.01 // nearer than that a look without new patterns is the last
+)
 
 func newFitter(p *problem) *fitter {
 	f := &fitter{p: p, loss: fitLoss}
@@ -95,7 +98,7 @@ func (f *fitter) kind(s int) *fitKind {
 	if k.list = newLister(f.ctx, g, f.most); k.list == nil {
 		return k
 	}
-	k.g, k.step = g, 1
+	k.g, k.step, k.mender = g, 1, &mender{p: k.q}
 	for range f.most {
 		k.lower = append(k.lower, 1)
 	}
@@ -125,7 +128,7 @@ func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int6
 	defer func() { f.moves += (k.g.steps - at) / fitStep }()
 	now := make([]int64, len(worth))
 	for t, w := range worth {
-		now[t] = int64(float64(w) * k.lower[t])
+		now[t] = max(1, int64(float64(w)*k.lower[t]))
 	}
 	high = math.MaxInt64
 	best = low
@@ -151,16 +154,15 @@ func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int6
 			high, lower, less = v, slices.Clone(now), more
 			count := make([]int, len(worth))
 			pat := k.g.read(0)
-			use := make([]run, 0, len(pat.use))
-			var v int64
 			for _, u := range pat.use {
 				count[u.typ] = u.n
-				u.n = min(u.n, f.most[u.typ])
-				v += int64(u.n) * worth[u.typ]
-				use = append(use, u)
 			}
-			k.learn(use)
-			best = max(best, v)
+			if pat.tree != nil {
+				full := k.mender.mend(pat.tree, worth, f.most)
+				f.moves += mendMoves * mendMove
+				k.learn(full.use)
+				best = max(best, full.worth(worth))
+			}
 			dir, square = count, 0
 			for t, q := range f.most {
 				if dir[t] -= q; dir[t] > 0 || now[t] < worth[t] {
@@ -174,7 +176,7 @@ func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int6
 		step := k.step * float64(high-best) / square
 		for t := range now {
 			if d := dir[t]; d > 0 || lower[t] < worth[t] {
-				now[t] = min(worth[t], max(0, lower[t]-int64(step*float64(d))))
+				now[t] = min(worth[t], max(1, lower[t]-int64(step*float64(d))))
 			}
 		}
 	}
@@ -202,8 +204,15 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 	known := f.best(s, worth)
 	enough := int64(share * float64(known))
 	high, low, lower, less := f.bound(s, worth, known, enough)
-	list := func(floor int64, most int) bool {
-		found, whole := f.list(k, lower, floor-less, most)
+	goal := low
+	if enough > known {
+		if low > enough {
+			return fitTop{high, lower, less}
+		}
+		goal = enough
+	}
+	list := func(floor int64) bool {
+		found, whole := f.list(k, lower, floor-less, fitList)
 		for n, a := range found {
 			if n < fitLearn {
 				k.learn(k.use(a))
@@ -212,34 +221,29 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 		}
 		return whole
 	}
-	if enough > known && high > enough {
-		if low > enough {
+	// From the top down, as far as lists are short.
+	top, floor := high, high
+	work, last := 0.0, 0.0
+	for span := high >> 8; high > goal; {
+		floor = max(goal, top-span)
+		if !list(floor) || f.over() {
 			return fitTop{high, lower, less}
 		}
-		if list(enough, fitFloor) {
-			return fitTop{max(low, enough), lower, less}
+		if high = floor; low > floor {
+			high, goal = low, low
 		}
-		if f.over() {
+		work, last = float64(k.list.work), work
+		more := 2.0
+		if last > 0 { // by how much the list grew with the span
+			more = math.Pow(fitList/2/work, 1/max(0.5, math.Log2(work/last)))
+		}
+		if more < 1.2 {
 			return fitTop{high, lower, less}
 		}
+		span = int64(float64(span) * min(2, more))
 	}
-	if high <= enough {
-		return fitTop{high, lower, less}
-	}
-	floor := high
-	for part := high >> 8; high > low; part *= 2 {
-		floor = max(low, high-part)
-		if !list(floor, fitList) || f.over() {
-			return fitTop{high, lower, less}
-		}
-		if low <= floor {
-			high = floor
-		} else {
-			high = low
-		}
-	}
-	if floor > high-spare {
-		list(high-spare, fitList)
+	if floor > high-spare && work < fitList/8 {
+		list(high - spare)
 	}
 	return fitTop{high, lower, less}
 }

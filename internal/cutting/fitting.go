@@ -34,8 +34,8 @@ type fitting struct {
 	done   int       // work of the program charged
 	center []float64 // prices of the parts, those of the best bound so far
 	round  int
-	least  int64 // what sheets can spare at least, by the patterns known
-	at     int   // the next of fitAlphas
+	least  int64   // what sheets can spare at least, by the patterns known
+	reach  float64 // how far from the best prices so far towards the program's the next are looked at
 
 	worth []int64
 	top   []fitTop // of each kind of sheet
@@ -45,7 +45,7 @@ type fitting struct {
 // newFitting is nil where a table is too large. Prices to begin with are
 // welcome.
 func (f *fitter) newFitting(lot []int, center []float64) *fitting {
-	t := &fitting{f: f, lot: lot, known: make([]int, len(lot)), spare: math.MaxInt64, least: math.MinInt64}
+	t := &fitting{f: f, lot: lot, known: make([]int, len(lot)), spare: math.MaxInt64, least: math.MinInt64, reach: fitReach}
 	for s, c := range lot {
 		t.n += c
 		if c > 0 && f.kind(s).g == nil {
@@ -113,23 +113,21 @@ func (t *fitting) tighten(most int) bool {
 		if t.least > was+fitScale/1000 {
 			fails = 0
 		}
-		better, fresh := t.look(y, fitAlphas[t.at])
-		if t.round >= 2 && t.spare > f.loss {
+		better, fresh := t.look(y, 1-t.reach)
+		if t.round >= 2 && t.spare > f.loss && t.least > f.loss/2 {
 			return false
 		}
-		switch {
-		case better:
-			if t.at, fails = 0, 0; !fresh {
-				t.at = fitKnown
-			}
-		case !fresh && t.at == len(fitAlphas)-1:
+		if better {
+			fails, t.reach = 0, min(fitFar, t.reach*fitOut)
+			continue
+		}
+		t.reach *= fitIn
+		if !fresh && t.reach < fitClose {
 			return false
-		default:
-			t.at = (t.at + 1) % len(fitAlphas)
-			if fails++; fails >= most {
-				t.round++
-				return true
-			}
+		}
+		if fails++; fails >= most {
+			t.round++
+			return true
 		}
 	}
 	return false
@@ -151,7 +149,7 @@ func (t *fitting) look(y []float64, alpha float64) (better, fresh bool) {
 		if alpha > 0 {
 			y[k] = (1-alpha)*y[k] + alpha*t.center[k]
 		}
-		now[k] = int64(y[k] * fitScale)
+		now[k] = max(1, int64(y[k]*fitScale)) // a set that holds another is worth more
 		all += now[k] * int64(f.most[k])
 	}
 	// What patterns may be worth for the lot to be too little, compared with

@@ -12,7 +12,7 @@ import "slices"
 type panelSeeker struct {
 	panels
 	p   *problem
-	one *search // of one panel
+	one *mender
 
 	level  int // how hard it looks
 	levels int // and at most
@@ -22,12 +22,10 @@ type panelSeeker struct {
 // twenty generated problems and classes of bin packing; the steps are guesses.
 const (
 	seekTries  = 4         // times that worths are lowered
-	seekMoves  = 50        // of the search on one panel
 	seekSets   = 4         // kept of each rectangle, where not all are; twice as many a level up
 	seekExact  = 100_000   // steps of a search of the table that keeps all; four times as many a level up, by true worths ten times
 	seekSteps  = 1_000_000 // of one that does not; twice as many a level up
 	seekLevels = 2
-	seekMove   = 4 // moves that one move on one panel counts for: the pool is long
 )
 
 // newPanelSeeker returns one without tables where these are too large.
@@ -53,7 +51,7 @@ func (f *panelSeeker) part(q *problem, of []int) offerer { return newPanelSeeker
 
 func (f *panelSeeker) load(worth []int64, most []int) {
 	if !slices.Equal(f.most, most) {
-		f.one = nil
+		f.one = &mender{p: f.p}
 	}
 	f.panels.load(worth, most)
 }
@@ -82,7 +80,8 @@ func (f *panelSeeker) offer(sheet int, floor int64, yield func(pattern)) int64 {
 		if tree == nil {
 			return
 		}
-		pat := f.mend(tree)
+		f.work += mendMoves * mendMove * moveWork
+		pat := f.one.mend(tree, worth, f.most)
 		if v := pat.worth(worth); v > floor {
 			low = max(low, v)
 			yield(f.lift(pat))
@@ -172,40 +171,4 @@ func (f *panelSeeker) list(sheet int, r *raster, lower []int64, more, high, floo
 		return min(high, floor)
 	}
 	return q.labels[found].val
-}
-
-// mend takes out of a panel what is too many and searches for what goes in.
-func (f *panelSeeker) mend(tree *bin) pattern {
-	s := f.one
-	if s == nil {
-		s = newSearch(f.p, 1)
-		s.unit = 1
-		f.one = s
-	}
-	copy(s.pool, f.most)
-	s.stamp++
-	b := s.pack.needed(tree, s.pool)
-	b.stamp = s.stamp
-	s.bins = append(s.bins[:0], b)
-	for i, sh := range f.p.sheets {
-		s.used[i] = sh.stock // no other
-	}
-	s.iter, s.out = 0, 0
-	for t, n := range s.pool {
-		s.worth[t] = float64(f.worth[t])
-		s.out += float64(n) * s.worth[t]
-	}
-	s.fill(0)
-	s.hist = slices.Grow(s.hist[:0], memory)[:memory]
-	s.restart()
-	good := &bin{}
-	good.copyFrom(s.bins[0])
-	for least, k := s.out, 0; k < seekMoves && len(s.bins) == 1; k++ {
-		if s.move(); s.out < least-0.5 {
-			least = s.out
-			good.copyFrom(s.bins[0])
-		}
-	}
-	f.work += seekMoves * seekMove * moveWork
-	return f.p.pattern(good)
 }

@@ -208,9 +208,10 @@ func (d *settler) prices(q *problem, lot []int) (worth []int64, too bool) {
 	if fill(m) {
 		return nil, true
 	}
+	short := false
 	for _, load := range fineLoads {
-		if d.over() {
-			return nil, false
+		if short = d.over(); short {
+			break
 		}
 		d.load = load
 		m = newLoad(v.p, lot, load, v.price)
@@ -225,6 +226,9 @@ func (d *settler) prices(q *problem, lot []int) (worth []int64, too bool) {
 	copy(d.center[len(q.types):], m.center[len(from):])
 	if d.start == nil && len(q.types) == len(d.p.types) {
 		d.start = slices.Clone(d.center[:len(q.types)])
+	}
+	if short {
+		return nil, false
 	}
 	worth = make([]int64, len(q.types))
 	for i, t := range from {
