@@ -35,7 +35,7 @@ var layers = [][]string{
 	{"store/sqlite", "store/storetest"},
 	{"app"},
 	{"server"},
-	{"cli", "server/load", "cutting/benchfile/run"},
+	{"cli", "server/load", "cutting/benchfile/run", "cutting/benchfile/draw"},
 }
 
 // narrow lists packages that may import no more than these, whatever their

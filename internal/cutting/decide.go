@@ -30,13 +30,15 @@ func (f *fitter) newRuling(ctx context.Context, lot []int, center []float64) *ru
 	return &ruling{t: t, more: true, fails: fitFails, limit: fitWhole / 4}
 }
 
-// near reports whether going on may settle it.
+// near reports whether going on may settle it: where it is listed, or little may
+// be lost, or where that little may be lost is all that the patterns known say,
+// while better prices may be found.
 func (c *ruling) near() bool {
 	if c == nil || c.shut {
 		return false
 	}
 	t := c.t
-	return c.tree != nil || t.worth != nil && (t.spare < t.f.loss/2 || c.more && t.least < t.f.loss/2)
+	return c.tree != nil || t.spare < t.f.loss/2 || c.more && t.least < t.f.loss/2
 }
 
 // decide goes on for so many moves: it looks for a layout on the lot; too tells
@@ -106,8 +108,8 @@ func (f *fitter) pick(c *ruling, d *settler) (bins []*bin, too bool, out need) {
 }
 
 // decide asks outright whether the lot can hold all parts, or goes on asking,
-// with so many moves at most. It begins with the prices of coarse tables, as a
-// dive does; one has come before it and left its settler.
+// with so many moves at most. It begins with the prices of coarse tables, which
+// the dive before it worked out, or with the areas of the parts.
 func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bool) {
 	if r.p.flat() || r.p.pieces() > mostSettled {
 		return nil, false
@@ -153,11 +155,11 @@ func (r *proof) goOn(ctx context.Context, b *bound, moves int) int {
 }
 
 const (
-	decideTurn = 30_000 // moves of the search before lots are decided again, at first
+	decideTurn = 30_000 // moves for a lot, and for the search after it, at first
 	turnDives  = 2      // or so many dives, or fillings in turn
 )
 
-// decideInTurn takes turns between the search and the lot at hand, longer and
+// decideInTurn takes turns between the lot at hand and the search, longer and
 // longer ones, as long as that lot may be decided.
 func (s *search) decideInTurn(ctx context.Context, proof *proof, mixed *panelMix, dives *sheetDive, b *bound, moves int, tell func()) {
 	for turn := decideTurn; proof.near() && s.unproven(*b) && s.iter < moves && ctx.Err() == nil; turn *= 2 {

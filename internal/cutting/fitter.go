@@ -37,8 +37,9 @@ type fitKind struct {
 	was    []float64 // lower, of the best prices so far
 }
 
-// Limits of a fitter, in steps of tables and lists where nothing else is said.
-// They were chosen by trial on 120 generated furniture cases of several sizes.
+// Limits of a fitter, in steps of tables and lists where nothing else is said,
+// chosen by trial on 120 generated furniture cases of several sizes; the size of
+// tables, the rounds and the steps of lists later on others.
 const (
 	fitGrid   = 60_000_000        // to fill the table of one kind of sheet, were none skipped
 	fitTries  = 3                 // tables filled for one pricing, at least
@@ -52,6 +53,9 @@ const (
 	fitMost   = 20_000            // patterns in a tree
 	fitStep   = 1_500             // of a table, in one move
 	fitMove   = 400               // of a list, in one move
+	fitFirst  = 8                 // the first list is of what loses a 256th of the best
+	fitWider  = 2.0               // and the next of what loses so many times as much at most
+	fitHardly = 1.2               // or there is none, where it would be no more than this
 	fitScale  = 1 << 44           // the worth of all parts together
 	fitLoss   = fitScale / 60     // see fitter.loss
 	fitNear   = fitScale / 20_000 // prices that are so near the best that there can be are good enough
@@ -128,7 +132,7 @@ func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int6
 	defer func() { f.moves += (k.g.steps - at) / fitStep }()
 	now := make([]int64, len(worth))
 	for t, w := range worth {
-		now[t] = max(1, int64(float64(w)*k.lower[t]))
+		now[t] = min(w, max(1, int64(float64(w)*k.lower[t])))
 	}
 	high = math.MaxInt64
 	best = low
@@ -189,7 +193,7 @@ func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int6
 			k.lower[t] = float64(lower[t]) / float64(w)
 		}
 	}
-	return high, min(best, high), lower, less
+	return high, best, lower, less
 }
 
 // price returns what no proper pattern of a kind is worth more than, and learns
@@ -206,7 +210,7 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 	high, low, lower, less := f.bound(s, worth, known, enough)
 	goal := low
 	if enough > known {
-		if low > enough {
+		if low > enough || high <= enough {
 			return fitTop{high, lower, less}
 		}
 		goal = enough
@@ -222,27 +226,30 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 		return whole
 	}
 	// From the top down, as far as lists are short.
-	top, floor := high, high
-	work, last := 0.0, 0.0
-	for span := high >> 8; high > goal; {
+	top, floor, work := high, high, 0.0
+	for span := max(1, high>>fitFirst); high > goal; {
 		floor = max(goal, top-span)
-		if !list(floor) || f.over() {
+		if !list(floor) {
 			return fitTop{high, lower, less}
 		}
 		if high = floor; low > floor {
 			high, goal = low, low
 		}
-		work, last = float64(k.list.work), work
-		more := 2.0
-		if last > 0 { // by how much the list grew with the span
-			more = math.Pow(fitList/2/work, 1/max(0.5, math.Log2(work/last)))
-		}
-		if more < 1.2 {
+		if f.over() {
 			return fitTop{high, lower, less}
 		}
-		span = int64(float64(span) * min(2, more))
+		last := work
+		work = float64(k.list.work)
+		more := fitWider
+		if last > 0 { // by how much the list grew with the span
+			more = min(more, math.Pow(fitList/2/work, 1/max(0.5, math.Log2(work/last))))
+		}
+		if more < fitHardly {
+			return fitTop{high, lower, less}
+		}
+		span = max(span+1, int64(float64(span)*more))
 	}
-	if floor > high-spare && work < fitList/8 {
+	if floor > high-spare && work < fitList/8 { // only to learn: what is near the best may be of use in a layout
 		list(high - spare)
 	}
 	return fitTop{high, lower, less}

@@ -92,7 +92,7 @@ func (t *fitting) solve() (y []float64, ok bool) {
 	for k := range f.most {
 		y = append(y, max(0, t.m.y[k]))
 	}
-	t.least = int64((1/t.m.value() - 1) * fitScale)
+	t.least = int64((1/max(t.m.value(), 1e-9) - 1) * fitScale)
 	return y, f.norm(y)
 }
 
@@ -133,7 +133,8 @@ func (t *fitting) tighten(most int) bool {
 	return false
 }
 
-// look prices between the program's prices and the best so far. It reports
+// look prices between the program's prices and the best so far, which have the
+// weight alpha. It reports
 // whether they are the best now, and whether it met new patterns.
 func (t *fitting) look(y []float64, alpha float64) (better, fresh bool) {
 	f := t.f

@@ -38,7 +38,7 @@ type raster struct {
 	wide, high []int32 // and where widths and heights of parts are
 }
 
-// A seated part is the one worth most that just fits a rectangle.
+// A seated part just fits a rectangle; of several it is the one worth most.
 type seated struct {
 	at  int
 	val int64
@@ -197,8 +197,8 @@ func (g *grid) fill(r *raster, worth []int64, most []int) {
 	g.steps += steps
 }
 
-// how is what a rectangle of a table without limited stages is worth its worth
-// by: a part and its turn, a cut, or -1.
+// how tells what gives a rectangle its worth, where stages are not limited: a
+// part and its turn, a cut, or nothing (-1).
 func (r *raster) how(i, j int) int32 {
 	nx, ny := len(r.x), len(r.y)
 	for {

@@ -28,8 +28,11 @@ type lister struct {
 	signs  []uint64 // of each set
 	cur    []uint64 // of the sets listed of the rectangle at hand
 	wait   []int32  // sets of that rectangle to be listed
+	room   int      // for so many, and more where many are listed
 	least  int64    // worth of the cheapest part: a set that holds another is worth so much more
 	old    []int32  // scratch
+	sets   []int32  // listed of the rectangle at hand
+	arena  []int32  // room for the lists of all rectangles
 	home   []int32  // of each set: the rectangle that it was found in
 	here   int32    // the one at hand
 	q      *proper  // for down
@@ -49,7 +52,7 @@ const mostListed = 1_000_000
 
 func newLister(ctx context.Context, g *grid, most []int) *lister {
 	g.limit = most
-	l := &lister{ctx: ctx, g: g, most: most, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true, pack: g.p.packer()}}
+	l := &lister{ctx: ctx, g: g, most: most, room: mostWaiting, fields: make([]field, len(most)), q: &proper{g: g, most: most, trims: trimTries, trees: true, pack: g.p.packer()}}
 	word, at := 0, 0
 	for t := range g.p.types {
 		size := bits.Len(uint(most[t])) + 1
@@ -102,9 +105,10 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	if len(l.lists) < nx*ny {
 		l.lists, l.wide, l.high = make([][]int32, nx*ny), make([][]int32, nx*ny), make([][]int32, nx*ny)
 	}
-	for i := range l.lists {
-		l.lists[i], l.wide[i], l.high[i] = l.lists[i][:0], l.wide[i][:0], l.high[i][:0]
-	}
+	clear(l.lists)
+	clear(l.wide)
+	clear(l.high)
+	l.arena = l.arena[:0]
 	for len(l.cols) < ny {
 		l.cols = append(l.cols, nil)
 	}
@@ -118,7 +122,8 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 		at := q.alive[k]
 		i, j := int(at)/ny, int(at)%ny
 		need := floor - q.beside[at]
-		list := &l.lists[at]
+		list := &l.sets
+		*list = (*list)[:0]
 		l.begin(at)
 		if i > 0 {
 			l.inherit(list, l.lists[int(at)-ny], need)
@@ -174,6 +179,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 			}
 		}
 		l.settle(list)
+		l.lists[at] = l.store(*list)
 		l.tight(int(at), ny)
 		if len(l.wide[at]) > 0 {
 			l.cols[j] = append(l.cols[j], int32(i))
@@ -201,20 +207,31 @@ func (l *lister) cheapest(r *raster) int64 {
 	return least
 }
 
+// store keeps a list.
+func (l *lister) store(list []int32) []int32 {
+	n := len(l.arena)
+	l.arena = append(l.arena, list...)
+	return l.arena[n:len(l.arena):len(l.arena)]
+}
+
 // tight notes which sets of a rectangle are worth laying beside others. Of sets
 // in a row the narrowest may come first, so it is no row itself; and where it
 // fits a narrower rectangle it is laid beside others there.
 func (l *lister) tight(at, ny int) {
 	i, j := at/ny, at%ny
+	n := len(l.arena)
 	for _, a := range l.lists[at] {
-		home := int(l.home[a])
-		if home/ny == i {
-			l.wide[at] = append(l.wide[at], a)
-		}
-		if home%ny == j {
-			l.high[at] = append(l.high[at], a)
+		if int(l.home[a])/ny == i {
+			l.arena = append(l.arena, a)
 		}
 	}
+	m := len(l.arena)
+	for _, a := range l.lists[at] {
+		if int(l.home[a])%ny == j {
+			l.arena = append(l.arena, a)
+		}
+	}
+	l.wide[at], l.high[at] = l.arena[n:m:m], l.arena[m:len(l.arena):len(l.arena)]
 	l.work += len(l.lists[at]) / 4
 }
 

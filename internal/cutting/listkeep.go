@@ -103,11 +103,13 @@ func (l *lister) insert(list *[]int32, a int32) {
 // await puts a set with those to be listed. These are listed when they are
 // many, and where the rectangle is done.
 func (l *lister) await(list *[]int32, a int32) {
-	if l.wait = append(l.wait, a); len(l.wait) >= mostWaiting+len(*list)/2 {
+	if l.wait = append(l.wait, a); len(l.wait) >= l.room+len(*list)/2 {
 		l.settle(list)
 	}
 }
 
+// mostWaiting is how many sets wait at least before they are listed; from 16 to
+// 256 the times were the same.
 const mostWaiting = 64
 
 // beaten reports whether a set listed of the rectangle at hand holds all of s

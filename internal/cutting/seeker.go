@@ -18,7 +18,7 @@ type panelSeeker struct {
 	levels int // and at most
 }
 
-// Of 2 to 8 tries, 20 to 120 moves and 2 to 10 sets these did as well as any on
+// Of 2 to 8 tries and 2 to 10 sets these did as well as any on
 // twenty generated problems and classes of bin packing; the steps are guesses.
 const (
 	seekTries  = 4         // times that worths are lowered

@@ -195,16 +195,7 @@ func (l *lister) listStaged(r *raster, worth []int64, floor int64) (found []int3
 	at := 0
 	l.begin(0) // the places of sets do not matter
 	q.listStaged(r, l.lists, floor, stagedLists{
-		take: func(list *[]int32, from []int32, need int64) {
-			for _, a := range from {
-				if l.labels[a].val <= need {
-					return
-				}
-				if !l.tried(&l.labels[a].n) {
-					l.insert(list, a)
-				}
-			}
-		},
+		take: l.inherit,
 		seat: func(list *[]int32, arg int32, need int64) {
 			t := arg >> 1
 			s := set{val: worth[t], a: -1, b: arg}

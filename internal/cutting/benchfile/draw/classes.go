@@ -11,19 +11,19 @@ import (
 // class draws a problem of one of the ten classes of two-dimensional bin
 // packing: 1 to 6 have sides drawn evenly up to a limit, 7 to 10 mix four
 // kinds of parts (wide, high, large, small), seven in ten of one kind.
-func class(r *rand.Rand, class, pieces int) *benchfile.Instance {
-	side := []int64{10, 30, 40, 100, 100, 300, 100, 100, 100, 100}[class-1]
+func class(r *rand.Rand, number, pieces int) *benchfile.Instance {
+	side := []int64{10, 30, 40, 100, 100, 300, 100, 100, 100, 100}[number-1]
 	in := &benchfile.Instance{
 		Kind: "2d", Objective: "sheets", Set: "DRAWN", Source: "drawn at random",
 		Sheets: []benchfile.Stock{{ID: "S1", W: side, H: side, Price: "1"}},
 	}
 	for i := range pieces {
 		var w, h int64
-		if class <= 6 {
-			most := []int64{10, 10, 35, 35, 100, 100}[class-1]
+		if number <= 6 {
+			most := []int64{10, 10, 35, 35, 100, 100}[number-1]
 			w, h = between(r, 1, most), between(r, 1, most)
 		} else {
-			w, h = mixed(r, class-7, side)
+			w, h = mixed(r, number-7, side)
 		}
 		in.Items = append(in.Items, benchfile.Item{ID: fmt.Sprintf("P%d", i+1), W: w, H: h, Qty: 1})
 	}

@@ -12,8 +12,9 @@ import (
 // Usual sizes of panels (common practice, no source).
 var panels = [][2]int64{{2440, 1220}, {2500, 1250}, {3050, 1220}, {2440, 1830}, {2750, 1830}, {2800, 2070}}
 
-// furniture draws the parts of a few cases with doors or drawers, 24 to 95 in
-// all, one to three sizes of panel with prices, and up to two kinds of offcuts.
+// furniture draws the parts of a few cases with doors or drawers, 24 to about a
+// hundred in all, one to three sizes of panel with prices, and up to two kinds
+// of offcuts.
 func furniture(r *rand.Rand) *benchfile.Instance {
 	in := &benchfile.Instance{
 		Kind: "2d", Objective: "price", Set: "DRAWN", Source: "drawn at random",

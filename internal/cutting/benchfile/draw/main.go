@@ -19,8 +19,6 @@ import (
 	"io"
 	"math/rand/v2"
 	"os"
-
-	"casewright/internal/cutting/benchfile"
 )
 
 // An order is what to draw.
@@ -43,43 +41,64 @@ func main() {
 	flag.Float64Var(&o.least, "least", 0, "of classes: least share of the sheets' area")
 	flag.Float64Var(&o.most, "most", 1, "of classes: largest share of the sheets' area")
 	flag.Parse()
-	if err := o.write(os.Stdout); err != nil {
+	err := o.check()
+	if flag.NArg() > 0 {
+		err = fmt.Errorf("%q is left over; give numbers after their names, as in -count 20", flag.Arg(0))
+	}
+	if err == nil {
+		err = o.write(os.Stdout)
+	}
+	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-// mostTries is how many problems are drawn for one that is kept.
-const mostTries = 10_000
-
-// write prints the problems ordered.
-func (o order) write(w io.Writer) error {
+func (o order) check() error {
 	switch {
 	case o.kind != "furniture" && o.kind != "classes":
 		return fmt.Errorf("-kind %q: give furniture or classes", o.kind)
-	case o.kind == "classes" && (o.class < 1 || o.class > 10):
+	case o.count < 0 || o.count > 10_000:
+		return fmt.Errorf("-count %d: give 0 to 10000", o.count)
+	case o.kind == "furniture":
+		return nil // the others are of classes
+	case o.class < 1 || o.class > 10:
 		return fmt.Errorf("-class %d: give 1 to 10", o.class)
-	case o.pieces < 1 || o.pieces > 1000 || o.count < 0 || o.count > 10_000:
-		return fmt.Errorf("-pieces %d, -count %d: give 1 to 1000 and 0 to 10000", o.pieces, o.count)
+	case o.pieces < 1 || o.pieces > 1000:
+		return fmt.Errorf("-pieces %d: give 1 to 1000", o.pieces)
+	case !(0 <= o.least && o.least <= o.most && o.most <= 1): // not a number is refused as well
+		return fmt.Errorf("-least %g -most %g: give shares from 0 to 1, the least first", o.least, o.most)
 	}
-	r := rand.New(rand.NewPCG(o.seed, uint64(o.class)))
+	return nil
+}
+
+// mostTries is how many problems are drawn at most for one that is kept.
+const mostTries = 20_000
+
+// write prints the problems ordered.
+func (o order) write(w io.Writer) error {
 	out := json.NewEncoder(w)
-	for n, tries := 0, 0; n < o.count; {
-		var in *benchfile.Instance
-		if o.kind == "furniture" {
-			in = furniture(r)
+	if o.kind == "furniture" {
+		r := rand.New(rand.NewPCG(o.seed, 1))
+		for n := range o.count {
+			in := furniture(r)
 			in.Name = fmt.Sprintf("furniture_%d_%03d", o.seed, n+1)
-		} else {
-			in = class(r, o.class, o.pieces)
-			in.Name = fmt.Sprintf("class%02d_%d_%d_%03d", o.class, o.pieces, o.seed, n+1)
-			if full := full(in); full < o.least || full > o.most {
-				if tries++; tries > mostTries*o.count {
-					return fmt.Errorf("-least %g -most %g: hardly any problem is so full; give a wider span", o.least, o.most)
-				}
-				continue
+			if err := out.Encode(in); err != nil {
+				return err
 			}
 		}
-		n++
+		return nil
+	}
+	r := rand.New(rand.NewPCG(o.seed, uint64(o.class)))
+	for n := range o.count {
+		in := class(r, o.class, o.pieces)
+		for tries := 1; full(in) < o.least || full(in) > o.most; tries++ {
+			if tries == mostTries {
+				return fmt.Errorf("-least %g -most %g: hardly any problem is so full; give a wider span", o.least, o.most)
+			}
+			in = class(r, o.class, o.pieces)
+		}
+		in.Name = fmt.Sprintf("class%02d_%d_%d_%03d", o.class, o.pieces, o.seed, n+1)
 		if err := out.Encode(in); err != nil {
 			return err
 		}
