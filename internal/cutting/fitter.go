@@ -39,7 +39,8 @@ type fitKind struct {
 
 // Limits of a fitter, in steps of tables and lists where nothing else is said,
 // chosen by trial on 120 generated furniture cases of several sizes; the size of
-// tables, the rounds and the steps of lists later on others.
+// tables, the rounds, the reach and the spans of lists are guesses, and together
+// better than what was there before them on 268 cases.
 const (
 	fitGrid   = 60_000_000        // to fill the table of one kind of sheet, were none skipped
 	fitTries  = 3                 // tables filled for one pricing, at least

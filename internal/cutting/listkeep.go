@@ -108,8 +108,7 @@ func (l *lister) await(list *[]int32, a int32) {
 	}
 }
 
-// mostWaiting is how many sets wait at least before they are listed; from 16 to
-// 256 the times were the same.
+// mostWaiting is how many sets wait at least before they are listed (a guess).
 const mostWaiting = 64
 
 // beaten reports whether a set listed of the rectangle at hand holds all of s
