@@ -125,7 +125,8 @@ func (k *fitKind) learn(use []run) bool {
 // proper pattern is worth more than, what one found is worth, and the lowered
 // worths with the sum by which they are lower for all parts. A type of which
 // the best pattern has too many is lowered: that counts for as many as there
-// are (Lagrange). It goes no further than what is enough.
+// are (Lagrange). No worth is lowered to nothing, so that a set that holds
+// another is always worth more. It goes no further than what is enough.
 func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int64, lower []int64, less int64) {
 	k := f.kinds[s]
 	r := &k.g.sheets[0]

@@ -134,8 +134,8 @@ func (t *fitting) tighten(most int) bool {
 }
 
 // look prices between the program's prices and the best so far, which have the
-// weight alpha. It reports
-// whether they are the best now, and whether it met new patterns.
+// weight alpha. It reports whether they are the best now, and whether it met new
+// patterns.
 func (t *fitting) look(y []float64, alpha float64) (better, fresh bool) {
 	f := t.f
 	switch {
