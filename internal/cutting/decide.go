@@ -145,7 +145,9 @@ func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bo
 }
 
 // near reports whether the lot at hand may be decided by going on.
-func (r *proof) near() bool { return r != nil && r.ruling.near() }
+func (r *proof) near() bool {
+	return r != nil && (r.ruling.near() || r.ripping())
+}
 
 // goOn goes on with deciding lots, and returns the moves it took.
 func (r *proof) goOn(ctx context.Context, b *bound, moves int) int {

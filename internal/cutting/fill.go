@@ -15,6 +15,7 @@ type filler struct {
 	p     *problem
 	order []int // types, longest first
 
+	size  int // cells of the table times passes over them, at most
 	step  int64
 	row   int
 	ids   []int // types with a worth, longest first
@@ -32,11 +33,11 @@ type filler struct {
 	list  []worthy
 }
 
-// fillCells bounds the cells of the table and the passes over them.
+// fillCells is the size of a table where nothing else is said.
 const fillCells = 400_000
 
 func newFiller(p *problem) *filler {
-	f := &filler{p: p}
+	f := &filler{p: p, size: fillCells}
 	for t := range p.types {
 		f.order = append(f.order, t)
 	}
@@ -72,7 +73,7 @@ func (f *filler) load(worth []int64, most []int) {
 			}
 		}
 	}
-	f.step = max(1, (room*int64(passes)+fillCells-1)/fillCells)
+	f.step = max(1, (room*int64(passes)+int64(f.size)-1)/int64(f.size))
 	f.row = int(room/f.step) + 1
 	if need := f.row * (len(f.ids) + 1); cap(f.cells) < need {
 		f.cells = make([]int64, need)

@@ -46,9 +46,12 @@ type proof struct {
 	spent  int
 	set    *settler
 	fit    *fitter
-	asked  []int   // the lot that was decided last, as far as it could be
-	ruling *ruling // of it
-	only   bool    // go on with that, not with finer tables and longer dives
+	asked  []int    // the lot that was decided last, as far as it could be
+	ruling *ruling  // of it
+	only   bool     // go on with that, not with finer tables and longer dives
+	strips *ripping // where sheets are cut in two stages
+	tree   *ripTree // of the lot ripped
+	ripped []int
 }
 
 func (p *problem) newProof(s *search) *proof {
@@ -58,6 +61,7 @@ func (p *problem) newProof(s *search) *proof {
 	}
 	r := &proof{p: p, s: s, dense: s.dense, vs: make([]*prover, len(proofLevels)), made: make([]bool, len(proofLevels))}
 	if len(p.sheets) > 1 {
+		r.strips = p.newRipping(s.rng)
 		r.needs = append(r.needs, p.areaNeed())
 	}
 	return r
@@ -114,6 +118,11 @@ func (r *proof) exclude(b *bound, lot []int, by ...need) {
 // other: coarse tables, a short dive, all patterns that lose little (with all
 // the moves there are, when little is left to lose), finer tables, longer dives.
 func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
+	if r.strips != nil {
+		if bins, too = r.rip(ctx, stop); bins != nil || too || r.ripping() {
+			return bins, too
+		}
+	}
 	levels := len(proofLevels)
 	if len(r.vs) == levels && len(r.p.sheets) > 1 {
 		levels = firstLevels

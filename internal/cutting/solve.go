@@ -94,6 +94,9 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	}
 	s.noWaste(ctx, &a.bound, budget.Iterations)
 	repeats := p.repeats()
+	if len(p.sheets) == 1 {
+		s.ripInTurn(ctx, &a.bound, budget.Iterations, tell)
+	}
 	switch {
 	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
 		s.searchBars(ctx, a.bound, min(budget.Iterations, barMoves), tell)
@@ -108,6 +111,8 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	// answer of no use for a layout.
 	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
 	whole := false // the pattern model has its full tables
+	proof := p.newProof(s)
+	ripped := proof != nil && proof.strips != nil // the trees of lots say more than the pattern model and dives
 	var l *lengths
 	var mixed *panelMix
 	if len(p.sheets) > 1 {
@@ -122,11 +127,11 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	case p.flat():
 		l = s.newLengths(ctx, &a.bound, min(budget.Iterations/2, modelMoves*4))
 		whole = l != nil
-	case mixed == nil && !(single && (p.divable(s) || !repeats && p.crowded(s))):
+	case mixed == nil && !ripped && !(single && (p.divable(s) || !repeats && p.crowded(s))):
 		whole = p.model(ctx, s, &a.bound, budget)
 	}
 	coarse := func() {
-		if s.unproven(a.bound) && p.value != LeastHeight && !whole {
+		if s.unproven(a.bound) && p.value != LeastHeight && !whole && !ripped {
 			b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
 			a.bound.raise(b)
 			s.iter += spent
@@ -142,8 +147,10 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		a.bound.raise(p.lotBound(a.bound))
 	}
 	most := min(proofMoves, budget.Iterations/3*2)
-	proof := p.newProof(s)
-	dives := p.newSheetDive(s)
+	var dives *sheetDive
+	if !ripped {
+		dives = p.newSheetDive(s)
+	}
 	if single && !repeats {
 		// Short looks at the bound first, then layouts: finer proofs take long, and
 		// the search has most of a default budget.

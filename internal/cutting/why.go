@@ -26,6 +26,7 @@ const (
 	whyStacked = "the parts too long to lie end to end make a stack this high"
 
 	fractions = "even mixing layouts in fractions"
+	anyStrips = "however many strips of each width are ripped"
 )
 
 // How a dual feasible function counts sizes.
@@ -173,6 +174,14 @@ func (p *problem) whyMixes(v int64) string {
 // whyFewer tells that n sheets, all of one size, will not do.
 func whyFewer(n int) string {
 	return fmt.Sprintf("%s cannot hold all parts, %s", sheets(n), fractions)
+}
+
+// whyStrips tells of panels cut into strips.
+func (p *problem) whyStrips(v int64) string {
+	if p.counted() {
+		return fmt.Sprintf("fewer than %s cannot hold all parts%s, %s", sheets(int(p.count(float64(v)))), p.apart(), anyStrips)
+	}
+	return fmt.Sprintf("no mix of sheets for less than %s holds all parts, %s", unit.Money(v).Format(), anyStrips)
 }
 
 // inStages says of a reason that goes by how parts can be laid out that stages
