@@ -25,6 +25,7 @@ type ripping struct {
 	known  map[string]bool // columns, by name
 	unit   int64           // prices are multiples of it
 	stock  []int           // of each sheet, how many may be used
+	many   int             // strips that tables of sheets add up, at most
 }
 
 // A ripWidth is all strips of one width that run one way. They hold the parts
@@ -76,15 +77,45 @@ func (p *problem) newRipping(r rng) *ripping {
 	for _, s := range p.sheets {
 		l.stock = append(l.stock, s.stock)
 	}
+	kinds := 0
+	for _, vert := range []bool{false, true} {
+		if p.run.begins(vert) {
+			kinds += len(p.stripWidths(vert)) * len(p.stripLengths(vert))
+		}
+	}
+	if kinds > ripKinds {
+		return nil
+	}
 	for _, vert := range []bool{false, true} {
 		if p.run.begins(vert) {
 			l.setUp(vert)
 		}
 	}
-	if len(l.kinds) > ripKinds {
-		return nil
-	}
 	return l
+}
+
+// stripWidths are the widths that strips may have, the narrowest first.
+func (p *problem) stripWidths(vert bool) (wide []int64) {
+	for i := range p.types {
+		_, across := p.types[i].lies(vert, false)
+		wide = append(wide, across)
+		if p.types[i].turn {
+			_, across = p.types[i].lies(vert, true)
+			wide = append(wide, across)
+		}
+	}
+	slices.Sort(wide)
+	return slices.Compact(wide)
+}
+
+// stripLengths are the lengths that strips have, the shortest first.
+func (p *problem) stripLengths(vert bool) (rooms []int64) {
+	for i := range p.sheets {
+		along, _ := p.sheets[i].side(vert)
+		rooms = append(rooms, along)
+	}
+	slices.Sort(rooms)
+	return slices.Compact(rooms)
 }
 
 // lies is a part's size along strips and across them.
@@ -119,24 +150,9 @@ func (t *ptype) turned(vert bool, wide int64) (rot, ok bool) {
 // setUp makes the strips that run one way, and the ways to rip sheets.
 func (l *ripping) setUp(vert bool) {
 	p := l.p
-	var wide, rooms []int64
-	for i := range p.sheets {
-		along, _ := p.sheets[i].side(vert)
-		rooms = append(rooms, along)
-	}
-	slices.Sort(rooms)
-	rooms = slices.Compact(rooms)
-	for i := range p.types {
-		_, across := p.types[i].lies(vert, false)
-		wide = append(wide, across)
-		if p.types[i].turn {
-			_, across = p.types[i].lies(vert, true)
-			wide = append(wide, across)
-		}
-	}
-	slices.Sort(wide)
+	rooms := p.stripLengths(vert)
 	first := len(l.kinds)
-	for _, across := range slices.Compact(wide) {
+	for _, across := range p.stripWidths(vert) {
 		for _, room := range rooms {
 			l.kinds = append(l.kinds, ripKind{len(l.widths), room})
 		}
@@ -155,6 +171,11 @@ func (l *ripping) setUp(vert bool) {
 		}
 		w.from = newFiller(q)
 		w.from.size = ripCells
+		strips := 0
+		for _, n := range w.most {
+			strips += n
+		}
+		l.many = max(l.many, strips)
 		l.ways = append(l.ways, w)
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"casewright/internal/unit"
+
 	"pgregory.net/rapid"
 )
 
@@ -167,8 +169,129 @@ func TestNarrowed(t *testing.T) {
 	if got := narrowed(rows, less); len(got) != 3 || got[0].n != 3 || rows[0].n != 4 {
 		t.Errorf("%+v, of %+v", got, rows)
 	}
+	if got := narrowed(rows, sheet); got != nil {
+		t.Errorf("%+v", got)
+	}
 	less.most = false
 	if got := narrowed(rows, less); len(got) != 4 {
 		t.Errorf("%+v", got)
+	}
+}
+
+// Whatever the duals and the limits, the bound is not above the price of a layout
+// that keeps within the limits.
+func TestRippingBoundOfAnyDuals(t *testing.T) {
+	sorts := map[string]int{}
+	often(t, func(t *rapid.T) {
+		job, _, _ := drawRipped(t, 2)
+		p, _ := newProblem(job)
+		l := p.newRipping(newRNG(1))
+		if l == nil || len(p.types) == 0 {
+			return
+		}
+		s := newSearch(p, rapid.Uint64().Draw(t, "layout"))
+		s.start()
+		cols := l.colsOf(s.best)
+		if s.bestOut > 0 || cols == nil {
+			return
+		}
+		part := func(what string) float64 { return float64(rapid.IntRange(0, 20).Draw(t, what)) / 10 }
+		var rows []ripRow
+		for range rapid.IntRange(0, 4).Draw(t, "limits") {
+			r := ripRow{sheet: -1, way: -1, typ: -1, most: rapid.Bool().Draw(t, "most")}
+			sort := rapid.SampledFrom([]string{"sheets", "ways", "strips", "parts"}).Draw(t, "sort")
+			switch sorts[sort]++; sort {
+			case "sheets":
+				r.sheet = rapid.IntRange(0, len(p.sheets)-1).Draw(t, "sheet")
+			case "ways":
+				r.way = rapid.IntRange(0, len(l.ways)-1).Draw(t, "way")
+			case "parts":
+				r.typ = rapid.IntRange(0, len(p.types)-1).Draw(t, "type")
+				fallthrough
+			default:
+				r.kinds = make([]bool, len(l.kinds))
+				for k := range r.kinds {
+					r.kinds[k] = rapid.Bool().Draw(t, "kind")
+				}
+			}
+			for i := range cols {
+				r.n += r.counts(l, &cols[i])
+			}
+			rows = append(rows, r)
+		}
+		x := l.mix(rows)
+		m := x.m
+		parts := len(p.types) + len(l.kinds)
+		for i := range m.y {
+			switch {
+			case i < len(p.types):
+				m.y[i] = part("part") * m.top / 4
+			case i < parts:
+				m.y[i] = part("strip") * m.top / 4
+			case i < parts+len(rows):
+				m.y[i] = part("limit") * m.top
+			default:
+				m.y[i] = -part("stock") * m.top / 4
+			}
+		}
+		x.price(0)
+		if price := float64(p.costs(s.best)); m.bound > price*(1+1e-9)+1e-9 {
+			t.Fatalf("%+v within %+v: the bound is %g, a layout costs %g", job, rows, m.bound, price)
+		}
+	})
+	if len(sorts) < 4 {
+		t.Errorf("limits of %v only", sorts)
+	}
+}
+
+// colsOf are the strips and sheets of a layout; nil where it is not read as such.
+func (l *ripping) colsOf(bins []*bin) (cols []ripCol) {
+next:
+	for _, b := range bins {
+		for i := range l.ways {
+			w := &l.ways[i]
+			root := &b.n[0]
+			if w.sheet != b.sheet || root.typ == splitAt && root.vert != w.vert {
+				continue
+			}
+			strips := []int32{0}
+			if root.typ == splitAt {
+				strips = strips[:0]
+				for c := root.first; c >= 0; c = b.n[c].next {
+					strips = append(strips, c)
+				}
+			}
+			sheet := ripCol{way: i}
+			for _, at := range strips {
+				c, _ := l.strip(b, at, w)
+				if len(c.use) == 0 {
+					continue
+				}
+				if c.kind < 0 || !l.fits(c) {
+					return nil
+				}
+				cols = append(cols, c)
+				sheet.use = append(sheet.use, run{c.kind, 1})
+			}
+			cols = append(cols, sheet)
+			continue next
+		}
+		return nil
+	}
+	return cols
+}
+
+// What many small parts of large sheets come to is counted: six widths of strip
+// of which a sheet of ten metres takes hundreds each.
+func TestRippingCounts(t *testing.T) {
+	mm := unit.Millimetre
+	job := Job{Stages: 2, Run: Lengthwise, Objective: LeastPrice, Sheets: []Sheet{{W: 10_000 * mm, H: 10_000 * mm, Price: 50, Stock: -1}, {W: 90 * mm, H: 100 * mm, Price: 1, Stock: -1}}}
+	for i := range 6 {
+		job.Items = append(job.Items, Item{W: 20 * mm, H: unit.Length(20+i) * mm, Qty: 66})
+	}
+	p, _ := newProblem(job)
+	r := proof{p: p, s: newSearch(p, 1), strips: p.newRipping(newRNG(1)), lot: []int{1, 0}}
+	if _, too := r.rip(context.Background(), 100_000); too || len(r.needs) > 0 {
+		t.Errorf("a sheet of ten metres is ruled out for parts that lie in 135 mm of it: %+v", r.needs)
 	}
 }

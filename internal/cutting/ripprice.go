@@ -19,14 +19,17 @@ type ripDual struct {
 // dual makes whole numbers of duals.
 func (x *ripMix) dual(at []float64) ripDual {
 	m, parts := x.m, len(x.l.p.types)
-	d := ripDual{x: x, scale: dualScale * ripMiss / m.miss, worth: make([]int64, parts), limit: make([]int64, len(x.rows))}
+	// What a sheet's strips can come to in a table must be counted.
+	limits := float64(len(x.rows))
+	strip := m.miss * (float64(x.l.p.pieces())*(1+limits) + limits)
+	d := ripDual{x: x, scale: min(dualScale*ripMiss/m.miss, (1<<61)/(strip*float64(x.l.many+1))), worth: make([]int64, parts), limit: make([]int64, len(x.rows))}
 	for i := range d.worth {
 		d.worth[i] = int64(max(0, min(at[i], m.out[i])) * d.scale)
 		d.low += float64(d.worth[i]) * float64(m.demand[i])
 	}
 	for i := range d.limit {
 		k := parts + len(x.l.kinds) + i
-		d.limit[i] = int64(max(0, at[k]) * d.scale)
+		d.limit[i] = int64(max(0, min(at[k], m.out[k])) * d.scale)
 		d.low += float64(d.limit[i]) * float64(m.demand[k])
 	}
 	return d
@@ -210,9 +213,7 @@ func (x *ripMix) pays(c ripCol) int {
 		for _, u := range c.use {
 			g += y[parts+u.typ] * float64(u.n)
 		}
-		if r := x.m.row[sheet]; r >= 0 {
-			g += y[r]
-		}
+		g += y[x.m.row[sheet]]
 	}
 	for i := range x.rows {
 		r := &x.rows[i]

@@ -117,13 +117,18 @@ func (t *ripTree) branch(n ripNode, stop int) []*bin {
 	less, more := *row, *row
 	less.most, less.n = true, int(math.Floor(at))
 	more.n = less.n + 1
-	two := []ripRow{less, more}
+	two, nodes := []ripRow{less, more}, []ripNode(nil)
 	if at-math.Floor(at) <= 0.5 { // the nearer one is looked at first
 		two[0], two[1] = more, less
 	}
 	for _, r := range two {
-		t.open = append(t.open, ripNode{rows: narrowed(n.rows, r), bound: n.bound, from: base})
+		rows := narrowed(n.rows, r)
+		if rows == nil {
+			return t.stick(n, x, base, stop)
+		}
+		nodes = append(nodes, ripNode{rows: rows, bound: n.bound, from: base})
 	}
+	t.open = append(t.open, nodes...)
 	if t.nodes%ripEvery == 1 {
 		return x.dive(t.best-l.unit, ripFixed, ripNoise, stop)
 	}
@@ -150,11 +155,15 @@ func (t *ripTree) stick(n ripNode, x *ripMix, base ripBase, stop int) []*bin {
 	return nil
 }
 
-// narrowed adds a limit to others, in place of a wider one of the same things.
+// narrowed adds a limit to others, in place of a wider one of the same things. It
+// is nil where it is among them already.
 func narrowed(rows []ripRow, r ripRow) []ripRow {
 	rows = slices.Clone(rows)
 	for i := range rows {
 		if o := &rows[i]; o.sheet == r.sheet && o.way == r.way && o.typ == r.typ && o.most == r.most && slices.Equal(o.kinds, r.kinds) {
+			if o.n == r.n {
+				return nil
+			}
 			o.n = r.n
 			return rows
 		}

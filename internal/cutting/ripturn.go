@@ -14,8 +14,11 @@ const (
 // ripInTurn takes turns between a tree of strips and the search, longer and
 // longer ones.
 func (s *search) ripInTurn(ctx context.Context, b *bound, moves int, tell func()) {
+	if !s.unproven(*b) {
+		return
+	}
 	l := s.p.newRipping(s.rng)
-	if l == nil || !s.unproven(*b) {
+	if l == nil {
 		return
 	}
 	s.run(ctx, *b, min(moves, ripFirst), tell)
@@ -45,9 +48,7 @@ func (s *search) ripInTurn(ctx context.Context, b *bound, moves int, tell func()
 func (r *proof) rip(ctx context.Context, stop int) (bins []*bin, too bool) {
 	l := r.strips
 	if r.tree == nil || !slices.Equal(r.ripped, r.lot) {
-		if len(l.cols) == 0 {
-			l.recall(r.s.best)
-		}
+		l.recall(r.s.best)
 		var price int64
 		for i, n := range r.lot {
 			price += int64(n) * r.p.sheets[i].price
