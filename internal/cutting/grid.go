@@ -308,16 +308,8 @@ func (g *grid) read(sheet int) pattern {
 	var order []int
 	var walk func(parent int32, last *int32, i, j int)
 	link := func(parent int32, last *int32, n node) int32 {
-		at := int32(len(g.tree.n))
-		n.parent, n.first, n.next = parent, -1, -1
-		g.tree.n = append(g.tree.n, n)
-		if *last < 0 {
-			g.tree.n[parent].first = at
-		} else {
-			g.tree.n[*last].next = at
-		}
-		*last = at
-		return at
+		*last = g.tree.hang(parent, *last, n)
+		return *last
 	}
 	part := func(parent int32, last *int32, a int32) {
 		t := int(a >> 1)

@@ -15,6 +15,18 @@ type need struct {
 	least float64
 }
 
+// rulesOut reports whether a lot of sheets falls short of a need.
+func (n need) rulesOut(lot []int) bool {
+	if n.gives == nil {
+		return false
+	}
+	sum := 0.0
+	for i, c := range lot {
+		sum += float64(c) * n.gives[i]
+	}
+	return sum < n.least*(1-1e-12) // on the safe side of rounding
+}
+
 // areaNeed says that sheets must have the area of the parts.
 func (p *problem) areaNeed() need {
 	n := need{least: p.area() * (1 - 1e-9)} // on the safe side of rounding

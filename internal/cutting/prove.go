@@ -50,8 +50,8 @@ type proof struct {
 	ruling *ruling  // of it
 	only   bool     // go on with that, not with finer tables and longer dives
 	strips *ripping // where sheets are cut in two stages
-	tree   *ripTree // of the lot ripped
-	ripped []int
+	tree   *ripTree // of the lot ripped, which may be gone on with
+	ripped []int    // that lot
 }
 
 func (p *problem) newProof(s *search) *proof {
@@ -115,7 +115,7 @@ func (r *proof) exclude(b *bound, lot []int, by ...need) {
 }
 
 // ask asks whether the lot at hand can hold all parts, in one way after the
-// other: coarse tables, a short dive, all patterns that lose little (with all
+// other: a tree of strips where sheets are cut in two stages, coarse tables, a short dive, all patterns that lose little (with all
 // the moves there are, when little is left to lose), finer tables, longer dives.
 func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 	if r.strips != nil {

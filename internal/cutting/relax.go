@@ -86,6 +86,20 @@ func (m *mix) take(pat pattern) int {
 	return 0
 }
 
+// smoothly prices near the duals of the best bound, and where nothing pays there
+// at the program's own.
+func (m *mix) smoothly(price func(alpha float64) (found int, better bool)) int {
+	found, better := price(m.smooth)
+	if found == 0 && m.smooth > 0 {
+		m.smooth = 0
+		found, better = price(0)
+	}
+	if better {
+		m.smooth = smoothing
+	}
+	return found
+}
+
 // relax adds patterns until none pays, or enough reports true.
 func (m *mix) relax(enough func() bool) {
 	for m.ctx.Err() == nil {
@@ -94,15 +108,7 @@ func (m *mix) relax(enough func() bool) {
 		if enough() {
 			return
 		}
-		found, better := m.price(m.smooth)
-		if found == 0 && m.smooth > 0 {
-			m.smooth = 0
-			found, better = m.price(0)
-		}
-		if better {
-			m.smooth = smoothing
-		}
-		if found == 0 {
+		if m.smoothly(m.price) == 0 {
 			if whole {
 				if m.from.harder() {
 					continue

@@ -98,11 +98,9 @@ func (l *ripping) mix(rows []ripRow) *ripMix {
 	m.cap = 50*m.rows + 1000
 	x := &ripMix{l: l, m: m, rows: rows, first: len(m.cols), made: make([]int, len(l.kinds)), reach: make([]bool, len(l.kinds))}
 	x.missing(ripMiss * m.top)
-	for i := range q.types {
-		if i >= len(p.types) { // nothing is asked for as yet
-			m.where[2*i], m.where[2*i+1] = -1, int32(i)
-			m.basis[i], m.inv[i][i] = int32(2*i+1), -1
-		}
+	for i := len(p.types); i < len(q.types); i++ { // nothing is asked for as yet
+		m.where[2*i], m.where[2*i+1] = -1, int32(i)
+		m.basis[i], m.inv[i][i] = int32(2*i+1), -1
 	}
 	for _, t := range p.types {
 		x.left = append(x.left, t.qty)
@@ -210,15 +208,7 @@ func (x *ripMix) solve(pricings int, enough func() bool) bool {
 		if pricings == 0 || x.l.ctx.Err() != nil {
 			return false
 		}
-		found, better := x.price(m.smooth)
-		if found == 0 && m.smooth > 0 {
-			m.smooth = 0
-			found, better = x.price(0)
-		}
-		if better {
-			m.smooth = smoothing
-		}
-		if found == 0 {
+		if m.smoothly(x.price) == 0 {
 			return true
 		}
 		x.take()

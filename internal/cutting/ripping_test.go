@@ -254,15 +254,8 @@ next:
 			if w.sheet != b.sheet || root.typ == splitAt && root.vert != w.vert {
 				continue
 			}
-			strips := []int32{0}
-			if root.typ == splitAt {
-				strips = strips[:0]
-				for c := root.first; c >= 0; c = b.n[c].next {
-					strips = append(strips, c)
-				}
-			}
 			sheet := ripCol{way: i}
-			for _, at := range strips {
+			for _, at := range b.strips(w.vert) {
 				c, _ := l.strip(b, at, w)
 				if len(c.use) == 0 {
 					continue
@@ -293,5 +286,29 @@ func TestRippingCounts(t *testing.T) {
 	r := proof{p: p, s: newSearch(p, 1), strips: p.newRipping(newRNG(1)), lot: []int{1, 0}}
 	if _, too := r.rip(context.Background(), 100_000); too || len(r.needs) > 0 {
 		t.Errorf("a sheet of ten metres is ruled out for parts that lie in 135 mm of it: %+v", r.needs)
+	}
+}
+
+// Drawn jobs of furniture, cut lengthwise in two stages, need as many panels as
+// another integer program says (flows along strips, Macedo, Alves and Valério de
+// Carvalho 2010, solved once by HiGHS 1.8). Four of them need more than strips in
+// fractions round up to.
+func TestTwoStagesAgainstFlows(t *testing.T) {
+	want := map[int]int64{11: 6, 13: 5, 21: 3, 34: 2, 42: 4, 61: 5, 75: 5, 146: 6}
+	r := newRNG(11)
+	for k := range 147 {
+		job := furniture(&r, 10+r.below(71))
+		n, ok := want[k]
+		if !ok {
+			continue
+		}
+		job.Stages, job.Run = 2, Lengthwise
+		res, err := Solve(context.Background(), job, Budget{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if res.Value != n || !res.Proven {
+			t.Errorf("job %d takes %d panels, bound %d; %d are the least", k, res.Value, res.Bound, n)
+		}
 	}
 }

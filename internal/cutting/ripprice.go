@@ -132,7 +132,7 @@ func (x *ripMix) price(alpha float64) (found int, better bool) {
 	d := x.dual(m.at)
 	cost := d.strips(x.reach, ripSeek{
 		// Strips that cost no less at the duals than they are worth are of no use.
-		floor: func(k int, bonus int64) int64 { return int64(m.at[parts+k]*d.scale) - bonus },
+		floor: func(k int, bonus int64) int64 { return int64(min(m.at[parts+k], m.out[parts+k])*d.scale) - bonus },
 		found: func(k int, use []run) { found += x.pays(ripCol{way: -1, kind: k, use: l.partsOf(k, use)}) },
 		each:  true,
 	})

@@ -15,16 +15,9 @@ func (l *ripping) recall(bins []*bin) {
 // not is one strip, if it fits so.
 func (l *ripping) read(b *bin, way int) {
 	w := &l.ways[way]
-	strips := []int32{0}
-	if root := &b.n[0]; root.typ == splitAt && root.vert == w.vert {
-		strips = strips[:0]
-		for c := root.first; c >= 0; c = b.n[c].next {
-			strips = append(strips, c)
-		}
-	}
 	made := make([]int, len(l.kinds))
 	var across int64
-	for _, i := range strips {
+	for _, i := range b.strips(w.vert) {
 		c, wide := l.strip(b, i, w)
 		if len(c.use) == 0 {
 			continue
@@ -42,6 +35,18 @@ func (l *ripping) read(b *bin, way int) {
 		}
 	}
 	l.learn(c)
+}
+
+// strips are the nodes of a sheet's strips that run one way.
+func (b *bin) strips(vert bool) (at []int32) {
+	root := &b.n[0]
+	if root.typ != splitAt || root.vert != vert {
+		return []int32{0}
+	}
+	for c := root.first; c >= 0; c = b.n[c].next {
+		at = append(at, c)
+	}
+	return at
 }
 
 // strip is what lies below a node, as a strip just wide enough; its kind is
@@ -137,18 +142,4 @@ func (l *ripping) bins(strips, sheets []int) []*bin {
 		out = append(out, pk.needed(b, left))
 	}
 	return out
-}
-
-// hang makes a node the next child of parent, after last or as the first, and
-// returns its number.
-func (b *bin) hang(parent, last int32, n node) int32 {
-	at := int32(len(b.n))
-	n.parent, n.first, n.next = parent, -1, -1
-	b.n = append(b.n, n)
-	if last < 0 {
-		b.n[parent].first = at
-	} else {
-		b.n[last].next = at
-	}
-	return at
 }

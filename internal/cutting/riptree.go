@@ -27,11 +27,11 @@ type ripNode struct {
 }
 
 const (
-	ripPricings = 200 // at a node, at most
-	ripEvery    = 4   // nodes, of which one is dived from
-	ripDearer   = 2   // times that what is missing gets dearer at a node
-	ripSticks   = 6
-	ripWhole    = 1e-4
+	ripPricings = 200  // at a node, at most
+	ripEvery    = 4    // nodes, of which one is dived from
+	ripDearer   = 2    // times that what is missing gets dearer at a node
+	ripSticks   = 6    // dives from a node with nothing to branch on
+	ripWhole    = 1e-4 // so near a whole number is one
 )
 
 // tree is the tree of layouts that cost less than best, which sheets can come to.

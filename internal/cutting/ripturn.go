@@ -71,15 +71,3 @@ func (r *proof) rip(ctx context.Context, stop int) (bins []*bin, too bool) {
 
 // ripping reports whether a lot is asked about that is not settled yet.
 func (r *proof) ripping() bool { return r.tree != nil && len(r.tree.open) > 0 }
-
-// rulesOut reports whether a lot of sheets falls short of a need.
-func (n need) rulesOut(lot []int) bool {
-	if n.gives == nil {
-		return false
-	}
-	sum := 0.0
-	for i, c := range lot {
-		sum += float64(c) * n.gives[i]
-	}
-	return sum < n.least*(1-1e-12) // on the safe side of rounding
-}

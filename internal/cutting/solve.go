@@ -95,7 +95,9 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	s.noWaste(ctx, &a.bound, budget.Iterations)
 	repeats := p.repeats()
 	if len(p.sheets) == 1 {
-		s.ripInTurn(ctx, &a.bound, budget.Iterations, tell)
+		if s.ripInTurn(ctx, &a.bound, budget.Iterations, tell); s.iter >= budget.Iterations {
+			return s.answer(a.bound)
+		}
 	}
 	switch {
 	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
@@ -191,10 +193,12 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		p.inTurn(ctx, s, proof, a.bound, budget.Iterations, math.MaxInt, tell)
 		s.run(ctx, a.bound, budget.Iterations, tell)
 	}
-	a.moves = s.iter
-	a.bins, a.left = s.best, s.bestLeft
-	a.value = s.bestValue
-	return a
+	return s.answer(a.bound)
+}
+
+// answer is the best so far.
+func (s *search) answer(b bound) answer {
+	return answer{bins: s.best, left: s.bestLeft, value: s.bestValue, bound: b, moves: s.iter}
 }
 
 // model bounds the job by the pattern model and rounds its answer where sizes

@@ -51,6 +51,20 @@ func (b *bin) copyFrom(o *bin) {
 	b.owner = nil
 }
 
+// hang makes a node the next child of parent, after last or as the first, and
+// returns its number.
+func (b *bin) hang(parent, last int32, n node) int32 {
+	at := int32(len(b.n))
+	n.parent, n.first, n.next = parent, -1, -1
+	b.n = append(b.n, n)
+	if last < 0 {
+		b.n[parent].first = at
+	} else {
+		b.n[last].next = at
+	}
+	return at
+}
+
 // touch marks node i and all that it lies in as changed.
 func (b *bin) touch(i int32) {
 	for ; i >= 0 && b.n[i].span > 0; i = b.n[i].parent {
