@@ -99,6 +99,7 @@ type Job struct {
 type Budget struct {
 	Iterations int            // 0: a default that suits furniture jobs
 	Progress   func(Progress) // called now and then from the calling goroutine; may be nil
+	Cores      *Cores         // further ones that may be used; nil: none
 
 	valued bool // only the value counts: how the layouts lie is not tidied
 }

@@ -21,6 +21,27 @@ func newDense(p *problem) *dense {
 	return d
 }
 
+// like is an empty one for sheets as full as these.
+func (d *dense) like() *dense {
+	if d == nil {
+		return nil
+	}
+	return &dense{p: d.p, floor: slices.Clone(d.floor), seen: map[uint64]bool{}, bins: make([][]*bin, len(d.bins))}
+}
+
+// merge takes over what another has collected.
+func (d *dense) merge(o *dense) {
+	if d == nil {
+		return
+	}
+	for s, list := range o.bins {
+		for _, b := range list {
+			d.look(b)
+		}
+		o.bins[s] = list[:0]
+	}
+}
+
 // look keeps a copy of a sheet that is fuller than most and not known yet.
 func (d *dense) look(b *bin) {
 	if b.used <= d.floor[b.sheet] {

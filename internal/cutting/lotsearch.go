@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"sync/atomic"
 )
 
 // Which panels are bought matters more than how the parts lie on them, and the
@@ -26,6 +27,7 @@ const (
 type entrant struct {
 	o    *search
 	left float64 // the least area it left over
+	told int     // its moves that are counted
 }
 
 // contests go on while they find cheaper layouts, and their moves are at most
@@ -60,12 +62,12 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 			q.sheets[i].stock = lot[i]
 		}
 		o := newSearch(&q, s.rng.next())
-		o.dense = s.dense
+		o.dense = s.dense.like()
 		o.fill(0)
 		o.iter = 1
 		o.hist = make([]float64, memory)
 		o.restart()
-		list = append(list, entrant{o, o.out})
+		list = append(list, entrant{o, o.out, o.iter})
 	}
 	s.iter += lotsMoves + len(list)*s.p.pieces()/fillToMove
 	if len(list) == 0 {
@@ -78,16 +80,14 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 	list = list[:min(len(list), lotFinal)]
 	turn := lotTurn
 	for stop := s.iter + moves; s.iter < stop && ctx.Err() == nil; turn *= 2 {
+		var first atomic.Int64 // of those that have come to a layout
+		first.Store(int64(len(list)))
+		s.p.cores.Each(len(list), func(i int) { list[i].run(ctx, turn, i, &first) })
 		for i := range list {
 			e := &list[i]
-			for k := 0; k < turn && !e.o.empty(); k++ {
-				if k&63 == 0 && ctx.Err() != nil {
-					return false
-				}
-				e.o.move()
-				s.iter++
-				e.left = min(e.left, e.o.out)
-			}
+			s.iter += e.o.iter - e.told
+			e.told = e.o.iter
+			s.dense.merge(e.o.dense)
 			if e.o.empty() {
 				value := s.bestValue
 				s.offer(e.o.bins)
@@ -98,6 +98,21 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 		list = list[:max(1, len(list)/2)]
 	}
 	return false
+}
+
+// run searches until there is a layout, or one of a lot before it.
+func (e *entrant) run(ctx context.Context, moves, at int, first *atomic.Int64) {
+	for k := 0; k < moves && !e.o.empty(); k++ {
+		if k&63 == 0 && (ctx.Err() != nil || first.Load() < int64(at)) {
+			return
+		}
+		e.o.move()
+		e.left = min(e.left, e.o.out)
+	}
+	if e.o.empty() {
+		for was := first.Load(); int64(at) < was && !first.CompareAndSwap(was, int64(at)); was = first.Load() {
+		}
+	}
 }
 
 // likelyLots are the lots at most at the limit that promise most: of much area

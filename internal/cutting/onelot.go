@@ -76,7 +76,7 @@ func named(bins []*bin, back []int) {
 
 // rest is the problem of what is left, and which type of p each of its types is.
 func (p *problem) rest(demand, lot []int) (*problem, []int) {
-	sub := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, run: p.run, sheets: slices.Clone(p.sheets)}
+	sub := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, run: p.run, cores: p.cores, sheets: slices.Clone(p.sheets)}
 	var back []int
 	for i, t := range p.types {
 		if demand[i] > 0 {

@@ -161,7 +161,7 @@ const (
 // where that is not of use.
 func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix {
 	p := s.p
-	if !s.unproven(*b) || p.flat() || p.value == LeastHeight || len(p.types) > mixTypes || p.pieces() > mixPieces*len(s.best) {
+	if !s.unproven(*b) || !s.mixes() {
 		return nil
 	}
 	from := newPanels(p, nil)
@@ -186,6 +186,12 @@ func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix
 	}
 	s.iter += *l.m.work / moveWork
 	return l
+}
+
+// mixes reports whether few pieces lie on panels of several sizes.
+func (s *search) mixes() bool {
+	p := s.p
+	return !p.flat() && p.value != LeastHeight && len(p.types) <= mixTypes && p.pieces() <= mixPieces*len(s.best)
 }
 
 // recall learns the fullest sheets that the search has met.

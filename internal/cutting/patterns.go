@@ -203,7 +203,7 @@ func (p *problem) coarse(steps int64) (*problem, []int) {
 	} else {
 		gx, gy = p.step(gx, true, false), p.step(gy, false, true)
 	}
-	c := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, run: p.run}
+	c := &problem{value: p.value, unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, depth: p.depth, run: p.run, cores: p.cores}
 	for _, s := range p.sheets {
 		s.w, s.h = s.w/gx, s.h/gy
 		c.sheets = append(c.sheets, s)

@@ -32,6 +32,7 @@ type problem struct {
 	run    Run                        // of the strips of the first stage
 	least  struct{ w, h unit.Length } // rest worth keeping, one kerf larger; 0: not said
 	value  Objective
+	cores  *Cores // to be shared with other jobs
 }
 
 type psheet struct {

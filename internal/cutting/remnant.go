@@ -5,7 +5,7 @@ import "slices"
 // left is the problem of what is left: the parts demanded and the sheets of
 // the lot. It tells which type and which sheet of p is which.
 func (p *problem) left(demand, lot []int) (q *problem, types, sheets []int) {
-	q = &problem{unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, value: LeastPrice, depth: p.depth, run: p.run}
+	q = &problem{unitX: p.unitX, unitY: p.unitY, kerf: p.kerf, value: LeastPrice, depth: p.depth, run: p.run, cores: p.cores}
 	for i, t := range p.types {
 		if demand[i] > 0 {
 			t.qty = demand[i]

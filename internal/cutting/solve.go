@@ -24,6 +24,7 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 		return solveMatched(ctx, job, budget)
 	}
 	p, misfits := newProblem(job)
+	p.cores = budget.Cores
 	large := p.pieces() > largeJob && !p.flat() && p.value != LeastHeight
 	if budget.Iterations <= 0 && !large {
 		budget.Iterations = DefaultIterations
@@ -93,11 +94,21 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		}
 	}
 	s.noWaste(ctx, &a.bound, budget.Iterations)
-	repeats := p.repeats()
 	if len(p.sheets) == 1 {
 		if s.ripInTurn(ctx, &a.bound, budget.Iterations, tell); s.iter >= budget.Iterations {
 			return s.answer(a.bound)
 		}
+	}
+	repeats := p.repeats()
+	// For sheets of one size the proof by lots and dives say as much as the
+	// pattern model, and more quickly; unlike parts, many on a sheet, leave its
+	// answer of no use for a layout.
+	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
+	patterns := func() bool { return !p.flat() && !(single && (p.divable(s) || !repeats && p.crowded(s))) }
+	var ahead *errand[*modelled]
+	if s.unproven(a.bound) && patterns() && p.depth != 2 && !(len(p.sheets) > 1 && s.mixes()) {
+		ahead = p.model(ctx, budget)
+		defer ahead.drop()
 	}
 	switch {
 	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
@@ -108,10 +119,6 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	default: // patterns of unlike parts seldom go whole
 		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
 	}
-	// For sheets of one size the proof by lots and dives say as much as the
-	// pattern model, and more quickly; unlike parts, many on a sheet, leave its
-	// answer of no use for a layout.
-	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
 	whole := false // the pattern model has its full tables
 	proof := p.newProof(s)
 	ripped := proof != nil && proof.strips != nil // the trees of lots say more than the pattern model and dives
@@ -129,21 +136,23 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 	case p.flat():
 		l = s.newLengths(ctx, &a.bound, min(budget.Iterations/2, modelMoves*4))
 		whole = l != nil
-	case mixed == nil && !ripped && !(single && (p.divable(s) || !repeats && p.crowded(s))):
-		whole = p.model(ctx, s, &a.bound, budget)
-	}
-	coarse := func() {
-		if s.unproven(a.bound) && p.value != LeastHeight && !whole && !ripped {
-			b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
-			a.bound.raise(b)
-			s.iter += spent
+	case mixed == nil && !ripped && patterns():
+		if ahead == nil {
+			ahead = p.model(ctx, budget)
 		}
+		whole = s.model(ctx, ahead.want(), &a.bound)
+	}
+	coarser := !whole && !ripped && p.value != LeastHeight
+	var coarse *errand[coarsely]
+	if coarser && !single && s.unproven(a.bound) {
+		coarse = p.coarser(ctx, budget)
+		defer coarse.drop()
 	}
 	if mixed == nil && len(p.sheets) > 1 && !p.flat() && p.value != LeastHeight {
 		s.contests(ctx, a.bound, budget.Iterations, tell)
 	}
-	if !single {
-		coarse()
+	if coarse != nil && s.unproven(a.bound) {
+		s.coarse(coarse.want(), &a.bound)
 	}
 	if s.unproven(a.bound) && p.manyKinds() {
 		a.bound.raise(p.lotBound(a.bound))
@@ -171,8 +180,8 @@ func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer 
 		dives.run(ctx, s, proof, &a.bound, min(budget.Iterations, s.iter+part), math.MaxInt, tell)
 	}
 	s.iter += proof.run(ctx, &a.bound, most)
-	if single && s.bestValue-a.bound.value > p.sheets[0].price {
-		coarse()
+	if coarser && single && s.unproven(a.bound) && s.bestValue-a.bound.value > p.sheets[0].price {
+		s.coarse(p.coarser(ctx, budget).want(), &a.bound)
 	}
 	if mixed == nil && dives == nil {
 		s.dense = nil // of no more use
@@ -201,29 +210,62 @@ func (s *search) answer(b bound) answer {
 	return answer{bins: s.best, left: s.bestLeft, value: s.bestValue, bound: b, moves: s.iter}
 }
 
+// What the pattern model comes to.
+type modelled struct {
+	n    *planner
+	m    *master
+	most int // moves that it may take
+}
+
+// model is the errand to solve the pattern model; nil where it is too large.
+func (p *problem) model(ctx context.Context, budget Budget) *errand[*modelled] {
+	return begin(ctx, p.cores, func(ctx context.Context) *modelled {
+		n := newPlanner(p)
+		if n == nil {
+			return nil
+		}
+		demand := make([]int, len(p.types))
+		for i, t := range p.types {
+			demand[i] = t.qty
+		}
+		most := min(budget.Iterations/3, modelMoves)
+		if p.repeats() {
+			most *= 4
+		}
+		return &modelled{n, n.relax(ctx, demand, most, nil), most}
+	})
+}
+
 // model bounds the job by the pattern model and rounds its answer where sizes
 // repeat. It reports whether the model has its full tables.
-func (p *problem) model(ctx context.Context, s *search, b *bound, budget Budget) (whole bool) {
-	n := newPlanner(p)
-	if n == nil {
+func (s *search) model(ctx context.Context, r *modelled, b *bound) (whole bool) {
+	if r == nil {
 		return false
 	}
-	repeats := p.repeats()
-	demand := make([]int, len(p.types))
-	for i, t := range p.types {
-		demand[i] = t.qty
+	b.raise(r.n.bound(r.m))
+	if s.unproven(*b) && s.p.repeats() {
+		s.offer(r.n.round(ctx, r.m, r.most))
 	}
-	most := min(budget.Iterations/3, modelMoves)
-	if repeats {
-		most *= 4
-	}
-	m := n.relax(ctx, demand, most, nil)
-	b.raise(n.bound(m))
-	if s.unproven(*b) && repeats {
-		s.offer(n.round(ctx, m, most))
-	}
-	s.iter += n.spent
-	return !n.thin
+	s.iter += r.n.spent
+	return !r.n.thin
+}
+
+// coarsely is a bound by coarse tables, and the moves it took.
+type coarsely struct {
+	bound bound
+	spent int
+}
+
+func (p *problem) coarser(ctx context.Context, budget Budget) *errand[coarsely] {
+	return begin(ctx, p.cores, func(ctx context.Context) coarsely {
+		b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
+		return coarsely{b, spent}
+	})
+}
+
+func (s *search) coarse(c coarsely, b *bound) {
+	b.raise(c.bound)
+	s.iter += c.spent
 }
 
 // repeats reports whether sizes repeat often enough for whole patterns.

@@ -23,6 +23,7 @@ const (
 // tidied is the layout of an answer made tidy, and the problem it is of.
 func (p *problem) tidied(ctx context.Context, job *Job, a answer, budget int) (*problem, []*bin) {
 	q, _ := job.inSteps(true)
+	q.cores = p.cores
 	s := newSearch(q, job.Seed)
 	for _, b := range a.bins {
 		s.best = append(s.best, s.finer(b, p))
@@ -59,11 +60,17 @@ func (s *search) tidy(ctx context.Context, budget int) []*bin {
 		moves := max(min(budget/tidyShare, tidyPiece*s.p.pieces(), mostTidy), leastTidy)
 		s.best = s.neaten(ctx, s.best, moves, false)
 		if len(s.best) > 1 { // how a sheet's own parts lie best is found sooner for it alone
-			var each []*bin
-			for _, b := range s.best {
-				each = append(each, s.neaten(ctx, []*bin{b}, moves/(2*len(s.best)), true)...)
+			each := make([][]*bin, len(s.best))
+			seeds := make([]uint64, len(s.best))
+			for i := range seeds {
+				seeds[i] = s.rng.next()
 			}
-			s.best = each
+			s.p.cores.Each(len(each), func(i int) {
+				o := newSearch(s.p, seeds[i])
+				o.tidying = true
+				each[i] = o.neaten(ctx, s.best[i:i+1], moves/(2*len(each)), true)
+			})
+			s.best = slices.Concat(each...)
 		}
 	}
 	out := make([]*bin, len(s.best))

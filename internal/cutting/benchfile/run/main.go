@@ -1,13 +1,13 @@
 // Command run solves the cutting problems of JSON lines files and prints how
 // the answers compare with the best values known, and with the sums that
 // papers print where those are given. Time is that of the processor, so that
-// other work on the machine does not count.
+// other work on the machine does not count, but where a case has two cores.
 //
 // With -keep what is done is written down case by case; a run that was stopped
 // goes on from there when it is started again with the same program and
 // budget.
 //
-//	run [-seconds 1] [-tier core] [-only EXPR] [-seed N] [-keep FILE] [-published CSV] [-v] FILE...
+//	run [-seconds 1] [-tier core] [-only EXPR] [-seed N] [-cores N] [-keep FILE] [-published CSV] [-v] FILE...
 package main
 
 import (
@@ -33,6 +33,8 @@ type runner struct {
 	seconds float64
 	moves   int
 	seed    uint64
+	cores   int
+	clock   func() time.Duration
 	tier    string
 	only    *regexp.Regexp
 	verbose bool
@@ -48,6 +50,7 @@ func main() {
 	flag.BoolVar(&r.verbose, "v", false, "a line for each case")
 	flag.IntVar(&r.moves, "iterations", math.MaxInt, "budget in counted steps for each case: the same answers on any machine")
 	flag.Uint64Var(&r.seed, "seed", 1, "seed of the search")
+	flag.IntVar(&r.cores, "cores", 1, "cores for each case; with more than one, time is that on the clock")
 	keep := flag.String("keep", "", "file that holds what is done; a run goes on from there")
 	cells := flag.String("published", "", "sums that papers print (CSV); their instances are run whole")
 	flag.Parse()
@@ -60,6 +63,11 @@ func main() {
 func (r *runner) run(only, keep, cells string, files []string) (err error) {
 	if r.only, err = regexp.Compile(only); err != nil {
 		return err
+	}
+	r.clock = used
+	if r.cores > 1 {
+		began := time.Now()
+		r.clock = func() time.Duration { return time.Since(began) }
 	}
 	if keep != "" {
 		if r.kept, err = openKept(keep, budget{program(), r.seconds, r.moves, r.seed}); err != nil {
@@ -163,23 +171,23 @@ func (r *runner) solve(ctx context.Context, file string, in *benchfile.Instance,
 	}
 	limited, stop := context.WithCancel(ctx)
 	defer stop()
-	start := used()
-	go watch(limited, stop, start+time.Duration(r.seconds*float64(time.Second)))
-	p, err := benchfile.Solve(limited, in, c, r.seed, cutting.Budget{Iterations: r.moves})
+	start := r.clock()
+	go r.watch(limited, stop, start+time.Duration(r.seconds*float64(time.Second)))
+	p, err := benchfile.Solve(limited, in, c, r.seed, cutting.Budget{Iterations: r.moves, Cores: cutting.NewCores(r.cores - 1)})
 	if ctx.Err() != nil {
 		return answer{}, errors.New("stopped; what is done is kept where -keep names a file")
 	}
-	a := answer{caseKey: key, Valid: err == nil, Value: p.Value, Bound: p.Bound, Proven: p.Proven, Seconds: (used() - start).Seconds()}
+	a := answer{caseKey: key, Valid: err == nil, Value: p.Value, Bound: p.Bound, Proven: p.Proven, Seconds: (r.clock() - start).Seconds()}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 	}
 	return a, r.kept.add(a)
 }
 
-// watch calls stop when the process has used its time.
-func watch(ctx context.Context, stop func(), until time.Duration) {
+// watch calls stop when a case has used its time.
+func (r *runner) watch(ctx context.Context, stop func(), until time.Duration) {
 	for ctx.Err() == nil {
-		left := until - used()
+		left := until - r.clock()
 		if left <= 0 {
 			stop()
 			return

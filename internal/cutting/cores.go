@@ -1,0 +1,159 @@
+package cutting
+
+import (
+	"context"
+	"sync"
+	"sync/atomic"
+)
+
+// Cores are the processor cores that jobs may use beside those they run on.
+// Jobs that run side by side share them. How many there are, and which are free
+// at the moment, changes how long a job takes and not what it comes to: what is
+// given to another core works on what nothing else changes meanwhile, and is
+// taken up in the order in which one core would have done it. The nil Cores has
+// none.
+type Cores struct {
+	one  sync.Mutex
+	free int // below 0 for a moment, where one was lent and is used again
+	wait []func() (run func())
+	all  int
+}
+
+// NewCores has so many further cores.
+func NewCores(further int) *Cores { return &Cores{free: further, all: further} }
+
+// take takes a core if one is free.
+func (c *Cores) take() bool {
+	if c == nil || c.all <= 0 {
+		return false
+	}
+	c.one.Lock()
+	defer c.one.Unlock()
+	if c.free <= 0 {
+		return false
+	}
+	c.free--
+	return true
+}
+
+// give gives a core back: to the first errand that waits for one.
+func (c *Cores) give() {
+	c.one.Lock()
+	defer c.one.Unlock()
+	for len(c.wait) > 0 {
+		claim := c.wait[0]
+		c.wait = c.wait[1:]
+		if run := claim(); run != nil {
+			go run()
+			return
+		}
+	}
+	c.free++
+}
+
+// queue has an errand wait for a core, or gives it one.
+func (c *Cores) queue(claim func() (run func())) {
+	c.one.Lock()
+	c.wait = append(c.wait, claim)
+	if c.free > 0 {
+		c.free--
+		defer c.give()
+	}
+	c.one.Unlock()
+}
+
+// lend frees the core of who waits, until the function returned is called.
+func (c *Cores) lend() (back func()) {
+	c.give()
+	return func() {
+		c.one.Lock()
+		c.free--
+		c.one.Unlock()
+	}
+}
+
+// Each does 0 to n-1, in order on one core, and on further ones as they are
+// free.
+func (c *Cores) Each(n int, do func(i int)) {
+	var next atomic.Int64
+	var all sync.WaitGroup
+	var work func()
+	work = func() {
+		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+			if i < n-1 && c.take() {
+				all.Go(func() {
+					defer c.give()
+					work()
+				})
+			}
+			do(i)
+		}
+	}
+	work()
+	all.Wait()
+}
+
+// An errand is work that will be wanted later. It is done on another core if
+// one is free before then, else where it is wanted.
+type errand[T any] struct {
+	cores *Cores
+	do    func() T
+	taken atomic.Bool
+	done  chan struct{}
+	out   T
+	stop  context.CancelFunc
+}
+
+// begin sets out on an errand. Nothing it works on may change before it is
+// wanted or dropped.
+func begin[T any](ctx context.Context, c *Cores, do func(ctx context.Context) T) *errand[T] {
+	ctx, stop := context.WithCancel(ctx)
+	e := &errand[T]{cores: c, done: make(chan struct{}), stop: stop, do: func() T { return do(ctx) }}
+	if c != nil && c.all > 0 {
+		c.queue(func() func() {
+			if !e.claim() {
+				return nil
+			}
+			return func() {
+				e.run()
+				c.give()
+			}
+		})
+	}
+	return e
+}
+
+// claim reports whether the errand is the caller's to do.
+func (e *errand[T]) claim() bool { return e.taken.CompareAndSwap(false, true) }
+
+func (e *errand[T]) run() {
+	e.out = e.do()
+	close(e.done)
+}
+
+// want is what the errand comes to. While it is waited for, the core of who
+// waits is free for others.
+func (e *errand[T]) want() T {
+	defer e.stop()
+	if e.claim() {
+		e.run()
+	}
+	select {
+	case <-e.done:
+	default:
+		back := e.cores.lend()
+		<-e.done
+		back()
+	}
+	return e.out
+}
+
+// drop ends an errand whose outcome is not wanted any more.
+func (e *errand[T]) drop() {
+	if e == nil {
+		return
+	}
+	if e.stop(); !e.claim() {
+		<-e.done
+	}
+}
