@@ -93,6 +93,24 @@ func (c *Cores) Each(n int, do func(i int)) {
 	all.Wait()
 }
 
+// First does 0 to n-1 as Each does, up to the first for which it is true, and
+// returns that, or n. Later ones may have begun by then: past tells them that
+// they are not wanted any more.
+func (c *Cores) First(n int, do func(i int, past func() bool) bool) int {
+	var first atomic.Int64
+	first.Store(int64(n))
+	c.Each(n, func(i int) {
+		past := func() bool { return first.Load() < int64(i) }
+		if past() || !do(i, past) {
+			return
+		}
+		for was := first.Load(); int64(i) < was && !first.CompareAndSwap(was, int64(i)); {
+			was = first.Load()
+		}
+	})
+	return int(first.Load())
+}
+
 // An errand is work that will be wanted later. It is done on another core if
 // one is free before then, else where it is wanted.
 type errand[T any] struct {
@@ -131,6 +149,16 @@ func (e *errand[T]) run() {
 	close(e.done)
 }
 
+// over reports whether it is done.
+func (e *errand[T]) over() bool {
+	select {
+	case <-e.done:
+		return true
+	default:
+		return false
+	}
+}
+
 // want is what the errand comes to. While it is waited for, the core of who
 // waits is free for others.
 func (e *errand[T]) want() T {
@@ -138,9 +166,7 @@ func (e *errand[T]) want() T {
 	if e.claim() {
 		e.run()
 	}
-	select {
-	case <-e.done:
-	default:
+	if !e.over() {
 		back := e.cores.lend()
 		<-e.done
 		back()
@@ -153,7 +179,8 @@ func (e *errand[T]) drop() {
 	if e == nil {
 		return
 	}
-	if e.stop(); !e.claim() {
-		<-e.done
+	if e.stop(); e.claim() {
+		close(e.done)
 	}
+	<-e.done
 }

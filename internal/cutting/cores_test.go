@@ -94,6 +94,31 @@ func TestEachDoesAllOnce(t *testing.T) {
 	}
 }
 
+func TestFirst(t *testing.T) {
+	for _, c := range []*Cores{nil, NewCores(3)} {
+		for want := range 12 { // 10 and more: none
+			var ran [10]atomic.Int32
+			got := c.First(10, func(i int, past func() bool) bool {
+				ran[i].Add(1)
+				if i > want {
+					for !past() { // only where another core is at the one wanted
+						time.Sleep(time.Microsecond)
+					}
+				}
+				return i >= want
+			})
+			if got != min(want, 10) {
+				t.Errorf("the first of 10 from %d on is %d", want, got)
+			}
+			for i := range min(want+1, 10) {
+				if ran[i].Load() != 1 {
+					t.Errorf("%d was done %d times, the first wanted is %d", i, ran[i].Load(), want)
+				}
+			}
+		}
+	}
+}
+
 func TestErrands(t *testing.T) {
 	ctx := context.Background()
 	c := NewCores(1)
@@ -132,6 +157,10 @@ func TestErrands(t *testing.T) {
 	if !ended.Load() {
 		t.Error("dropped, and still under way")
 	}
+	long.drop()
+	never := begin(ctx, nil, work)
+	never.drop()
+	never.drop()
 	var none *errand[int]
 	none.drop()
 	done := begin(ctx, nil, work)

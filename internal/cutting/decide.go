@@ -148,38 +148,3 @@ func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bo
 func (r *proof) near() bool {
 	return r != nil && (r.ruling.near() || r.ripping())
 }
-
-// goOn goes on with deciding lots, and returns the moves it took.
-func (r *proof) goOn(ctx context.Context, b *bound, moves int) int {
-	r.only = true
-	defer func() { r.only = false }()
-	return r.run(ctx, b, moves)
-}
-
-const (
-	decideTurn = 30_000 // moves for a lot, and for the search after it, at first
-	turnDives  = 2      // or so many dives, or fillings in turn
-)
-
-// decideInTurn takes turns between the lot at hand and the search, longer and
-// longer ones, as long as that lot may be decided.
-func (s *search) decideInTurn(ctx context.Context, proof *proof, mixed *panelMix, dives *sheetDive, b *bound, moves int, tell func()) {
-	for turn := decideTurn; proof.near() && s.unproven(*b) && s.iter < moves && ctx.Err() == nil; turn *= 2 {
-		if s.iter += proof.goOn(ctx, b, min(moves-s.iter, turn)); !s.unproven(*b) {
-			return
-		}
-		from := s.iter
-		switch {
-		case mixed != nil:
-			mixed.run(ctx, *b, moves, 1, tell)
-		case dives != nil:
-			dives.run(ctx, s, proof, b, moves, turnDives, tell)
-		case s.p.crowded(s):
-			s.p.inTurn(ctx, s, proof, *b, moves, turnDives, tell)
-		}
-		if s.iter == from {
-			s.run(ctx, *b, min(moves, from+turn), tell)
-		}
-		turn = max(turn, (s.iter-from)/2)
-	}
-}

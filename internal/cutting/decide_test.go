@@ -45,7 +45,8 @@ func TestGoOnAgainstTryingEverything(t *testing.T) {
 		}
 		value, low := s.bestValue, b.value
 		for k := 0; k < 20 && r.near() && s.unproven(b); k++ {
-			r.goOn(ctx, &b, 1<<k)
+			v := r.setOut(ctx, s, b, 1<<k, true)
+			s.hear(v, &b)
 		}
 		switch {
 		case r.near() && s.unproven(b):

@@ -29,6 +29,15 @@ func (d *dense) like() *dense {
 	return &dense{p: d.p, floor: slices.Clone(d.floor), seen: map[uint64]bool{}, bins: make([][]*bin, len(d.bins))}
 }
 
+// copied is what has been collected by now.
+func (d *dense) copied() *dense {
+	c := d.like()
+	for s, list := range d.bins {
+		c.bins[s] = slices.Clone(list)
+	}
+	return c
+}
+
 // merge takes over what another has collected.
 func (d *dense) merge(o *dense) {
 	if d == nil {

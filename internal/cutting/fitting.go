@@ -164,9 +164,14 @@ func (t *fitting) look(y []float64, alpha float64) (better, fresh bool) {
 	share := (1 - 1e-9) * float64(all) / float64(max(1, can))
 	left := -all
 	top := make([]fitTop, len(t.lot))
+	f.each(len(t.lot), func(s int, f *fitter) bool {
+		if t.lot[s] > 0 {
+			top[s] = f.price(s, now, min(t.spare, fitScale/50)/int64(2*t.n), share)
+		}
+		return false
+	})
 	for s, c := range t.lot {
 		if c > 0 {
-			top[s] = f.price(s, now, min(t.spare, fitScale/50)/int64(2*t.n), share)
 			left += top[s].worth * int64(c)
 			fresh = fresh || len(f.kinds[s].cols) > t.known[s]
 		}
@@ -215,30 +220,57 @@ func (f *fitter) need(worth []int64, top []fitTop, lot []int) need {
 func (t *fitting) tree(most int) (l *lotTree, tried int) {
 	f := t.f
 	l = &lotTree{f: f}
-	for s, c := range t.lot {
-		if c == 0 {
-			continue
+	kinds := make([]struct {
+		cols  []lotCol
+		tried int
+	}, len(t.lot))
+	first := f.each(len(t.lot), func(s int, f *fitter) (stop bool) {
+		if t.lot[s] == 0 {
+			return false
 		}
-		k, top := f.kinds[s], t.top[s]
+		k, top, to := f.kinds[s], t.top[s], &kinds[s]
 		floor := top.worth - t.spare - 1
 		if len(k.g.sheets[0].val) > 0 {
 			k.g.fill(&k.g.sheets[0], top.lower, f.most)
 		}
 		found, whole := f.list(k, top.lower, floor-top.less, most)
-		switch {
-		case !whole && k.list.work <= k.list.limit:
-			return nil, 0 // too many on the way
-		case !whole:
-			return nil, k.list.work
+		if !whole {
+			if k.list.work > k.list.limit { // else too many on the way
+				to.tried = k.list.work
+			}
+			return true
 		}
 		for _, a := range found {
 			if v := k.list.value(a, t.worth); v > floor {
-				l.cols = append(l.cols, lotCol{kind: s, label: a, n: k.counts(a), loss: top.worth - v})
+				to.cols = append(to.cols, lotCol{kind: s, label: a, n: k.counts(a), loss: top.worth - v})
 			}
 		}
-		if len(l.cols) > fitMost {
-			return nil, 0
-		}
+		return len(to.cols) > fitMost
+	})
+	if first < len(kinds) {
+		return nil, kinds[first].tried
+	}
+	for _, k := range kinds {
+		l.cols = append(l.cols, k.cols...)
+	}
+	if len(l.cols) > fitMost {
+		return nil, 0
 	}
 	return l, 0
+}
+
+// each does something for each kind of sheet up to the first for which it is
+// true, which it tells. Each has a fitter of its own, as several cores may be at
+// it.
+func (f *fitter) each(kinds int, do func(s int, f *fitter) bool) (first int) {
+	own := make([]fitter, kinds)
+	first = f.p.cores.First(kinds, func(s int, _ func() bool) bool {
+		own[s] = *f
+		own[s].moves, own[s].stop = 0, f.stop-f.moves
+		return do(s, &own[s])
+	})
+	for s := range own[:min(first+1, kinds)] {
+		f.moves += own[s].moves
+	}
+	return first
 }

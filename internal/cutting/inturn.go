@@ -24,10 +24,10 @@ func (p *problem) crowded(s *search) bool {
 }
 
 // inTurn takes turns between filling sheets one after another and the search, so
-// many at most. Lots ruled out in the proof, if there is one, are not tried.
-func (p *problem) inTurn(ctx context.Context, s *search, proof *proof, b bound, moves, turns int, tell func()) {
+// many at most. Lots ruled out are not tried.
+func (p *problem) inTurn(ctx context.Context, s *search, lots *ledger, b bound, moves, turns int, tell func()) {
 	for ; turns > 0 && s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil; turns-- {
-		lot := p.cheaperLot(b, s, proof)
+		lot := p.cheaperLot(b, s, lots)
 		if lot == nil {
 			return
 		}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"sync/atomic"
 )
 
 // Which panels are bought matters more than how the parts lie on them, and the
@@ -80,9 +79,7 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 	list = list[:min(len(list), lotFinal)]
 	turn := lotTurn
 	for stop := s.iter + moves; s.iter < stop && ctx.Err() == nil; turn *= 2 {
-		var first atomic.Int64 // of those that have come to a layout
-		first.Store(int64(len(list)))
-		s.p.cores.Each(len(list), func(i int) { list[i].run(ctx, turn, i, &first) })
+		s.p.cores.First(len(list), func(i int, past func() bool) bool { return list[i].run(ctx, turn, past) })
 		for i := range list {
 			e := &list[i]
 			s.iter += e.o.iter - e.told
@@ -100,19 +97,16 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 	return false
 }
 
-// run searches until there is a layout, or one of a lot before it.
-func (e *entrant) run(ctx context.Context, moves, at int, first *atomic.Int64) {
+// run searches for so many moves, and reports whether there is a layout.
+func (e *entrant) run(ctx context.Context, moves int, past func() bool) bool {
 	for k := 0; k < moves && !e.o.empty(); k++ {
-		if k&63 == 0 && (ctx.Err() != nil || first.Load() < int64(at)) {
-			return
+		if k&63 == 0 && (ctx.Err() != nil || past()) {
+			return false
 		}
 		e.o.move()
 		e.left = min(e.left, e.o.out)
 	}
-	if e.o.empty() {
-		for was := first.Load(); int64(at) < was && !first.CompareAndSwap(was, int64(at)); was = first.Load() {
-		}
-	}
+	return e.o.empty()
 }
 
 // likelyLots are the lots at most at the limit that promise most: of much area

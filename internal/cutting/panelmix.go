@@ -240,6 +240,7 @@ func (l *panelMix) dive(b bound, moves int, tell func()) {
 // at most.
 func (l *panelMix) run(ctx context.Context, b bound, moves, turns int, tell func()) {
 	s := l.s
+	l.m.ctx = ctx
 	for ; turns > 0 && s.iter < moves && s.unproven(b) && ctx.Err() == nil; turns-- {
 		s.run(ctx, b, min(moves, s.iter+l.turn), tell)
 		if s.unproven(b) && s.iter < moves {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync/atomic"
 )
 
 // Limits of a proof, in moves.
@@ -34,15 +35,14 @@ var proofLevels = []struct {
 // A proof raises the bound by ruling out lots of sheets, the cheapest first,
 // until the value is met or a lot can neither be ruled out nor laid out.
 type proof struct {
-	p      *problem
-	s      *search
-	dense  *dense
-	vs     []*prover // of each level, made when needed; nil where there is none
+	ledger
+	s      *search       // stands for the search as it was when the proof went on last
+	aim    *atomic.Int64 // the least value known by now
+	dense  *dense        // patterns that the search had met
+	vs     []*prover     // of each level, made when needed; nil where there is none
 	made   []bool
-	needs  []need
-	out    [][]int // lots ruled out one by one
-	lot    []int   // the one looked at
-	level  int     // the next to be asked
+	lot    []int // the one looked at
+	level  int   // the next to be asked
 	spent  int
 	set    *settler
 	fit    *fitter
@@ -52,6 +52,13 @@ type proof struct {
 	strips *ripping // where sheets are cut in two stages
 	tree   *ripTree // of the lot ripped, which may be gone on with
 	ripped []int    // that lot
+	rises  []rise   // of the bound, in the last run
+}
+
+// A rise of the bound to a value, after so many moves.
+type rise struct {
+	to    int64
+	after int
 }
 
 func (p *problem) newProof(s *search) *proof {
@@ -59,13 +66,28 @@ func (p *problem) newProof(s *search) *proof {
 	if len(p.types) == 0 || len(p.types) > proofTypes || p.value == LeastHeight || p.flat() && len(p.sheets) == 1 {
 		return nil
 	}
-	r := &proof{p: p, s: s, dense: s.dense, vs: make([]*prover, len(proofLevels)), made: make([]bool, len(proofLevels))}
+	r := &proof{ledger: p.newLedger(), vs: make([]*prover, len(proofLevels)), made: make([]bool, len(proofLevels))}
 	if len(p.sheets) > 1 {
 		r.strips = p.newRipping(s.rng)
-		r.needs = append(r.needs, p.areaNeed())
 	}
+	r.see(s)
 	return r
 }
+
+// see takes in what the search knows by now.
+func (r *proof) see(s *search) {
+	o := newSearch(r.p, 0)
+	o.rng = s.rng
+	o.best, o.bestLeft, o.bestOut, o.bestValue = s.best, slices.Clone(s.bestLeft), s.bestOut, s.bestValue
+	r.s, r.aim = o, &atomic.Int64{}
+	r.aim.Store(s.bestValue)
+	if s.dense != nil {
+		r.dense = s.dense.copied()
+	}
+}
+
+// open reports whether there is something left to prove.
+func (r *proof) open(b bound) bool { return r.s.unproven(b) && b.value < r.aim.Load() }
 
 // run goes on with the proof for so many moves and returns those it took.
 func (r *proof) run(ctx context.Context, b *bound, moves int) int {
@@ -73,14 +95,16 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 		return 0
 	}
 	began := r.spent
-	for stop := r.spent + moves; r.s.unproven(*b) && ctx.Err() == nil && r.spent < stop; {
-		price, lot, steps := r.p.nextLot(max(b.value, 1), r.out, r.needs)
+	r.rises = r.rises[:0]
+	for stop := r.spent + moves; r.open(*b) && ctx.Err() == nil && r.spent < stop; {
+		price, lot, steps := r.next(b.value)
 		r.spent += steps / lotSteps
 		if lot == nil {
 			break
 		}
 		if price > b.value {
 			b.raise(bound{price, r.p.whyMixes(price)})
+			r.rises = append(r.rises, rise{price, r.spent - began})
 			continue
 		}
 		if len(r.p.sheets) == 1 { // straight to the one lot that matters
@@ -103,15 +127,6 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 		r.exclude(b, lot)
 	}
 	return r.spent - began
-}
-
-// exclude notes that a lot is too little, and what shows it of other lots.
-func (r *proof) exclude(b *bound, lot []int, by ...need) {
-	r.needs = append(r.needs, by...)
-	r.out = append(r.out, lot) // by name too: prices may miss it by rounding
-	if len(r.p.sheets) == 1 {
-		b.raise(bound{int64(lot[0]+1) * r.p.sheets[0].price, whyFewer(lot[0])})
-	}
 }
 
 // ask asks whether the lot at hand can hold all parts, in one way after the
@@ -161,7 +176,7 @@ func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 
 // look asks about the first lot with the coarsest tables only.
 func (r *proof) look(ctx context.Context, b *bound, moves int) int {
-	if r == nil || !r.s.unproven(*b) {
+	if r == nil || !r.open(*b) {
 		return 0
 	}
 	all := r.vs

@@ -134,7 +134,7 @@ func TestRippingRulesOut(t *testing.T) {
 					t.Fatalf("%+v: %+v rules out sheets %v, but they hold all parts", job, said, lot)
 				}
 			}
-			r := proof{p: p, s: newSearch(p, 1), strips: l, lot: lot}
+			r := proof{ledger: ledger{p: p}, s: newSearch(p, 1), strips: l, lot: lot}
 			bins, too := r.rip(context.Background(), math.MaxInt/moveWork/4)
 			switch {
 			case too && holds:
@@ -283,7 +283,7 @@ func TestRippingCounts(t *testing.T) {
 		job.Items = append(job.Items, Item{W: 20 * mm, H: unit.Length(20+i) * mm, Qty: 66})
 	}
 	p, _ := newProblem(job)
-	r := proof{p: p, s: newSearch(p, 1), strips: p.newRipping(newRNG(1)), lot: []int{1, 0}}
+	r := proof{ledger: ledger{p: p}, s: newSearch(p, 1), strips: p.newRipping(newRNG(1)), lot: []int{1, 0}}
 	if _, too := r.rip(context.Background(), 100_000); too || len(r.needs) > 0 {
 		t.Errorf("a sheet of ten metres is ruled out for parts that lie in 135 mm of it: %+v", r.needs)
 	}

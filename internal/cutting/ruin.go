@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync/atomic"
 )
 
 // The search takes parts out of a few sheets and puts them back in, again and
@@ -53,6 +54,7 @@ type search struct {
 	bestLeft  []int
 	bestOut   float64
 	bestValue int64
+	news      *atomic.Int64 // told of every better value; nil: not asked for
 }
 
 func newSearch(p *problem, seed uint64) *search {

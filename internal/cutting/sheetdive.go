@@ -267,13 +267,13 @@ func (d *sheetDive) finish(ctx context.Context, from []*bin, demand, lot []int, 
 	return bins
 }
 
-// look solves the program of the lot that would be better, and notes it in the
-// proof when that is shown to be too little.
-func (d *sheetDive) look(ctx context.Context, s *search, proof *proof, b *bound, moves int) {
+// look solves the program of the lot that would be better, and notes it when
+// that is shown to be too little.
+func (d *sheetDive) look(ctx context.Context, s *search, lots *ledger, b *bound, moves int) {
 	if d == nil || !s.unproven(*b) {
 		return
 	}
-	lot := d.p.cheaperLot(*b, s, proof)
+	lot := d.p.cheaperLot(*b, s, lots)
 	if lot == nil {
 		return
 	}
@@ -284,18 +284,18 @@ func (d *sheetDive) look(ctx context.Context, s *search, proof *proof, b *bound,
 		short = m.tooLittle()
 	}
 	if s.iter += d.moves - before; short != nil {
-		proof.exclude(b, lot, *short)
+		lots.exclude(b, lot, *short)
 	}
 }
 
 // run takes turns between dives and the search, for so many dives at most. A
-// lot that is shown to be too little is ruled out in the proof.
-func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, moves, dives int, tell func()) {
+// lot that is shown to be too little is ruled out.
+func (d *sheetDive) run(ctx context.Context, s *search, lots *ledger, b *bound, moves, dives int, tell func()) {
 	if d == nil {
 		return
 	}
 	for ; dives > 0 && s.iter < moves && s.unproven(*b) && ctx.Err() == nil; dives-- {
-		lot := d.p.cheaperLot(*b, s, proof)
+		lot := d.p.cheaperLot(*b, s, lots)
 		if lot == nil {
 			return
 		}
@@ -311,9 +311,9 @@ func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, 
 			tell()
 			continue
 		case d.short != nil:
-			proof.exclude(b, lot, *d.short)
+			lots.exclude(b, lot, *d.short)
 			if len(d.p.sheets) > 1 {
-				price, next, steps := d.p.nextLot(max(b.value, 1), proof.out, proof.needs)
+				price, next, steps := lots.next(b.value)
 				if s.iter += steps / lotSteps; next != nil && price > b.value {
 					b.raise(bound{price, d.p.whyMixes(price)})
 				}
@@ -327,8 +327,8 @@ func (d *sheetDive) run(ctx context.Context, s *search, proof *proof, b *bound, 
 }
 
 // cheaperLot is a lot of sheets that costs less than the best layout, has the
-// area for all parts and is not ruled out in the proof, if there is one; or nil.
-func (p *problem) cheaperLot(b bound, s *search, proof *proof) []int {
+// area for all parts and is not ruled out; or nil.
+func (p *problem) cheaperLot(b bound, s *search, lots *ledger) []int {
 	if len(p.sheets) == 1 {
 		if n := int(s.bestValue / max(1, p.sheets[0].price)); n > 1 {
 			return []int{n - 1}
@@ -340,15 +340,10 @@ func (p *problem) cheaperLot(b bound, s *search, proof *proof) []int {
 		return nil
 	}
 	low += int64(s.rng.float() * float64(s.bestValue-low))
-	var out [][]int
-	needs := []need{p.areaNeed()}
-	if proof != nil {
-		out, needs = proof.out, proof.needs // which begin with the area
-	}
-	price, lot, steps := p.nextLot(low, out, needs)
+	price, lot, steps := lots.next(low)
 	s.iter += steps / lotSteps
 	if lot == nil || price >= s.bestValue {
-		price, lot, steps = p.nextLot(max(1, b.value), out, needs)
+		price, lot, steps = lots.next(b.value)
 		s.iter += steps / lotSteps
 	}
 	if lot == nil || price >= s.bestValue {

@@ -104,7 +104,8 @@ func TestDiveRulesOut(t *testing.T) {
 			s.bestValue = sheets + 1 // as if this were the best known
 			d := p.newSheetDive(s)
 			b := bound{value: 1}
-			d.look(ctx, s, p.newProof(s), &b, 200_000)
+			lots := p.newLedger()
+			d.look(ctx, s, &lots, &b, 200_000)
 			switch {
 			case sheets == 5 && b.value > 5:
 				t.Errorf("%+v: five sheets are ruled out, but the pieces are cut from five", job.Items)

@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"context"
-	"math"
 	"slices"
 )
 
@@ -69,203 +68,24 @@ type answer struct {
 
 // solve goes from the cheap to the dear: a first layout, bounds by area and by
 // dual feasible functions, the pattern model where its tables are small
-// enough, then the search with all that is left of the budget.
+// enough, then the proof and the search side by side with all that is left of
+// the budget.
 func (p *problem) solve(ctx context.Context, seed uint64, budget Budget) answer {
-	s := newSearch(p, seed)
-	s.dense = newDense(p)
-	a := answer{bound: p.areaBound()}
-	tell := func() {
-		if budget.Progress != nil {
-			budget.Progress(Progress{Iterations: s.iter, Of: budget.Iterations, Value: s.bestValue, Bound: a.bound.value})
-		}
+	c := p.newCourse(seed, budget)
+	defer c.drop()
+	c.quick(ctx)
+	if c.s.iter < budget.Iterations || len(p.sheets) > 1 {
+		c.first(ctx)
+		c.patterns(ctx)
+		c.layouts(ctx)
+		c.rest(ctx)
 	}
-	s.start()
-	if !s.met(a.bound) {
-		a.bound.raise(p.dualBound())
-	}
-	if s.unproven(a.bound) && p.manyKinds() {
-		a.bound.raise(p.lotBound(a.bound))
-	}
-	if e := newExact(p, budget.Iterations/2); e != nil && s.unproven(a.bound) {
-		s.iter += e.cost
-		if bins := e.solve(ctx); bins != nil {
-			s.offer(bins)
-			a.bound = bound{s.bestValue, whyAll}
-		}
-	}
-	s.noWaste(ctx, &a.bound, budget.Iterations)
-	if len(p.sheets) == 1 {
-		if s.ripInTurn(ctx, &a.bound, budget.Iterations, tell); s.iter >= budget.Iterations {
-			return s.answer(a.bound)
-		}
-	}
-	repeats := p.repeats()
-	// For sheets of one size the proof by lots and dives say as much as the
-	// pattern model, and more quickly; unlike parts, many on a sheet, leave its
-	// answer of no use for a layout.
-	single := len(p.sheets) == 1 && !p.flat() && len(p.types) <= proofTypes && p.value != LeastHeight
-	patterns := func() bool { return !p.flat() && !(single && (p.divable(s) || !repeats && p.crowded(s))) }
-	var ahead *errand[*modelled]
-	if s.unproven(a.bound) && patterns() && p.depth != 2 && !(len(p.sheets) > 1 && s.mixes()) {
-		ahead = p.model(ctx, budget)
-		defer ahead.drop()
-	}
-	switch {
-	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
-		s.searchBars(ctx, a.bound, min(budget.Iterations, barMoves), tell)
-	case repeats && p.pieces() > manyPieces: // patterns do best, and moves are slow
-	case repeats:
-		s.run(ctx, a.bound, min(budget.Iterations, barMoves), tell)
-	default: // patterns of unlike parts seldom go whole
-		s.run(ctx, a.bound, min(budget.Iterations, firstMoves), tell)
-	}
-	whole := false // the pattern model has its full tables
-	proof := p.newProof(s)
-	ripped := proof != nil && proof.strips != nil // the trees of lots say more than the pattern model and dives
-	var l *lengths
-	var mixed *panelMix
-	if len(p.sheets) > 1 {
-		mixed = s.newPanelMix(ctx, &a.bound, min(budget.Iterations/3, mixMoves))
-	}
-	if mixed != nil { // few pieces on a panel: patterns decide
-		mixed.dive(a.bound, min(budget.Iterations/3, mixMoves), tell)
-		whole = mixed.whole
-	}
-	switch {
-	case !s.unproven(a.bound):
-	case p.flat():
-		l = s.newLengths(ctx, &a.bound, min(budget.Iterations/2, modelMoves*4))
-		whole = l != nil
-	case mixed == nil && !ripped && patterns():
-		if ahead == nil {
-			ahead = p.model(ctx, budget)
-		}
-		whole = s.model(ctx, ahead.want(), &a.bound)
-	}
-	coarser := !whole && !ripped && p.value != LeastHeight
-	var coarse *errand[coarsely]
-	if coarser && !single && s.unproven(a.bound) {
-		coarse = p.coarser(ctx, budget)
-		defer coarse.drop()
-	}
-	if mixed == nil && len(p.sheets) > 1 && !p.flat() && p.value != LeastHeight {
-		s.contests(ctx, a.bound, budget.Iterations, tell)
-	}
-	if coarse != nil && s.unproven(a.bound) {
-		s.coarse(coarse.want(), &a.bound)
-	}
-	if s.unproven(a.bound) && p.manyKinds() {
-		a.bound.raise(p.lotBound(a.bound))
-	}
-	most := min(proofMoves, budget.Iterations/3*2)
-	var dives *sheetDive
-	if !ripped {
-		dives = p.newSheetDive(s)
-	}
-	if single && !repeats {
-		// Short looks at the bound first, then layouts: finer proofs take long, and
-		// the search has most of a default budget.
-		s.iter += proof.look(ctx, &a.bound, most)
-		part := min(budget.Iterations, DefaultIterations)
-		if dives != nil {
-			s.run(ctx, a.bound, part/6, tell)
-			dives.look(ctx, s, proof, &a.bound, part/6)
-			if p.pieces() <= fewPieces { // the proof decides them
-				s.iter += proof.run(ctx, &a.bound, most)
-			}
-			dives.run(ctx, s, proof, &a.bound, budget.Iterations, firstDives, tell)
-		}
-		p.inTurn(ctx, s, proof, a.bound, part/6*5, math.MaxInt, tell)
-		s.run(ctx, a.bound, part/6*5, tell)
-		dives.run(ctx, s, proof, &a.bound, min(budget.Iterations, s.iter+part), math.MaxInt, tell)
-	}
-	s.iter += proof.run(ctx, &a.bound, most)
-	if coarser && single && s.unproven(a.bound) && s.bestValue-a.bound.value > p.sheets[0].price {
-		s.coarse(p.coarser(ctx, budget).want(), &a.bound)
-	}
-	if mixed == nil && dives == nil {
-		s.dense = nil // of no more use
-	}
-	s.decideInTurn(ctx, proof, mixed, dives, &a.bound, budget.Iterations, tell)
-	if mixed != nil {
-		mixed.run(ctx, a.bound, budget.Iterations, math.MaxInt, tell)
-	}
-	dives.run(ctx, s, proof, &a.bound, budget.Iterations, math.MaxInt, tell)
-	s.dense = nil
-	tell()
-	switch {
-	case l != nil && s.unproven(a.bound):
-		l.run(ctx, &a.bound, budget.Iterations, tell)
-	case p.flat():
-		s.moves(ctx, a.bound, budget.Iterations, tell)
-	default:
-		p.inTurn(ctx, s, proof, a.bound, budget.Iterations, math.MaxInt, tell)
-		s.run(ctx, a.bound, budget.Iterations, tell)
-	}
-	return s.answer(a.bound)
+	return c.s.answer(c.low)
 }
 
 // answer is the best so far.
 func (s *search) answer(b bound) answer {
 	return answer{bins: s.best, left: s.bestLeft, value: s.bestValue, bound: b, moves: s.iter}
-}
-
-// What the pattern model comes to.
-type modelled struct {
-	n    *planner
-	m    *master
-	most int // moves that it may take
-}
-
-// model is the errand to solve the pattern model; nil where it is too large.
-func (p *problem) model(ctx context.Context, budget Budget) *errand[*modelled] {
-	return begin(ctx, p.cores, func(ctx context.Context) *modelled {
-		n := newPlanner(p)
-		if n == nil {
-			return nil
-		}
-		demand := make([]int, len(p.types))
-		for i, t := range p.types {
-			demand[i] = t.qty
-		}
-		most := min(budget.Iterations/3, modelMoves)
-		if p.repeats() {
-			most *= 4
-		}
-		return &modelled{n, n.relax(ctx, demand, most, nil), most}
-	})
-}
-
-// model bounds the job by the pattern model and rounds its answer where sizes
-// repeat. It reports whether the model has its full tables.
-func (s *search) model(ctx context.Context, r *modelled, b *bound) (whole bool) {
-	if r == nil {
-		return false
-	}
-	b.raise(r.n.bound(r.m))
-	if s.unproven(*b) && s.p.repeats() {
-		s.offer(r.n.round(ctx, r.m, r.most))
-	}
-	s.iter += r.n.spent
-	return !r.n.thin
-}
-
-// coarsely is a bound by coarse tables, and the moves it took.
-type coarsely struct {
-	bound bound
-	spent int
-}
-
-func (p *problem) coarser(ctx context.Context, budget Budget) *errand[coarsely] {
-	return begin(ctx, p.cores, func(ctx context.Context) coarsely {
-		b, spent := p.coarseBound(ctx, coarseSteps, min(budget.Iterations, coarseMoves))
-		return coarsely{b, spent}
-	})
-}
-
-func (s *search) coarse(c coarsely, b *bound) {
-	b.raise(c.bound)
-	s.iter += c.spent
 }
 
 // repeats reports whether sizes repeat often enough for whole patterns.
@@ -305,6 +125,9 @@ func (s *search) keep() {
 	s.bestOut, s.bestValue = s.out, s.value()
 	if s.empty() {
 		s.bestOut = 0 // free of rounding
+		if s.news != nil {
+			s.news.Store(s.bestValue)
+		}
 	}
 }
 
