@@ -1,9 +1,7 @@
 package cutting
 
 import (
-	"cmp"
 	"context"
-	"math"
 	"slices"
 )
 
@@ -15,14 +13,11 @@ const (
 	largeJob   = 400 // pieces
 	batchMoves = 50  // for each piece, where no budget is given
 	batchLeast = 100_000
-	quickMoves = 8  // for each piece, the first time
-	morePart   = 4  // times the moves from one time to the next
-	oftenAlike = 8  // pieces of a type and more: patterns are better than filling in turn
-	windowMove = 30 // of a search for each piece
-	windowOf   = 6  // sheets
+	quickMoves = 8 // for each piece, the first time
+	morePart   = 4 // times the moves from one time to the next
+	oftenAlike = 8 // pieces of a type and more: patterns are better than filling in turn
 
-	batchMix   = 400_000 // moves
-	windowCost = 100     // moves, beside those of the search
+	batchMix = 400_000 // moves
 
 	patternTypes = 150 // of the pattern model of the whole job
 	modelLooks   = 3   // pricings for each type that it takes at least
@@ -242,75 +237,4 @@ func (b *batcher) take(x *bin, back []int32) {
 	}
 	b.bins = append(b.bins, x)
 	b.stock[x.sheet]--
-}
-
-// search lays out some pieces on the sheets left, and ends as soon as it is
-// below the value given.
-func (b *batcher) search(demand, stock []int, below int64, moves int) (*search, []int32) {
-	sub, back := b.p.part(demand, stock)
-	if len(sub.types) == 0 {
-		return nil, nil
-	}
-	s := newSearch(sub, b.rng.next())
-	s.start()
-	low := sub.areaBound()
-	if below < math.MaxInt64 {
-		low.value = max(low.value, below)
-	}
-	s.run(b.ctx, low, min(moves, max(0, b.most-b.moves)), func() {})
-	b.moves += s.iter
-	return s, back
-}
-
-// windows lays a few sheets out anew, again and again, the emptiest among
-// them most often.
-func (b *batcher) windows(low bound, left []int) {
-	if total(left) > 0 || len(b.bins) < 2 {
-		return
-	}
-	value := b.value()
-	for tries := 0; b.moves < b.most && value > low.value && b.ctx.Err() == nil; tries++ {
-		if tries%64 == 0 {
-			slices.SortStableFunc(b.bins, func(x, y *bin) int { return cmp.Compare(b.emptiness(y), b.emptiness(x)) })
-		}
-		var pick []int // the emptiest with one chance in two, then any
-		for i := 0; i < len(b.bins) && len(pick) < windowOf/2; i++ {
-			if b.rng.below(2) == 0 {
-				pick = append(pick, i)
-			}
-		}
-		for len(pick) < min(windowOf, len(b.bins)) {
-			if i := b.rng.below(len(b.bins)); !slices.Contains(pick, i) {
-				pick = append(pick, i)
-			}
-		}
-		demand, stock := make([]int, len(b.p.types)), slices.Clone(b.stock)
-		was := int64(0)
-		for _, i := range pick {
-			x := b.bins[i]
-			was += b.p.sheets[x.sheet].price
-			stock[x.sheet]++
-			for j := range x.n {
-				if t := x.n[j].typ; t >= 0 {
-					demand[t]++
-				}
-			}
-		}
-		b.moves += windowCost
-		s, back := b.search(demand, stock, was-1, total(demand)*windowMove)
-		if s == nil || s.bestOut > 0 || s.bestValue >= was {
-			continue
-		}
-		slices.Sort(pick)
-		for k := len(pick) - 1; k >= 0; k-- {
-			x := b.bins[pick[k]]
-			b.stock[x.sheet]++
-			b.bins = slices.Delete(b.bins, pick[k], pick[k]+1)
-		}
-		for _, x := range s.best {
-			b.take(x, back)
-		}
-		value = b.value()
-		b.report(value)
-	}
 }

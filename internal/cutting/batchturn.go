@@ -1,14 +1,20 @@
 package cutting
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // The sheets of a large job are filled in turn: each is searched for the
 // fullest set out of a bag of pieces, the bag is filled up from all that are
 // left, drawn by lot once, and so on. There is so much choice that little is
-// lost, and the time grows with the number of pieces. The last bag is laid out
-// by a search of its own.
+// lost, and the time grows with the number of pieces. A few bags are drawn from
+// side by side, a sheet out of each, so that further cores have work; how many
+// does not depend on the cores, so neither does the layout. The last bag is laid
+// out by a search of its own.
 const (
 	bagOf     = 150   // pieces
+	bagsAtOne = 8     // bags side by side, as long as there are pieces for so many
 	tailOf    = 60    // pieces: the last ones are searched for together
 	fillMost  = 3_000 // moves for one sheet
 	fillPart  = 0.7   // of all moves
@@ -18,18 +24,25 @@ const (
 
 // A filling is a large job on its way.
 type filling struct {
-	b    *batcher
-	bag  []int // pieces of each type
-	in   int   // pieces in the bag
-	todo []int // types of the pieces not yet in it
-	area float64
-	full []float64 // of each kind of sheet: how full they become
-	dull []int     // and how many were to do when nothing in the bag went on one
+	b      *batcher
+	bags   []*bag
+	todo   []int // types of the pieces not yet in a bag
+	left   int   // pieces in bags and to do
+	area   float64
+	full   []float64 // of each kind of sheet: how full they become
+	untold int       // sheets filled since progress was told
+}
+
+// A bag holds the pieces that one sheet is filled from.
+type bag struct {
+	has  []int // of each type
+	in   int
+	dull []bool // of each kind of sheet: nothing in the bag goes on one
 }
 
 // turn lays out the demand in so many moves and returns what has no place.
 func (b *batcher) turn(demand []int, moves int) []int {
-	f := &filling{b: b, bag: make([]int, len(demand)), full: make([]float64, len(b.p.sheets)), dull: make([]int, len(b.p.sheets))}
+	f := &filling{b: b, left: total(demand), full: make([]float64, len(b.p.sheets)), untold: tellEvery}
 	for t, n := range demand {
 		f.area += float64(n) * b.p.types[t].area
 		for range n {
@@ -41,90 +54,162 @@ func (b *batcher) turn(demand []int, moves int) []int {
 		f.todo[i], f.todo[k] = f.todo[k], f.todo[i]
 	}
 	for i := range f.full {
-		f.full[i], f.dull[i] = 1, -1
+		f.full[i] = 1
 	}
 	stop := b.moves + moves
-	for n := 0; b.ctx.Err() == nil; n++ {
-		for f.in < bagOf && len(f.todo) > 0 {
-			last := len(f.todo) - 1
-			f.bag[f.todo[last]]++
-			f.todo = f.todo[:last]
-			f.in++
-		}
-		kind := f.kind()
-		if f.in <= tailOf || kind < 0 {
-			break
-		}
-		f.fill(kind, stop)
-		if n%tellEvery == 0 {
-			b.report(b.value())
-		}
+	for f.left > tailOf && b.ctx.Err() == nil && f.round(stop) {
 	}
-	if len(f.todo) == 0 && b.ctx.Err() == nil {
-		f.tail(stop)
+	for len(f.bags) > 0 {
+		f.empty()
 	}
+	rest := make([]int, len(demand))
 	for _, t := range f.todo {
-		f.bag[t]++
+		rest[t]++
 	}
-	return b.complete(f.bag)
+	if f.left <= bagOf && b.ctx.Err() == nil {
+		f.tail(rest, stop)
+	}
+	return b.complete(rest)
+}
+
+// empty does without the last bag: others take its pieces.
+func (f *filling) empty() {
+	last := len(f.bags) - 1
+	for t, n := range f.bags[last].has {
+		for range n {
+			f.todo = append(f.todo, t)
+		}
+	}
+	f.bags = f.bags[:last]
+}
+
+// fillUp has as many bags as there are pieces for, all full; the last one alone
+// may not be.
+func (f *filling) fillUp() {
+	n := max(1, min(bagsAtOne, f.left/bagOf))
+	for len(f.bags) > n {
+		f.empty()
+	}
+	for len(f.bags) < n {
+		f.bags = append(f.bags, &bag{has: make([]int, len(f.b.p.types)), dull: make([]bool, len(f.full))})
+	}
+	for _, g := range f.bags {
+		for g.in < bagOf && len(f.todo) > 0 {
+			last := len(f.todo) - 1
+			g.has[f.todo[last]]++
+			g.in++
+			f.todo = f.todo[:last]
+			clear(g.dull)
+		}
+	}
+}
+
+// round fills a sheet out of every bag that has one in stock; it reports
+// whether any has.
+func (f *filling) round(stop int) bool {
+	f.fillUp()
+	b := f.b
+	var all []*drawing
+	most := 0.0
+	for _, g := range f.bags {
+		if kind := f.kind(g); kind >= 0 {
+			b.stock[kind]--
+			all = append(all, &drawing{bag: g, kind: kind, rng: newRNG(b.rng.next())})
+			most = max(most, b.p.size(kind))
+		}
+	}
+	if len(all) == 0 {
+		return false
+	}
+	moves := min(fillMost, max(0, stop-b.moves)/max(len(all), 1+int(f.area/most)))
+	b.p.cores.Each(len(all), func(i int) { all[i].fill(b.ctx, b.p, moves) })
+	for _, d := range all {
+		f.take(d)
+	}
+	if f.untold += len(all); f.untold >= tellEvery {
+		f.untold = 0
+		b.report(b.value())
+	}
+	return true
 }
 
 // kind is the kind of sheet in stock that promises to cost the least for what
 // it holds, or -1.
-func (f *filling) kind() int {
+func (f *filling) kind(g *bag) int {
 	best, rate := -1, math.Inf(1)
 	for i, s := range f.b.p.sheets {
-		if f.b.stock[i] <= 0 || f.dull[i] == len(f.todo) {
+		if f.b.stock[i] <= 0 || g.dull[i] {
 			continue
 		}
-		area := float64(s.w) * float64(s.h)
-		if r := (float64(s.price) + 1e-9) / (area * f.full[i]); r < rate {
+		if r := (float64(s.price) + 1e-9) / (f.b.p.size(i) * f.full[i]); r < rate {
 			best, rate = i, r
 		}
 	}
 	return best
 }
 
-// fill fills one sheet out of the bag.
-func (f *filling) fill(kind, stop int) {
-	b := f.b
-	one := make([]int, len(b.p.sheets))
-	one[kind] = 1
-	sub, back := b.p.rest(f.bag, one)
-	s := newSearch(sub, 0)
-	s.rng, s.iter = b.rng, 1
-	area := float64(sub.sheets[kind].w) * float64(sub.sheets[kind].h)
-	sheets := 1 + int(f.area/area)
-	top, took := s.fullest(b.ctx, min(fillMost, max(0, stop-b.moves)/sheets))
-	b.rng = s.rng
-	b.moves += took + 1
-	if top == nil || top.used == 0 {
-		f.dull[kind] = len(f.todo)
-		return
-	}
-	f.full[kind] = 0.8*f.full[kind] + 0.2*top.used/area
-	f.area -= top.used
-	for j := range top.n {
-		if t := top.n[j].typ; t >= 0 {
-			top.n[j].typ = int32(back[t])
-			f.bag[back[t]]--
-			f.in--
-		}
-	}
-	top.stamp = 0
-	b.bins = append(b.bins, top)
-	b.stock[kind]--
+// size is the area of a kind of sheet.
+func (p *problem) size(kind int) float64 {
+	s := &p.sheets[kind]
+	return float64(s.w) * float64(s.h)
 }
 
-// tail searches for a layout of the last bag.
-func (f *filling) tail(stop int) {
+// A drawing is the search for one sheet out of a bag, which it leaves as it is.
+type drawing struct {
+	bag  *bag
+	kind int
+	rng  rng
+	top  *bin // by the types of back
+	back []int
+	took int // moves
+}
+
+func (d *drawing) fill(ctx context.Context, p *problem, moves int) {
+	one := make([]int, len(p.sheets))
+	one[d.kind] = 1
+	sub, back := p.rest(d.bag.has, one)
+	s := newSearch(sub, 0)
+	s.rng, s.iter = d.rng, 1
+	d.top, d.took = s.fullest(ctx, moves)
+	d.back = back
+}
+
+// take makes a sheet that was filled one of the layout.
+func (f *filling) take(d *drawing) {
+	b, g := f.b, d.bag
+	b.moves += d.took + 1
+	if d.top == nil || d.top.used == 0 {
+		g.dull[d.kind] = true
+		b.stock[d.kind]++
+		return
+	}
+	f.full[d.kind] = 0.8*f.full[d.kind] + 0.2*d.top.used/b.p.size(d.kind)
+	f.area -= d.top.used
+	named([]*bin{d.top}, d.back)
+	for j := range d.top.n {
+		if t := d.top.n[j].typ; t >= 0 {
+			g.has[t]--
+			g.in--
+			f.left--
+		}
+	}
+	d.top.stamp = 0
+	b.bins = append(b.bins, d.top)
+}
+
+// tail searches for a layout of what the last bag holds.
+func (f *filling) tail(rest []int, stop int) {
 	b := f.b
-	s, back := b.search(f.bag, b.stock, math.MaxInt64, min(lastMoves, max(stop-b.moves, int(tailPart*float64(b.most-b.moves)))))
-	if s == nil || s.bestOut > 0 {
+	most := min(lastMoves, max(stop-b.moves, int(tailPart*float64(b.most-b.moves))), b.most-b.moves)
+	s, back := b.p.searched(b.ctx, rest, b.stock, b.rng.next(), math.MaxInt64, most)
+	if s == nil {
+		return
+	}
+	if b.moves += s.iter; s.bestOut > 0 {
 		return
 	}
 	for _, x := range s.best {
 		b.take(x, back)
 	}
-	clear(f.bag)
+	clear(rest)
 }

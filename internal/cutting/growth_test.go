@@ -40,31 +40,37 @@ func BenchmarkBatchSizes(b *testing.B) {
 	}
 }
 
-// benchGrowth lays out jobs of each number of parts. growth is the power of the
-// number of parts that time grows by from the number before: 1 is linear.
+// benchGrowth lays out jobs of each number of parts, on one core and on two.
+// growth is the power of the number of parts that processor time on one grows by
+// from the number before: 1 is linear.
 func benchGrowth(b *testing.B, sizes []int, make func(*rng, int) Job) {
 	before, parts := 0.0, 0
 	for _, n := range sizes {
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			above := 0.0
-			start := processor(b)
-			for b.Loop() {
-				r := newRNG(5)
-				res, err := Solve(context.Background(), make(&r, n), Budget{})
-				if err != nil {
-					b.Fatal(err)
+		for further, name := range []string{"one core", "two cores"} {
+			b.Run(fmt.Sprint(n, " on ", name), func(b *testing.B) {
+				above := 0.0
+				start := processor(b)
+				for b.Loop() {
+					r := newRNG(5)
+					res, err := Solve(context.Background(), make(&r, n), Budget{Cores: NewCores(further)})
+					if err != nil {
+						b.Fatal(err)
+					}
+					above = 100 * float64(res.Value-res.Bound) / float64(res.Bound)
 				}
-				above = 100 * float64(res.Value-res.Bound) / float64(res.Bound)
-			}
-			each := (processor(b) - start).Seconds() / float64(b.N)
-			b.ReportMetric(above, "%above-bound")
-			b.ReportMetric(each, "cpu-s")
-			b.ReportMetric(each/float64(n)*1e6, "cpu-µs/part")
-			if before > 0 {
-				b.ReportMetric(math.Log(each/before)/math.Log(float64(n)/float64(parts)), "growth")
-			}
-			before, parts = each, n
-		})
+				each := (processor(b) - start).Seconds() / float64(b.N)
+				b.ReportMetric(above, "%above-bound")
+				b.ReportMetric(each, "cpu-s")
+				if further > 0 {
+					return
+				}
+				b.ReportMetric(each/float64(n)*1e6, "cpu-µs/part")
+				if before > 0 {
+					b.ReportMetric(math.Log(each/before)/math.Log(float64(n)/float64(parts)), "growth")
+				}
+				before, parts = each, n
+			})
+		}
 	}
 }
 
