@@ -111,3 +111,50 @@ func TestWindowsSaveSheets(t *testing.T) {
 		return b.moves
 	})
 }
+
+// A search for savings finds the same change on any number of cores as one that
+// begins no try before its turn, whether the tries ahead come to nothing or each
+// is better than the one before.
+func TestCoresDoNotChangeSavings(t *testing.T) {
+	mm := unit.Millimetre
+	r := newRNG(4)
+	ctx := context.Background()
+	found, replaced := 0, 0
+	for range 30 {
+		w, h := 900+r.below(200), 600+r.below(100)
+		job := Job{Kerf: 3 * mm, Sheets: []Sheet{{W: unit.Length(w) * mm, H: unit.Length(h) * mm, Stock: -1}}}
+		for range 1 + r.below(3) { // in rows that are a little too long and too wide for the panel, or just fit
+			n, m := 1+r.below(3), 2+r.below(2)
+			job.Items = append(job.Items, Item{
+				W: unit.Length(10*(w-3*(n-1))/n+r.below(40)-10*min(1, n-1)) * mm / 10, Qty: n * m,
+				H: unit.Length(10*(h-3*(m-1))/m+r.below(40)) * mm / 10,
+			})
+			it := &job.Items[len(job.Items)-1]
+			it.W = min(it.W, job.Sheets[0].W)
+		}
+		res, err := Solve(ctx, job, Budget{Iterations: 2000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		plain := saver{job: job, r: res, budget: Budget{Iterations: 500, valued: true}, short: res.pieces()}
+		changes := 0
+		for _, y := range plain.list() {
+			if y.top = plain.most(y); y.top >= 1 {
+				if c := plain.at(ctx, y, y.top); c != nil {
+					plain.best = plain.least(ctx, y, c)
+					changes++
+				}
+			}
+		}
+		found += min(changes, 1)
+		replaced += max(0, changes-1)
+		for _, cores := range []*Cores{nil, NewCores(0), NewCores(1), NewCores(3)} {
+			if c, err := Saving(ctx, job, res, Budget{Iterations: 500, Cores: cores}); err != nil || !reflect.DeepEqual(c, plain.best) {
+				t.Errorf("%+v with further cores, %+v in turn, %v", c, plain.best, err)
+			}
+		}
+	}
+	if t.Logf("%d jobs with a saving, %d times a lesser change was found", found, replaced); found < 10 || replaced < 5 {
+		t.Error("too few to compare")
+	}
+}

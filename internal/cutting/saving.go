@@ -13,6 +13,7 @@ const (
 	savingPart    = 50 // one in so many
 	savingStep    = unit.Millimetre / 10
 	savingDefault = 3_000
+	savingAhead   = 4 // tries that further cores begin before their turn
 )
 
 // Saving looks for the least change of one size that saves a sheet or money,
@@ -28,64 +29,140 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 		budget.Iterations = savingDefault
 	}
 	budget.Progress, budget.valued = nil, true
-	short := r.pieces()
-	var best *Change
-	for i, it := range job.Items {
-		for _, axis := range []Axis{Along, Across} {
-			size := it.W
-			if axis == Across {
-				size = it.H
-			}
-			top := max(savingLength, size/savingPart) / savingStep
-			if best != nil {
-				top = min(top, best.By/savingStep-1)
-			}
-			with := job.alike(i, axis)
-			if it.Qty == 0 || top < 1 || size <= savingLength || len(with) > 0 && with[0] < i {
-				continue
-			}
-			at := func(n unit.Length) *Change {
-				c := job
-				c.Items = append([]Item(nil), job.Items...)
-				by := n * savingStep
-				for _, k := range append([]int{i}, with...) {
-					if axis == Along {
-						c.Items[k].W -= by
-					} else {
-						c.Items[k].H -= by
-					}
-				}
-				if p, misfits := newProblem(c); short == 0 && len(misfits) == 0 && p.areaBound().value >= r.Value {
-					return nil // by area alone it saves nothing
-				}
-				q, err := Solve(ctx, c, budget)
-				if err != nil || q.pieces() > short || q.pieces() == short && q.Value >= r.Value {
-					return nil
-				}
-				return &Change{i, axis, by, size - by, q.Value, q.pieces(), with, max(0, whole(job, r)-whole(job, q))}
-			}
-			c := at(top)
-			if c == nil {
-				continue
-			}
-			for lo, hi := unit.Length(0), top; hi-lo > 1; { // nothing helps at lo, c does at hi
-				if ctx.Err() != nil {
-					break
-				}
-				mid := (lo + hi) / 2
-				if d := at(mid); d != nil {
-					c, hi = d, mid
-				} else {
-					lo = mid
-				}
-			}
-			best = c
+	s := saver{job: job, r: r, budget: budget, short: r.pieces()}
+	list := s.list()
+	defer func() {
+		for _, t := range list {
+			t.ahead.drop()
+		}
+	}()
+	for k, t := range list {
+		s.setOut(ctx, list[k:])
+		if c := t.want(); c != nil {
+			s.dropOver(list[k+1:], c.By)
+			s.best = s.least(ctx, t, c)
 		}
 		if ctx.Err() != nil {
 			break
 		}
 	}
-	return best, nil
+	return s.best, nil
+}
+
+// A saver looks for a saving.
+type saver struct {
+	job    Job
+	r      Result
+	budget Budget
+	short  int // pieces without a place
+	best   *Change
+}
+
+// A sizeTry is a size that is tried: at first by the most that is of use. Those
+// next in turn are set out on ahead, on what is the most as far as is known.
+type sizeTry struct {
+	item  int
+	axis  Axis
+	size  unit.Length
+	with  []int
+	top   unit.Length // in steps
+	ahead *errand[*Change]
+}
+
+// list is every size that is to be tried.
+func (s *saver) list() []*sizeTry {
+	var list []*sizeTry
+	for i, it := range s.job.Items {
+		for _, axis := range []Axis{Along, Across} {
+			size := it.W
+			if axis == Across {
+				size = it.H
+			}
+			with := s.job.alike(i, axis)
+			if it.Qty > 0 && size > savingLength && (len(with) == 0 || with[0] > i) {
+				list = append(list, &sizeTry{item: i, axis: axis, size: size, with: with})
+			}
+		}
+	}
+	return list
+}
+
+// most is the most steps that a size is changed by: less than the best change.
+func (s *saver) most(t *sizeTry) unit.Length {
+	top := max(savingLength, t.size/savingPart) / savingStep
+	if s.best != nil {
+		top = min(top, s.best.By/savingStep-1)
+	}
+	return top
+}
+
+// setOut begins the first of the tries and, for further cores, those after it.
+// One that was begun on another most than now is begun anew.
+func (s *saver) setOut(ctx context.Context, list []*sizeTry) {
+	for _, t := range list[:min(len(list), 1+savingAhead)] {
+		top := s.most(t)
+		if t.ahead != nil && t.top == top {
+			continue
+		}
+		t.ahead.drop()
+		t.ahead, t.top = nil, top
+		if top >= 1 {
+			t.ahead = begin(ctx, s.budget.Cores, func(ctx context.Context) *Change { return s.at(ctx, t, top) })
+		}
+	}
+}
+
+// dropOver ends the tries on more than a change that is about to be the best.
+func (s *saver) dropOver(list []*sizeTry, by unit.Length) {
+	for _, t := range list {
+		if t.top > by/savingStep-1 {
+			t.ahead.drop()
+			t.ahead = nil
+		}
+	}
+}
+
+// want is the change by the most, nil when it does not help.
+func (t *sizeTry) want() *Change {
+	if t.ahead == nil {
+		return nil // no change is small enough
+	}
+	return t.ahead.want()
+}
+
+// at is the change of a size by so many steps, nil when it does not help.
+func (s *saver) at(ctx context.Context, t *sizeTry, n unit.Length) *Change {
+	c := s.job
+	c.Items = append([]Item(nil), s.job.Items...)
+	by := n * savingStep
+	for _, k := range append([]int{t.item}, t.with...) {
+		if t.axis == Along {
+			c.Items[k].W -= by
+		} else {
+			c.Items[k].H -= by
+		}
+	}
+	if p, misfits := newProblem(c); s.short == 0 && len(misfits) == 0 && p.areaBound().value >= s.r.Value {
+		return nil // by area alone it saves nothing
+	}
+	q, err := Solve(ctx, c, s.budget)
+	if err != nil || q.pieces() > s.short || q.pieces() == s.short && q.Value >= s.r.Value {
+		return nil
+	}
+	return &Change{t.item, t.axis, by, t.size - by, q.Value, q.pieces(), t.with, max(0, whole(s.job, s.r)-whole(s.job, q))}
+}
+
+// least is the least change of a size that helps, as c does.
+func (s *saver) least(ctx context.Context, t *sizeTry, c *Change) *Change {
+	for lo, hi := unit.Length(0), t.top; hi-lo > 1 && ctx.Err() == nil; { // nothing helps at lo, c does at hi
+		mid := (lo + hi) / 2
+		if d := s.at(ctx, t, mid); d != nil {
+			c, hi = d, mid
+		} else {
+			lo = mid
+		}
+	}
+	return c
 }
 
 // alike lists, in order, the other items that share a size with item i through
