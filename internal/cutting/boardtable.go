@@ -229,10 +229,14 @@ func (t *boardTable) read(i, j, l, m int, worth []int64, f func(k int, x, y int6
 	}
 }
 
-// best makes boardTables a pricer.
+// ready makes boardTables a readier: every board has its own table.
+func (b *boardTables) ready(worth []int64) {
+	b.s.p.cores.Each(len(b.tables), func(i int) { b.tables[i].fill(worth) })
+}
+
+// best makes boardTables a pricer, of the worths that it is ready for.
 func (b *boardTables) best(sheet int, worth []int64, _ []int, _ int64) (int64, pattern) {
 	t := b.tables[sheet]
-	t.fill(worth)
 	pat := pattern{sheet: sheet}
 	var parts []laid
 	counts := map[int32]int{}

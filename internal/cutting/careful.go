@@ -35,11 +35,12 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 	if of <= 0 {
 		of = DefaultIterations
 	}
-	first, err := Draft(ctx, clean, Budget{Iterations: min(of, boardClean)})
+	first, err := Draft(ctx, clean, Budget{Iterations: min(of, boardClean), Cores: budget.Cores})
 	if err != nil {
 		return Result{}, err
 	}
 	p, misfits := newProblem(job)
+	p.cores = budget.Cores
 	s := newBoardSearch(&job, p)
 	low := bound{first.Bound, first.Why}
 	low.raise(s.woodBound())

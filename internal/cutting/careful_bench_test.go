@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"testing"
 
 	"casewright/internal/cutting"
@@ -80,5 +81,23 @@ func BenchmarkBoards(b *testing.B) {
 		b.ReportMetric(float64(gap)/jobs, "boards-over-bound")
 		b.ReportMetric(float64(short), "short")
 		b.ReportMetric(100*parts/wood, "%yield")
+	}
+}
+
+// Boards come out alike on one, two and four cores.
+func TestCoresDoNotChangeBoards(t *testing.T) {
+	for seed := range uint64(4) {
+		var first cutting.Result
+		for _, further := range []int{0, 1, 3} {
+			got, err := cutting.Solve(context.Background(), boardsJob(seed), cutting.Budget{Iterations: 20_000, Cores: cutting.NewCores(further)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if further == 0 {
+				first = got
+			} else if !reflect.DeepEqual(got, first) {
+				t.Errorf("job %d with %d further cores: value %d, bound %d; on one core %d, %d; or other layouts", seed, further, got.Value, got.Bound, first.Value, first.Bound)
+			}
+		}
 	}
 }

@@ -29,6 +29,12 @@ type pricer interface {
 	best(sheet int, worth []int64, most []int, floor int64) (int64, pattern)
 }
 
+// A readier is a pricer that works on all sheets at one time, before it is asked
+// for their patterns.
+type readier interface {
+	ready(worth []int64)
+}
+
 // dualScale is what the dearest sheet is worth in whole numbers: fine enough
 // for the bound, coarse enough that sums over all pieces do not overflow.
 const dualScale = 1 << 40
@@ -219,6 +225,9 @@ func (m *master) priceAt(alpha float64) (in *pattern, better bool) {
 	for i := range m.worth {
 		m.worth[i] = int64(max(0, min(m.at[i], m.miss[i])) * scale)
 		low += float64(m.worth[i]) * float64(m.demand[i])
+	}
+	if r, ok := m.price.(readier); ok {
+		r.ready(m.worth)
 	}
 	top := 1e-9 * max(m.top, 1)
 	proof := need{least: low}
