@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"time"
 
 	"casewright/internal/cutting"
@@ -74,7 +75,8 @@ func (c cutCmd) solve(ctx context.Context, std Streams, in *benchfile.Instance, 
 	defer cancel()
 	watch := watching(std.Err)
 	start := time.Now()
-	p, err := benchfile.Solve(limited, in, k, c.Seed, cutting.Budget{Iterations: math.MaxInt, Progress: watch.cutting})
+	budget := cutting.Budget{Iterations: math.MaxInt, Progress: watch.cutting, Cores: cutting.NewCores(runtime.GOMAXPROCS(0) - 1)}
+	p, err := benchfile.Solve(limited, in, k, c.Seed, budget)
 	watch.done()
 	p.Seconds = time.Since(start).Seconds()
 	tally.Add(k, p, err == nil)

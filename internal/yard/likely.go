@@ -80,7 +80,7 @@ func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s sho
 			t.job.Sheets = []cutting.Sheet{{ID: "likely board", W: size.L, H: size.W, Stock: -1, Trim: trim, Order: order("", s.Habits.BoardsCut)}}
 			all = append(all, t)
 		}
-		return w.cheapest(ctx, all, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves)})
+		return w.cheapest(ctx, all, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves), Cores: budget.Cores})
 	}
 	if err := try(usual); err != nil {
 		return err
@@ -91,7 +91,7 @@ func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s sho
 		}
 	}
 	if l := w.Likely; l != nil {
-		got, err := cutting.Solve(ctx, *l.Job, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves)})
+		got, err := cutting.Solve(ctx, *l.Job, cutting.Budget{Iterations: lesser(budget.Iterations, likelyMoves), Cores: budget.Cores})
 		if err != nil {
 			return err
 		}

@@ -9,29 +9,31 @@ import (
 	"casewright/internal/cutting"
 )
 
-// layOut lays out material by material, on as many cores as there are: the
-// materials share nothing, so the layouts are the same on one core.
+// layOut lays out material by material. The materials share nothing but the
+// cores, so the layouts are the same on one; a material alone has all of them.
 func layOut(ctx context.Context, panels []Panel, budget cutting.Budget) error {
 	errs := make([]error, len(panels))
-	tell := together(len(panels), budget.Progress)
-	free := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var all sync.WaitGroup
-	for i := range panels {
-		free <- struct{}{}
-		all.Go(func() {
-			defer func() { <-free }()
-			mine := budget
-			mine.Progress = tell(i)
-			errs[i] = panels[i].layOut(ctx, mine)
-		})
-	}
-	all.Wait()
+	sideBySide(len(panels), budget, func(i int, mine cutting.Budget) { errs[i] = panels[i].layOut(ctx, mine) })
 	for i, err := range errs {
 		if err != nil {
 			return fmt.Errorf("panel %s: %w", panels[i].Key, err)
 		}
 	}
 	return nil
+}
+
+// sideBySide does n searches, on the cores that the budget says, or on all that there
+// are. Progress is told of all together.
+func sideBySide(n int, budget cutting.Budget, do func(i int, mine cutting.Budget)) {
+	if budget.Cores == nil {
+		budget.Cores = cutting.NewCores(runtime.GOMAXPROCS(0) - 1)
+	}
+	tell := together(n, budget.Progress)
+	budget.Cores.Each(n, func(i int) {
+		mine := budget
+		mine.Progress = tell(i)
+		do(i, mine)
+	})
 }
 
 func (p *Panel) layOut(ctx context.Context, budget cutting.Budget) (err error) {

@@ -75,25 +75,38 @@ func Woods(ctx context.Context, m build.Model, pieces int, s shop.Shop, r record
 		}
 		return a.Rough < b.Rough
 	})
-	var out []Wood
 	for i, g := range order {
-		w := byGroup[g]
-		if i+1 < len(order) && order[i+1].key == g.key {
+		if w := byGroup[g]; i+1 < len(order) && order[i+1].key == g.key {
 			w.thicker = byGroup[order[i+1]].Rough
 		}
-		w.Buy, w.BuyM3 = Purchase(w.Net, w.Waste, w.WasteOf), unit.Volume(Purchase(float64(w.NetM3), w.Waste, w.WasteOf))
-		if err := w.layOut(ctx, parts[g], pieces, s, r, budget); err != nil {
+	}
+	errs := make([]error, len(order))
+	sideBySide(len(order), budget, func(i int, mine cutting.Budget) {
+		g := order[i]
+		errs[i] = byGroup[g].reckon(ctx, parts[g], pieces, s, r, mine)
+	})
+	var out []Wood
+	for i, g := range order {
+		if err := errs[i]; err != nil {
 			return nil, fmt.Errorf("wood %s %s: %w", g.key, g.class, err)
 		}
-		w.whole(s.Woods[w.Key].Boards)
-		if len(w.stock) == 0 {
-			if err := w.likely(ctx, parts[g], pieces, s, r, budget); err != nil {
-				return nil, fmt.Errorf("wood %s %s: %w", g.key, g.class, err)
-			}
-		}
-		out = append(out, *w)
+		out = append(out, *byGroup[g])
 	}
 	return out, nil
+}
+
+// reckon says what is to be bought of a wood: its parts are laid out on the
+// boards that the shop lists, else on usual ones.
+func (w *Wood) reckon(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
+	w.Buy, w.BuyM3 = Purchase(w.Net, w.Waste, w.WasteOf), unit.Volume(Purchase(float64(w.NetM3), w.Waste, w.WasteOf))
+	if err := w.layOut(ctx, parts, pieces, s, r, budget); err != nil {
+		return err
+	}
+	w.whole(s.Woods[w.Key].Boards)
+	if len(w.stock) > 0 {
+		return nil
+	}
+	return w.likely(ctx, parts, pieces, s, r, budget)
 }
 
 // Purchase is what must be bought for a net amount when waste is a percentage
@@ -159,105 +172,4 @@ func (w Wood) UsedOf(i int) int {
 		}
 	}
 	return n
-}
-
-// boardsMoves is the search for boards at most: they are few, and a whole
-// budget of panels would have the maker wait for seconds.
-const boardsMoves = 20_000
-
-// layOut puts the rough parts on the boards the shop lists, when there are
-// any of the class; a part glued up goes on as its strips.
-func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s shop.Shop, r record.Record, budget cutting.Budget) error {
-	job := cutting.Job{Objective: cutting.LeastPrice}
-	for i, b := range s.Woods[w.Key].Boards {
-		if w.Takes(b.Thickness) {
-			w.stock = append(w.stock, i)
-			sheet := cutting.Sheet{ID: fmt.Sprintf("board %d", i+1), W: b.Length, H: b.Width, Stock: max(b.Count, 1), Tone: b.Tone, Trim: edges(b, s.Habits), Order: order(b.Cut, s.Habits.BoardsCut)}
-			for _, d := range b.Defects {
-				sheet.Defects = append(sheet.Defects, cutting.Defect{X: d.FromEnd, Y: d.FromEdge, W: d.Length, H: d.Width, What: d.What})
-			}
-			if sheet.Price = w.priceOf(b, s.Woods[w.Key]); sheet.Price == 0 {
-				job.Objective = cutting.FewestSheets // without a price, fewer boards is the best that can be said
-			}
-			job.Sheets = append(job.Sheets, sheet)
-			w.yields.bought = append(w.yields.bought, wood.BoardFeet(b.Thickness, b.Width, b.Length))
-		}
-	}
-	if len(job.Sheets) == 0 {
-		return nil
-	}
-	w.Letters, w.yields.net = rough(&job, parts, pieces, s, r)
-	budget.Iterations = lesser(budget.Iterations, boardsMoves)
-	result, err := cutting.Solve(ctx, job, budget)
-	if err != nil {
-		return err
-	}
-	w.Job, w.Result = &job, &result
-	return nil
-}
-
-// priceOf is the price of a whole board, by the measure that the wood is sold in.
-func (w Wood) priceOf(b shop.Board, stock shop.Wood) unit.Money {
-	if stock.Per == "cubic-metre" {
-		return Cost(w.each(stock), float64(unit.VolumeOf(b.Thickness, b.Width, b.Length)))
-	}
-	return Cost(w.each(stock), wood.BoardFeet(b.Thickness, b.Width, b.Length))
-}
-
-// each is the price of one measure of the class.
-func (w Wood) each(stock shop.Wood) unit.Money {
-	if p := stock.Classes[w.Class]; p > 0 {
-		return p
-	}
-	return stock.Price
-}
-
-// rough puts the rough parts into a job, and returns their letters and what
-// each measures net.
-func rough(job *cutting.Job, parts []build.Part, pieces int, s shop.Shop, r record.Record) (letters []string, net []float64) {
-	_, saw := Breaker(s, r)
-	job.Kerf = saw.Kerf
-	job.LeastOffcut.W, job.LeastOffcut.H = unit.MM(300), unit.MM(40)
-	for _, p := range parts {
-		it := cutting.Item{ID: p.Letter, W: p.Rough.Length, H: stripWidth(p), Qty: p.Count * pieces, Label: p.Name}
-		if p.Rough.Strips > 1 {
-			it.Strips = p.Rough.Strips
-			it.Qty *= it.Strips
-		}
-		job.Items = append(job.Items, it)
-		letters, net = append(letters, p.Letter), append(net, netFeet(p))
-	}
-	return letters, net
-}
-
-// stripWidth is the rough width of a part, or of each strip it is glued from.
-func stripWidth(p build.Part) unit.Length {
-	if p.Rough.Strips > 1 {
-		return p.Rough.Strip
-	}
-	return p.Rough.Width
-}
-
-// edges are what is lost at the ends and the edge of a board before parts come
-// off it.
-func edges(b shop.Board, h shop.Habits) cutting.Trim {
-	t := cutting.Trim{Left: h.BoardEnds, Right: h.BoardEnds}
-	if !b.Straight {
-		t.Bottom = h.BoardEdge
-	}
-	return t
-}
-
-// order is how a board is cut up: as it says itself, else as the shop does.
-func order(own, habit string) cutting.CutOrder {
-	if own == "" {
-		own = habit
-	}
-	switch own {
-	case "crosscut-first":
-		return cutting.CrosscutFirst
-	case "rip-first":
-		return cutting.RipFirst
-	}
-	return cutting.AnyOrder
 }
