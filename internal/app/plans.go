@@ -21,6 +21,7 @@ const kept = 96
 // there are cores, and the search behind begins when no page waits.
 type plans struct {
 	turns  turns
+	cores  *cutting.Cores // shared by all plans, beside the one each runs on
 	mu     sync.Mutex
 	known  map[planKey]*list.Element // of *made
 	order  list.List                 // last used first
@@ -67,6 +68,7 @@ func (ps *plans) start() {
 	ps.known = map[planKey]*list.Element{}
 	ps.wanted = map[string]search{}
 	ps.turns.free = runtime.GOMAXPROCS(0)
+	ps.cores = cutting.NewCores(ps.turns.free - 1)
 	ps.wake = make(chan struct{}, 1)
 	ps.ctx, ps.stop = context.WithCancel(context.Background())
 	go ps.behind()
@@ -135,6 +137,7 @@ func (ps *plans) fill(ctx context.Context, m *made, in inputs) {
 	if m.key.full {
 		budget = cutting.Budget{}
 	}
+	budget.Cores = ps.cores
 	if ps.turns.take(ctx) == nil {
 		m.plan, m.err = in.make(ctx, budget)
 		ps.turns.give()
