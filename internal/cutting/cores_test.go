@@ -15,24 +15,19 @@ import (
 // every kind that have work for two come out alike on one, two and four.
 func TestCoresDoNotChangeLayouts(t *testing.T) {
 	r := newRNG(23)
-	mm := unit.Millimetre
 	for k := range 10 {
 		job := furniture(&r, 20+r.below(30))
 		job.Seed = uint64(k)
 		switch k % 5 {
 		case 1, 2, 3: // several sizes, of which one is an offcut
-			job.Objective = LeastPrice
-			job.Sheets[0].Price = 9_000
-			job.Sheets = append(job.Sheets,
-				Sheet{W: 1220 * mm, H: 1220 * mm, Stock: -1, Price: 5_200},
-				Sheet{W: 900 * mm, H: 700 * mm, Stock: 1, Offcut: true})
+			job = priced(job)
 			job.Stages = []int{0, 0, 2, 3}[k%5]
 		case 4: // a strip
 			job.Sheets[0].H, job.Sheets[0].Stock, job.Objective = 20*unit.Metre, 1, LeastHeight
 		}
 		var first Result
 		for _, cores := range []int{0, 1, 3} {
-			got, err := Solve(context.Background(), job, Budget{Iterations: 90_000, Cores: NewCores(cores)})
+			got, err := Solve(context.Background(), job, Budget{Iterations: 60_000, Cores: NewCores(cores)})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -37,6 +37,37 @@ func furniture(r *rng, pieces int) Job {
 	return job
 }
 
+// priced adds another size of panel and an offcut to a job of furniture.
+func priced(job Job) Job {
+	mm := unit.Millimetre
+	job.Objective = LeastPrice
+	job.Sheets[0].Price = 9_000
+	job.Sheets = append(job.Sheets,
+		Sheet{W: 1220 * mm, H: 1220 * mm, Stock: -1, Price: 5_200},
+		Sheet{W: 900 * mm, H: 700 * mm, Stock: 1, Offcut: true})
+	return job
+}
+
+// The same forty jobs, half of them with prices, on one core and on two.
+func BenchmarkCores(b *testing.B) {
+	for further := range 2 {
+		b.Run(fmt.Sprint(1+further), func(b *testing.B) {
+			for b.Loop() {
+				r := newRNG(29)
+				for k := range 40 {
+					job := furniture(&r, 20+r.below(61))
+					if k%2 == 0 {
+						job = priced(job)
+					}
+					if _, err := Solve(context.Background(), job, Budget{Cores: NewCores(further)}); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+		})
+	}
+}
+
 // Furniture jobs of 10 to 80 parts with the default budget: time for one and
 // how many of a hundred are proven.
 func BenchmarkFurniture(b *testing.B) { benchFurniture(b, 0, EitherWay) }

@@ -17,7 +17,8 @@ const (
 	mostTidy  = 15_000
 	tidyPiece = 500 // for each piece
 	tidyShare = 20  // of the budget
-	tidyBack  = 50  // late acceptance goes back a share of the moves
+	neatTries = 2
+	tidyBack  = 50 // late acceptance goes back a share of the moves
 )
 
 // tidied is the layout of an answer made tidy, and the problem it is of.
@@ -58,7 +59,7 @@ func (s *search) tidy(ctx context.Context, budget int) []*bin {
 	if s.p.value != LeastHeight && s.bestOut == 0 && s.p.pieces() <= 300 && ctx.Err() == nil {
 		s.tidying = true
 		moves := max(min(budget/tidyShare, tidyPiece*s.p.pieces(), mostTidy), leastTidy)
-		s.best = s.neaten(ctx, s.best, moves, false)
+		s.best = s.neatest(ctx, s.best, moves)
 		if len(s.best) > 1 { // how a sheet's own parts lie best is found sooner for it alone
 			each := make([][]*bin, len(s.best))
 			seeds := make([]uint64, len(s.best))
@@ -92,6 +93,32 @@ func (s *search) tidy(ctx context.Context, budget int) []*bin {
 		try(b)
 	}
 	return out
+}
+
+// neatest is the best of several tries to neaten all sheets, each with its share
+// of the moves.
+func (s *search) neatest(ctx context.Context, bins []*bin, moves int) []*bin {
+	type try struct {
+		o    *search
+		bins []*bin
+	}
+	tries := make([]try, neatTries)
+	for i := range tries {
+		tries[i].o = newSearch(s.p, s.rng.next())
+		tries[i].o.tidying = true
+	}
+	s.p.cores.Each(len(tries), func(i int) {
+		tries[i].bins = tries[i].o.neaten(ctx, bins, moves/neatTries, false)
+	})
+	cost, least := s.p.costs(tries[0].bins), s.untidy(tries[0].bins)
+	best := tries[0].bins
+	for _, t := range tries[1:] {
+		c, v := s.p.costs(t.bins), s.untidy(t.bins)
+		if c < cost || c == cost && v < least-1e-12 {
+			best, cost, least = t.bins, c, v
+		}
+	}
+	return best
 }
 
 // neaten moves the parts of sheets about for what is tidier, and for cheaper
