@@ -25,7 +25,7 @@ func processor(tb testing.TB) time.Duration {
 
 // Batches of furniture parts.
 func BenchmarkBatch(b *testing.B) {
-	benchGrowth(b, []int{300, 1_000, 3_000, 10_000}, furniture)
+	benchGrowth(b, 2, []int{300, 1_000, 3_000, 10_000}, furniture)
 }
 
 // Large jobs in which all, half and a quarter of the parts have a size of their
@@ -34,19 +34,20 @@ func BenchmarkBatchSizes(b *testing.B) {
 	for _, panels := range []int{1, 4} {
 		for _, unlike := range []int{25, 50, 100} {
 			b.Run(fmt.Sprintf("%d panels/%d%% unlike", panels, unlike), func(b *testing.B) {
-				benchGrowth(b, []int{500, 1_000, 3_000, 10_000}, func(r *rng, n int) Job { return repeated(r, n, unlike, panels) })
+				benchGrowth(b, 1, []int{500, 1_000, 3_000, 10_000}, func(r *rng, n int) Job { return repeated(r, n, unlike, panels) })
 			})
 		}
 	}
 }
 
-// benchGrowth lays out jobs of each number of parts, on one core and on two.
+// benchGrowth lays out jobs of each number of parts, on one core and on up to
+// so many.
 // growth is the power of the number of parts that processor time on one grows by
 // from the number before: 1 is linear.
-func benchGrowth(b *testing.B, sizes []int, make func(*rng, int) Job) {
+func benchGrowth(b *testing.B, cores int, sizes []int, make func(*rng, int) Job) {
 	before, parts := 0.0, 0
 	for _, n := range sizes {
-		for further, name := range []string{"one core", "two cores"} {
+		for further, name := range []string{"one core", "two cores"}[:cores] {
 			b.Run(fmt.Sprint(n, " on ", name), func(b *testing.B) {
 				above := 0.0
 				start := processor(b)
