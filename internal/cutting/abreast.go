@@ -34,7 +34,9 @@ func (r *proof) setOut(ctx context.Context, s *search, b bound, moves int, only 
 	s.news = r.aim
 	v.e = begin(ctx, r.p.cores, func(ctx context.Context) int {
 		n := r.run(ctx, &v.low, moves)
-		if v.low.value >= r.aim.Load() {
+		// Of sheets of one size a proof is dropped when there is a better layout
+		// (see again): it ends no search, for one core would not have begun it.
+		if known := r.aim.Load(); v.low.value >= known && (known == v.value || len(r.p.sheets) > 1) {
 			v.stop()
 		}
 		return n
@@ -64,12 +66,6 @@ func (s *search) hear(v *probe, b *bound) {
 		s.offer(copies(o.best))
 	}
 	b.raise(v.low)
-	for _, at := range v.r.rises { // what it did after that does not count
-		if at.to >= s.bestValue {
-			n = at.after
-			break
-		}
-	}
 	s.iter += n
 }
 

@@ -36,30 +36,34 @@ func (c *Cores) take() bool {
 	return true
 }
 
-// give gives a core back: to the first errand that waits for one.
+// give gives a core back.
 func (c *Cores) give() {
 	c.one.Lock()
 	defer c.one.Unlock()
-	for len(c.wait) > 0 {
-		claim := c.wait[0]
-		c.wait = c.wait[1:]
-		if run := claim(); run != nil {
-			go run()
-			return
-		}
-	}
 	c.free++
+	c.serve()
 }
 
-// queue has an errand wait for a core, or gives it one.
+// queue has an errand wait for a core.
 func (c *Cores) queue(claim func() (run func())) {
 	c.one.Lock()
+	defer c.one.Unlock()
 	c.wait = append(c.wait, claim)
-	if c.free > 0 {
-		c.free--
-		defer c.give()
+	c.serve()
+}
+
+// serve gives the cores that are free to the errands that wait, the first
+// before the others.
+func (c *Cores) serve() {
+	for c.free > 0 && len(c.wait) > 0 {
+		claim := c.wait[0]
+		c.wait[0] = nil // an errand holds all it works on
+		c.wait = c.wait[1:]
+		if run := claim(); run != nil {
+			c.free--
+			go run()
+		}
 	}
-	c.one.Unlock()
 }
 
 // lend frees the core of who waits, until the function returned is called.

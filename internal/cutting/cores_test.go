@@ -3,6 +3,7 @@ package cutting
 import (
 	"context"
 	"reflect"
+	"runtime"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -60,6 +61,9 @@ func TestColumnsOnTwoCores(t *testing.T) {
 		if r.below(2) == 0 {
 			g.limit = most
 		}
+		p.cores = NewCores(1)
+		g.fill(&g.sheets[0], make([]int64, len(worth)), most) // nothing is worth anything
+		p.cores, g.steps = nil, 0
 		g.fill(&g.sheets[0], worth, most)
 		steps := g.steps
 		was := append([]int64(nil), g.sheets[0].val...)
@@ -70,6 +74,9 @@ func TestColumnsOnTwoCores(t *testing.T) {
 			if !reflect.DeepEqual(was, g.sheets[0].val) {
 				t.Fatal("another table on two cores")
 			}
+		}
+		if share := g.sheets[0].share; !(share > 0 && share < 1) {
+			t.Errorf("the share is %g", share)
 		}
 		if g.steps != 4*steps {
 			t.Errorf("%d steps, %d on one core", g.steps-steps, 3*steps)
@@ -112,6 +119,49 @@ func TestFirst(t *testing.T) {
 			}
 		}
 	}
+}
+
+// At no time do more errands run than there are cores, though who waits lends
+// its own.
+func TestNoMoreErrandsThanCores(t *testing.T) {
+	c := NewCores(1)
+	var now, most atomic.Int32
+	var all []*errand[int]
+	for range 30 {
+		all = append(all, begin(context.Background(), c, func(context.Context) int {
+			n := now.Add(1)
+			for m := most.Load(); n > m && !most.CompareAndSwap(m, n); {
+				m = most.Load()
+			}
+			time.Sleep(2 * time.Millisecond)
+			now.Add(-1)
+			return 0
+		}))
+	}
+	for _, e := range all {
+		e.want()
+	}
+	if n := most.Load(); n > 2 {
+		t.Errorf("%d errands at one time with one further core", n)
+	}
+}
+
+// What an errand worked on is given up when it is over.
+func TestErrandsAreForgotten(t *testing.T) {
+	c := NewCores(1)
+	var freed atomic.Bool
+	func() {
+		big := make([]byte, 1<<20)
+		runtime.AddCleanup(&big[0], func(int) { freed.Store(true) }, 0)
+		begin(context.Background(), c, func(context.Context) int { return int(big[7]) }).want()
+	}()
+	for end := time.Now().Add(5 * time.Second); !freed.Load() && time.Now().Before(end); time.Sleep(time.Millisecond) {
+		runtime.GC()
+	}
+	if !freed.Load() {
+		t.Error("still held after the errand is over")
+	}
+	runtime.KeepAlive(c)
 }
 
 func TestErrands(t *testing.T) {

@@ -133,7 +133,7 @@ func (c *course) setOut(ctx context.Context) {
 // less will do: anew where there is a better layout. What it returns ends when
 // that is ruled out.
 func (c *course) again(ctx context.Context) context.Context {
-	if c.way == nil || c.way.value != c.s.bestValue {
+	if c.unproven() && (c.way == nil || c.way.value != c.s.bestValue) {
 		if c.way != nil {
 			c.way.drop()
 			c.proof = c.p.newProof(c.s)
@@ -274,7 +274,7 @@ func (c *course) turn(ctx context.Context, lots *ledger, b *bound, moves int) {
 func (c *course) decideInTurn(ctx context.Context) {
 	s, most := c.s, c.budget.Iterations
 	from := -1
-	for turn := decideTurn; c.proof.near() && c.unproven() && from < s.iter && s.iter < most && ctx.Err() == nil; turn *= 2 {
+	for turn := decideTurn; c.unproven() && c.proof.near() && from < s.iter && s.iter < most && ctx.Err() == nil; turn *= 2 {
 		from = s.iter
 		part := min(most-s.iter, turn)
 		v := c.proof.setOut(ctx, s, c.low, part, true)

@@ -157,7 +157,7 @@ func (g *grid) fill(r *raster, worth []int64, most []int) {
 	low := g.columns(r, 0, mid, nil, &lower)
 	other.Wait()
 	g.steps += low + high
-	r.share = max(0.2, min(0.9, r.share+0.3*float64(high-low)/float64(high+low)))
+	r.share = max(0.2, min(0.9, r.share+0.3*float64(high-low)/float64(max(1, high+low))))
 }
 
 // Tables that take fewer steps are filled on one core.

@@ -52,13 +52,6 @@ type proof struct {
 	strips *ripping // where sheets are cut in two stages
 	tree   *ripTree // of the lot ripped, which may be gone on with
 	ripped []int    // that lot
-	rises  []rise   // of the bound, in the last run
-}
-
-// A rise of the bound to a value, after so many moves.
-type rise struct {
-	to    int64
-	after int
 }
 
 func (p *problem) newProof(s *search) *proof {
@@ -95,7 +88,6 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 		return 0
 	}
 	began := r.spent
-	r.rises = r.rises[:0]
 	for stop := r.spent + moves; r.open(*b) && ctx.Err() == nil && r.spent < stop; {
 		price, lot, steps := r.next(b.value)
 		r.spent += steps / lotSteps
@@ -104,7 +96,6 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 		}
 		if price > b.value {
 			b.raise(bound{price, r.p.whyMixes(price)})
-			r.rises = append(r.rises, rise{price, r.spent - began})
 			continue
 		}
 		if len(r.p.sheets) == 1 { // straight to the one lot that matters
