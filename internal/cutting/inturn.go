@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"math"
 	"slices"
 )
 
@@ -14,6 +15,7 @@ const (
 	turnMoves = 3_000 // for each sheet but two
 	lastMoves = 120_000
 	turnShare = 8    // one move of the search for so many of filling in turn
+	turnPower = 1.05 // of its area, that a part is worth: small ones are of use on the last sheets
 	hopeless  = 0.02 // of a sheet, left over at the least after a quarter of lastMoves: begin anew
 )
 
@@ -73,6 +75,7 @@ func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bin
 		sub, back := p.rest(demand, one)
 		s := newSearch(sub, 0)
 		s.rng, s.iter = *rng, 1
+		s.prize(turnPower)
 		top, took := s.fullest(ctx, min(turnMoves, moves-spent))
 		*rng = s.rng
 		spent += took
@@ -94,6 +97,15 @@ func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bin
 		return nil, spent
 	}
 	return append(bins, two...), spent
+}
+
+// prize makes parts that wait for a place worth a power of their area.
+func (s *search) prize(power float64) {
+	s.out = 0
+	for t, ty := range s.p.types {
+		s.worth[t] = s.unit * math.Pow(ty.area/s.unit, power)
+		s.out += s.worth[t] * float64(s.pool[t])
+	}
 }
 
 // fullest searches for the one sheet that holds the most of what is asked for.
