@@ -66,7 +66,7 @@ func benchGrowth(b *testing.B, cores int, sizes []int, make func(*rng, int) Job)
 					return
 				}
 				b.ReportMetric(each/float64(n)*1e6, "cpu-µs/part")
-				if before > 0 {
+				if before > 0 && n != parts {
 					b.ReportMetric(math.Log(each/before)/math.Log(float64(n)/float64(parts)), "growth")
 				}
 				before, parts = each, n
