@@ -9,52 +9,94 @@ import (
 // Where many pieces lie on each sheet, and next to nothing may be lost, the
 // search over all sheets at one time is slow. There is plenty of choice for the
 // first sheets, so these are filled as full as can be one after another, each
-// out of all that is left; the last two take what remains together, with more
-// room to lose than the whole job has.
+// out of all that is left. They lose so little that the last one, or the last
+// two together, may lose nearly all that the whole job may, and are searched for.
 const (
-	turnMoves = 3_000 // for each sheet but two
-	lastMoves = 120_000
-	turnShare = 8    // one move of the search for so many of filling in turn
-	turnPower = 1.05 // of its area, that a part is worth: small ones are of use on the last sheets
-	hopeless  = 0.02 // of a sheet, left over at the least after a quarter of lastMoves: begin anew
+	turnMoves   = 3_000 // for each sheet but two, where blocks do not fill it
+	crowdPieces = 8     // on a sheet, on average: fewer are no choice
+	lastMoves   = 120_000
+	turnShare   = 8    // one move of the search for so many of filling in turn
+	turnPower   = 1.05 // of its area, that a part is worth: small ones are of use on the last sheets
+	hopeless    = 0.02 // of a sheet, left over at the least after a quarter of lastMoves: begin anew
+	topShare    = 3    // a sheet is full when it loses no more than one in so many of what it may
+	wider       = 2    // times at most that the blocks gone on with are doubled, filling after filling
 )
 
 // crowded reports whether filling sheets in turn is of use: it takes two
-// sheets and more, and more pieces on each than dives go through.
+// sheets and more, and many pieces on each. With several sizes of sheet, where
+// few pieces are on each, it matters more which are bought.
 func (p *problem) crowded(s *search) bool {
-	return !p.flat() && p.value != LeastHeight && len(s.best) >= 3 && p.pieces() > sheetPieces*len(s.best)
+	pieces := crowdPieces
+	if len(p.sheets) > 1 {
+		pieces = sheetPieces
+	}
+	return !p.flat() && p.value != LeastHeight && len(s.best) >= 3 && p.pieces() > pieces*len(s.best)
+}
+
+// A turn fills the sheets of a lot in turn.
+type turn struct {
+	p     *problem
+	lot   []int
+	rng   rng
+	try   int // how many were before it
+	moves int
+
+	bins  []*bin // nil: some pieces have no place
+	spent int
 }
 
 // inTurn takes turns between filling sheets one after another and the search, so
-// many at most. Lots ruled out are not tried.
+// many at most. Lots ruled out are not tried. The filling after the one at hand
+// may be begun on another core.
 func (p *problem) inTurn(ctx context.Context, s *search, lots *ledger, b bound, moves, turns int, tell func()) {
+	var ahead *errand[*turn]
+	var next *turn
+	defer func() { ahead.drop() }()
+	draw := func(lot []int) *turn {
+		s.turns++
+		return &turn{p: p, lot: lot, rng: newRNG(s.rng.next()), try: s.turns - 1, moves: moves - s.iter}
+	}
 	for ; turns > 0 && s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil; turns-- {
 		lot := p.cheaperLot(b, s, lots)
 		if lot == nil {
 			return
 		}
-		bins, spent := p.turn(ctx, &s.rng, lot, moves-s.iter)
-		s.iter += spent
-		if bins != nil {
-			s.offer(bins)
+		var t *turn
+		if next != nil && slices.Equal(next.lot, lot) {
+			t = ahead.want()
+			next, ahead = nil, nil
+		} else {
+			ahead.drop()
+			next, ahead = nil, nil
+			t = draw(lot)
+			if len(p.sheets) == 1 && turns > 1 { // else the next lot is not known
+				n := draw(lot)
+				next, ahead = n, begin(ctx, p.cores, func(ctx context.Context) *turn { n.fill(ctx); return n })
+			}
+			t.fill(ctx)
+		}
+		s.iter += t.spent
+		if t.bins != nil {
+			s.offer(t.bins)
 			tell()
 			continue
 		}
-		if spent == 0 {
+		if t.spent == 0 {
 			return // no sheet takes what is left
 		}
-		s.run(ctx, b, min(moves, s.iter+spent/turnShare), tell)
+		s.run(ctx, b, min(moves, s.iter+t.spent/turnShare), tell)
 	}
 }
 
-// turn fills the sheets of a lot but two one after another, in an order drawn
-// by lot, and searches for what is left on the last two. It returns the layout
-// when all pieces have a place, or nil, and the moves it took.
-func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bins []*bin, spent int) {
+// fill fills the sheets but one or two one after another, in an order drawn
+// by lot, and searches for what is left on the last.
+func (t *turn) fill(ctx context.Context) {
+	p, lot, rng := t.p, t.lot, &t.rng
 	demand := make([]int, len(p.types))
 	for i, t := range p.types {
 		demand[i] = t.qty
 	}
+	var bins []*bin
 	left := slices.Clone(lot)
 	var order []int
 	for kind, n := range lot {
@@ -66,19 +108,19 @@ func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bin
 		k := rng.below(i + 1)
 		order[i], order[k] = order[k], order[i]
 	}
-	for len(order) > 2 && spent < moves && ctx.Err() == nil {
+	last := 2
+	if p.blockable() && t.try%2 == 0 {
+		last = 1
+	}
+	for len(order) > last && t.spent < t.moves && ctx.Err() == nil {
 		kind := order[0]
-		order = order[1:]
-		left[kind]--
 		one := make([]int, len(lot))
 		one[kind] = 1
 		sub, back := p.rest(demand, one)
-		s := newSearch(sub, 0)
-		s.rng, s.iter = *rng, 1
-		s.prize(turnPower)
-		top, took := s.fullest(ctx, min(turnMoves, moves-spent))
-		*rng = s.rng
-		spent += took
+		top, took := sub.topSheet(ctx, rng, kind, firstBlocks<<min(t.try/2, wider), p.spare(demand, order)/float64(len(order)), t.moves-t.spent)
+		order = order[1:]
+		left[kind]--
+		t.spent += took
 		if top != nil {
 			named([]*bin{top}, back)
 			for i := range top.n {
@@ -89,14 +131,46 @@ func (p *problem) turn(ctx context.Context, rng *rng, lot []int, moves int) (bin
 			bins = append(bins, top)
 		}
 		if done(demand) {
-			return bins, spent
+			t.bins = bins
+			return
 		}
 	}
-	two, took := p.searchLot(ctx, rng, nil, demand, left, min(lastMoves, moves-spent), lastMoves/4, hopeless)
-	if spent += took; two == nil {
-		return nil, spent
+	two, took := p.searchLot(ctx, rng, nil, demand, left, min(lastMoves, t.moves-t.spent), lastMoves/4, hopeless)
+	if t.spent += took; two != nil {
+		t.bins = append(bins, two...)
 	}
-	return append(bins, two...), spent
+}
+
+// spare is the area that is left over when all that is asked for lies on these
+// sheets.
+func (p *problem) spare(demand, sheets []int) float64 {
+	area := 0.0
+	for _, kind := range sheets {
+		area += p.size(kind)
+	}
+	for t, n := range demand {
+		area -= float64(n) * p.types[t].area
+	}
+	return max(0, area)
+}
+
+// topSheet fills one sheet with the most area of what is asked for. It is
+// content when no more than its share of this area is lost.
+func (p *problem) topSheet(ctx context.Context, rng *rng, kind, width int, area float64, moves int) (top *bin, took int) {
+	size := p.size(kind)
+	top, took = p.blockFull(ctx, rng, kind, width, area/topShare/size, moves)
+	if top != nil && size-top.used <= area {
+		return top, took
+	}
+	s := newSearch(p, 0)
+	s.rng, s.iter = *rng, 1
+	s.prize(turnPower)
+	other, more := s.fullest(ctx, min(turnMoves, moves-took))
+	*rng = s.rng
+	if top == nil || other != nil && other.used > top.used {
+		top = other
+	}
+	return top, took + more
 }
 
 // prize makes parts that wait for a place worth a power of their area.

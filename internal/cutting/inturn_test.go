@@ -11,12 +11,12 @@ import (
 	"casewright/internal/unit"
 )
 
-// crowd makes a job of about a hundred pieces that have 97 % of the area of
-// three sheets.
-func crowd(r *rng) Job {
+// crowd makes a job of about a hundred pieces that have so much of the area of
+// three sheets, in hundredths.
+func crowd(r *rng, full int) Job {
 	const side, most = 300, 100
 	job := Job{Sheets: []Sheet{{W: side, H: side, Stock: -1}}, Seed: r.next()}
-	for left := 3 * side * side * 97 / 100; left > most*most/4; {
+	for left := 3 * side * side * full / 100; left > most*most/4; {
 		w, h := 1+r.below(most), 1+r.below(most)
 		if w*h <= left {
 			left -= w * h
@@ -58,15 +58,14 @@ func TestInTurnEnds(t *testing.T) {
 }
 
 // Filled in turn three sheets are found to be enough more often than by the
-// search over all sheets with as many moves. Luck has so large a part in it that
-// it takes some fifty jobs to see.
+// search over all sheets with as many moves.
 func TestInTurn(t *testing.T) {
 	ctx := context.Background()
 	r := newRNG(5)
 	const moves = 90_000
-	jobs := make([]Job, 48)
+	jobs := make([]Job, 12)
 	for k := range jobs {
-		jobs[k] = crowd(&r)
+		jobs[k] = crowd(&r, 97)
 	}
 	var turned, searched atomic.Int64
 	NewCores(runtime.GOMAXPROCS(0)-1).Each(2*len(jobs), func(k int) {
@@ -97,7 +96,7 @@ func TestInTurn(t *testing.T) {
 		}
 	})
 	t.Logf("of %d jobs: %d in turn, %d by the search", len(jobs), turned.Load(), searched.Load())
-	if turned.Load() <= searched.Load() {
+	if turned.Load() < searched.Load()+4 {
 		t.Errorf("of %d jobs %d are found in turn, %d by the search alone", len(jobs), turned.Load(), searched.Load())
 	}
 }

@@ -136,18 +136,11 @@ func (p *problem) filled(value int64) (list []target, next int64) {
 }
 
 func newJoiner(p *problem, targets []target) *joiner {
-	j := &joiner{p: p, goals: targets, sides: true, known: map[joinKey]bool{}}
+	j := newSets(p)
+	j.goals, j.sides, j.known = targets, true, map[joinKey]bool{}
 	j.beside[0], j.beside[1] = map[int64][]int32{}, map[int64][]int32{}
-	n := 0
 	for _, t := range p.types {
 		j.sides = j.sides && (t.turn || t.w == t.h)
-		j.at = append(j.at, n)
-		for k := range t.qty {
-			if t.qty > 1 {
-				j.many[(n+k)>>6] |= 1 << ((n + k) & 63)
-			}
-		}
-		n += t.qty
 	}
 	for t, ty := range p.types {
 		var set pieceSet

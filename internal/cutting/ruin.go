@@ -34,6 +34,7 @@ type search struct {
 	used    []int     // sheets in use of each kind
 	price   int64
 	limit   int64 // the sheets may cost this much
+	turns   int   // times that sheets were filled in turn
 	pack    packer
 	unit    float64 // area that counts as one
 	stamp   int64
