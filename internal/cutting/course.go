@@ -87,6 +87,10 @@ func (c *course) first(ctx context.Context) {
 	if c.unproven() && c.models() && p.depth != 2 && !(len(p.sheets) > 1 && s.mixes()) {
 		c.ahead = p.model(ctx, c.budget)
 	}
+	if p.blockable() && p.crowded(s) {
+		s.run(ctx, c.low, min(most, blockFirst), c.tell)
+		p.inTurn(ctx, s, c.lots, c.low, most, 2, c.tell)
+	}
 	switch {
 	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
 		s.searchBars(ctx, c.low, min(most, barMoves), c.tell)
@@ -248,6 +252,7 @@ func (c *course) rest(ctx context.Context) {
 }
 
 const (
+	blockFirst = 3_000  // moves before sheets are filled in turn
 	decideTurn = 30_000 // moves for a lot, and for the search beside it, at first
 	turnDives  = 2      // or so many dives, or fillings in turn
 	leastTurn  = 1_000  // moves of a turn that was of use
