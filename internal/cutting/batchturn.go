@@ -5,20 +5,25 @@ import (
 	"math"
 )
 
-// The sheets of a large job are filled in turn: each is searched for the
-// fullest set out of a bag of pieces, the bag is filled up from all that are
-// left, drawn by lot once, and so on. There is so much choice that little is
+// The sheets of a large job are filled in turn: each with blocks out of a bag of
+// pieces, or where these lose too much is searched for the fullest set; the bag
+// is filled up from all that are left, drawn by lot once, and so on. There is so much choice that little is
 // lost, and the time grows with the number of pieces. A few bags are drawn from
 // side by side, a sheet out of each, so that further cores have work; how many
 // does not depend on the cores, so neither does the layout. The last bag is laid
 // out by a search of its own.
 const (
-	bagOf     = 150   // pieces
-	bagsAtOne = 8     // bags side by side, as long as there are pieces for so many
-	tailOf    = 60    // pieces: the last ones are searched for together
-	fillMost  = 3_000 // moves for one sheet
-	fillPart  = 0.7   // of all moves
-	tailPart  = 0.3   // of those left then, for the last bag
+	bagOf     = mostInBag // pieces
+	bagsAtOne = 8         // bags side by side, as long as there are pieces for so many
+	tailOf    = 150       // pieces: the last ones are searched for together
+	fillMost  = 3_000     // moves for one sheet
+	fillPart  = 0.7       // of all moves
+	tailPart  = 0.3       // of those left then, for the last bag
+	bagBlocks = 150       // of a band that are gone on with, where there are bagMoves for a sheet
+	bagMoves  = 300
+	bagLoss   = 0.012 // share of a sheet that may well be lost
+	bagOver   = 3     // times the moves for a sheet that its blocks may take; the next ones have fewer
+	quickFill = 30    // for a sheet: too few for blocks
 	tellEvery = 16    // sheets
 )
 
@@ -168,10 +173,21 @@ func (d *drawing) fill(ctx context.Context, p *problem, moves int) {
 	one := make([]int, len(p.sheets))
 	one[d.kind] = 1
 	sub, back := p.rest(d.bag.has, one)
+	d.back = back
+	if moves >= quickFill {
+		width := int(bagBlocks * math.Sqrt(float64(moves)/bagMoves))
+		d.top, d.took = sub.blockFull(ctx, &d.rng, d.kind, width, bagLoss, bagOver*moves)
+		if d.top != nil && d.top.used >= (1-bagLoss)*sub.size(d.kind) {
+			return
+		}
+	}
 	s := newSearch(sub, 0)
 	s.rng, s.iter = d.rng, 1
-	d.top, d.took = s.fullest(ctx, moves)
-	d.back = back
+	top, took := s.fullest(ctx, max(0, moves-d.took))
+	if d.top == nil || top != nil && top.used > d.top.used {
+		d.top = top
+	}
+	d.took += took
 }
 
 // take makes a sheet that was filled one of the layout.
@@ -201,7 +217,7 @@ func (f *filling) take(d *drawing) {
 func (f *filling) tail(rest []int, stop int) {
 	b := f.b
 	most := min(lastMoves, max(stop-b.moves, int(tailPart*float64(b.most-b.moves))), b.most-b.moves)
-	s, back := b.p.searched(b.ctx, rest, b.stock, b.rng.next(), math.MaxInt64, most)
+	s, back := b.p.searched(b.ctx, rest, b.stock, b.rng.next(), math.MaxInt64, most, true)
 	if s == nil {
 		return
 	}

@@ -30,9 +30,9 @@ type window struct {
 	back []int32
 }
 
-// searched lays out some pieces on the sheets left, and ends as soon as it is
-// at or below the value given.
-func (p *problem) searched(ctx context.Context, demand, stock []int, seed uint64, below int64, moves int) (*search, []int32) {
+// searched lays out some pieces on the sheets left, with turns of filling them
+// in turn if asked for, and ends as soon as it is at or below the value given.
+func (p *problem) searched(ctx context.Context, demand, stock []int, seed uint64, below int64, moves int, turns bool) (*search, []int32) {
 	sub, back := p.part(demand, stock)
 	if len(sub.types) == 0 {
 		return nil, nil
@@ -42,6 +42,11 @@ func (p *problem) searched(ctx context.Context, demand, stock []int, seed uint64
 	low := sub.areaBound()
 	if below < math.MaxInt64 {
 		low.value = max(low.value, below)
+	}
+	if turns {
+		s.run(ctx, low, max(0, moves/4), func() {})
+		none := sub.newLedger()
+		sub.inTurn(ctx, s, &none, low, moves, math.MaxInt, func() {})
 	}
 	s.run(ctx, low, max(0, moves), func() {})
 	return s, back
@@ -63,7 +68,7 @@ func (b *batcher) windows(low bound, left []int) {
 		tries += len(all)
 		b.p.cores.Each(len(all), func(i int) {
 			w := all[i]
-			w.s, w.back = b.p.searched(b.ctx, w.demand, w.stock, w.seed, w.was-1, w.moves)
+			w.s, w.back = b.p.searched(b.ctx, w.demand, w.stock, w.seed, w.was-1, w.moves, false)
 		})
 		if b.adopt(all) {
 			value = b.value()
