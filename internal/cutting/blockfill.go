@@ -1,6 +1,9 @@
 package cutting
 
-import "context"
+import (
+	"context"
+	"math"
+)
 
 // blockLosses are the shares of a block's area that may be lost, tried one after
 // another until a sheet is full enough: where next to nothing need be lost,
@@ -34,16 +37,19 @@ func (p *problem) blockFull(ctx context.Context, r *rng, kind, width int, may fl
 	}
 	best := 0.0
 	size := p.size(kind)
-	tries := 0
+	tries, most := 0, math.MaxInt
+	if moves < most/blockTries {
+		most = moves * blockTries
+	}
 	for _, loss := range blockLosses {
 		b := newBuilder(p, kind, width, worth, loss, r)
 		b.enough = (1 - may) * size
-		b.build(ctx, min(blockMost, moves*blockTries-tries))
+		b.build(ctx, min(blockMost, most-tries))
 		tries += b.tries
 		if b.best.worth > best {
 			best, top = b.best.worth, b.sheet(kind)
 		}
-		if best >= (1-may)*size || tries >= moves*blockTries || ctx.Err() != nil {
+		if best >= (1-may)*size || tries >= most || ctx.Err() != nil {
 			break
 		}
 	}

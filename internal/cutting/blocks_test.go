@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"context"
+	"math"
 	"math/bits"
 	"testing"
 
@@ -183,5 +184,15 @@ func TestBatchOfBlocks(t *testing.T) {
 	t.Logf("value %d, bound %d", res.Value, res.Bound)
 	if lost := float64(res.Value)/float64(res.Bound) - 1; lost > 0.025 {
 		t.Errorf("%.1f %% above the bound", 100*lost)
+	}
+}
+
+// A budget without a limit is no reason not to try.
+func TestBlockFullWithoutLimit(t *testing.T) {
+	r := newRNG(2)
+	p, _ := newProblem(crowd(&r, 97))
+	top, took := p.blockFull(context.Background(), &r, 0, firstBlocks, 0.01, math.MaxInt)
+	if top == nil || took < 10 || top.used < 0.98*p.size(0) {
+		t.Errorf("%d moves, %v", took, top)
 	}
 }
