@@ -7,13 +7,15 @@ import (
 
 // The sheets of a large job are filled in turn: each with blocks out of a bag of
 // pieces, or where these lose too much is searched for the fullest set; the bag
-// is filled up from all that are left, drawn by lot once, and so on. There is so much choice that little is
-// lost, and the time grows with the number of pieces. A few bags are drawn from
-// side by side, a sheet out of each, so that further cores have work; how many
-// does not depend on the cores, so neither does the layout. The last bag is laid
-// out by a search of its own.
+// is filled up from all that are left, drawn by lot once, and so on. There is so
+// much choice that little is lost, and the time grows with the number of pieces.
+// A few bags are drawn from side by side, a sheet out of each, so that further
+// cores have work; how many does not depend on the cores, so neither does the
+// layout. The last bag is laid out by itself.
 const (
 	bagOf     = mostInBag // pieces
+	mostOfBag = 1000      // where they are small
+	bagArea   = 1.5       // of the largest sheet, that they have at least
 	bagsAtOne = 8         // bags side by side, as long as there are pieces for so many
 	tailOf    = 150       // pieces: the last ones are searched for together
 	fillMost  = 3_000     // moves for one sheet
@@ -29,19 +31,22 @@ const (
 
 // A filling is a large job on its way.
 type filling struct {
-	b      *batcher
-	bags   []*bag
-	todo   []int // types of the pieces not yet in a bag
-	left   int   // pieces in bags and to do
-	area   float64
-	full   []float64 // of each kind of sheet: how full they become
-	untold int       // sheets filled since progress was told
+	b       *batcher
+	bags    []*bag
+	todo    []int // types of the pieces not yet in a bag
+	left    int   // pieces in bags and to do
+	area    float64
+	largest float64   // sheet
+	full    []float64 // of each kind of sheet: how full they become
+	untold  int       // sheets filled since progress was told
 }
 
-// A bag holds the pieces that one sheet is filled from.
+// A bag holds the pieces that one sheet is filled from: more than blocks are
+// made of where these would not fill a sheet.
 type bag struct {
 	has  []int // of each type
 	in   int
+	area float64
 	dull []bool // of each kind of sheet: nothing in the bag goes on one
 }
 
@@ -60,6 +65,7 @@ func (b *batcher) turn(demand []int, moves int) []int {
 	}
 	for i := range f.full {
 		f.full[i] = 1
+		f.largest = max(f.largest, b.p.size(i))
 	}
 	stop := b.moves + moves
 	for f.left > tailOf && b.ctx.Err() == nil && f.round(stop) {
@@ -91,7 +97,7 @@ func (f *filling) empty() {
 // fillUp has as many bags as there are pieces for, all full; the last one alone
 // may not be.
 func (f *filling) fillUp() {
-	n := max(1, min(bagsAtOne, f.left/bagOf))
+	n := max(1, min(bagsAtOne, f.left/bagOf, int(f.area/(bagArea*f.largest))))
 	for len(f.bags) > n {
 		f.empty()
 	}
@@ -99,8 +105,9 @@ func (f *filling) fillUp() {
 		f.bags = append(f.bags, &bag{has: make([]int, len(f.b.p.types)), dull: make([]bool, len(f.full))})
 	}
 	for _, g := range f.bags {
-		for g.in < bagOf && len(f.todo) > 0 {
+		for (g.in < bagOf || g.in < mostOfBag && g.area < bagArea*f.largest) && len(f.todo) > 0 {
 			last := len(f.todo) - 1
+			g.area += f.b.p.types[f.todo[last]].area
 			g.has[f.todo[last]]++
 			g.in++
 			f.todo = f.todo[:last]
@@ -127,7 +134,7 @@ func (f *filling) round(stop int) bool {
 		return false
 	}
 	moves := min(fillMost, max(0, stop-b.moves)/max(len(all), 1+int(f.area/most)))
-	b.p.cores.Each(len(all), func(i int) { all[i].fill(b.ctx, b.p, moves) })
+	b.p.cores.Each(len(all), func(i int) { all[i].fill(b.ctx, b.p, moves, max(0, stop-b.moves)/len(all)) })
 	for _, d := range all {
 		f.take(d)
 	}
@@ -169,14 +176,14 @@ type drawing struct {
 	took int // moves
 }
 
-func (d *drawing) fill(ctx context.Context, p *problem, moves int) {
+func (d *drawing) fill(ctx context.Context, p *problem, moves, most int) {
 	one := make([]int, len(p.sheets))
 	one[d.kind] = 1
 	sub, back := p.rest(d.bag.has, one)
 	d.back = back
 	if moves >= quickFill {
 		width := int(bagBlocks * math.Sqrt(float64(moves)/bagMoves))
-		d.top, d.took = sub.blockFull(ctx, &d.rng, d.kind, width, bagLoss, bagOver*moves)
+		d.top, d.took = sub.blockFull(ctx, &d.rng, d.kind, width, bagLoss, min(bagOver*moves, most))
 		if d.top != nil && d.top.used >= (1-bagLoss)*sub.size(d.kind) {
 			return
 		}
@@ -206,6 +213,7 @@ func (f *filling) take(d *drawing) {
 		if t := d.top.n[j].typ; t >= 0 {
 			g.has[t]--
 			g.in--
+			g.area -= b.p.types[t].area
 			f.left--
 		}
 	}

@@ -14,12 +14,13 @@ const (
 	firstBlocks = 400       // of a band, at first
 	mostInBag   = 250       // pieces that a set has room for
 	blockTries  = 300       // for one move
-	blockMost   = 6_000_000 // for one share
+	blockMost   = 4_000_000 // for one share
 )
 
 // blockFull fills a sheet with blocks of what is asked for, until no more than
 // the share may of it is lost, and returns it with the moves it took. It is nil
-// where blocks do not say which sheets can be cut: in limited stages.
+// where stages are limited, which blocks know nothing of, and where the pieces
+// do not fill a sheet.
 func (p *problem) blockFull(ctx context.Context, r *rng, kind, width int, may float64, moves int) (top *bin, took int) {
 	if !p.blockable() {
 		return nil, 0
@@ -31,23 +32,22 @@ func (p *problem) blockFull(ctx context.Context, r *rng, kind, width int, may fl
 		}
 		return top, took
 	}
-	worth := make([]float64, len(p.types))
-	for t, ty := range p.types {
-		worth[t] = ty.area
+	size := p.size(kind)
+	if p.area() < (1-may)*size {
+		return nil, 0 // a sheet is more than all of them need
 	}
 	best := 0.0
-	size := p.size(kind)
 	tries, most := 0, math.MaxInt
 	if moves < most/blockTries {
 		most = moves * blockTries
 	}
 	for _, loss := range blockLosses {
-		b := newBuilder(p, kind, width, worth, loss, r)
+		b := newBuilder(p, kind, width, loss, r)
 		b.enough = (1 - may) * size
 		b.build(ctx, min(blockMost, most-tries))
 		tries += b.tries
-		if b.best.worth > best {
-			best, top = b.best.worth, b.sheet(kind)
+		if b.best.used > best {
+			best, top = b.best.used, b.sheet(kind)
 		}
 		if best >= (1-may)*size || tries >= most || ctx.Err() != nil {
 			break
@@ -85,20 +85,4 @@ func (p *problem) stocks() []int {
 		n[i] = s.stock
 	}
 	return n
-}
-
-// newSets knows which pieces are in a set.
-func newSets(p *problem) *joiner {
-	j := &joiner{p: p}
-	n := 0
-	for _, t := range p.types {
-		j.at = append(j.at, n)
-		for k := range t.qty {
-			if t.qty > 1 {
-				j.many[(n+k)>>6] |= 1 << ((n + k) & 63)
-			}
-		}
-		n += t.qty
-	}
-	return j
 }

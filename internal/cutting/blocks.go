@@ -18,73 +18,82 @@ import (
 
 // A block is a part, or two blocks joined.
 type block struct {
-	w, h  int64
-	waste float64 // area
-	worth float64
-	set   pieceSet
-	a, b  int32 // what it is joined of; a < 0: a part of type b
-	vert  bool  // side by side
+	w, h int64
+	used float64 // area of its parts
+	set  pieceSet
+	a, b int32 // what it is joined of; a < 0: a part of type b
+	vert bool  // side by side
 }
 
 // A builder makes blocks for one kind of sheet.
 type builder struct {
-	p     *problem
-	j     *joiner // knows which pieces are in a set
+	pieces
 	w, h  int64   // of the sheet
 	width int     // blocks gone on with of each band
 	loss  float64 // share of its area that a block may lose
-	worth []float64
 	rng   *rng
 
 	list   []block
 	beside [2][][]int32 // by the length of the side along X, and along Y, in cells
 	cell   int64
-	short  [2][][]block // by area: those made and not gone on with yet
-	met    [2][]int     // how many there were; those as long as a side of the sheet apart
-	now    int          // band of area from which on there are more to come
+	parts  [][]block    // by band of area: all of these are gone on with
+	short  [2][][]block // blocks made and not gone on with yet, those as long as a side of the sheet apart
+	met    [2][]int     // how many there were of each band
+	now    int          // band from which on there are more to come
 	least  float64      // area of a part
 	rate   float64      // parts for their area
 	known  hashes
 	best   block
 	tries  int
-	enough float64 // worth with which it may end
+	enough float64 // used area with which it may end
 }
 
 // Limits of making blocks.
 const (
 	bandStep   = 1.5 // areas of a band, the largest by the least
+	moreBands  = 6   // for blocks joined to small ones while the last band is gone through
 	bandDraws  = 3   // times as many are drawn from
 	blockCells = 1 << 10
 	pieceCost  = 2   // loss at most that a block of twice as many parts as usual must make up for
 	lotCost    = 0.5 // loss at most that is left to luck
 )
 
-func newBuilder(p *problem, kind, width int, worth []float64, loss float64, r *rng) *builder {
+func newBuilder(p *problem, kind, width int, loss float64, r *rng) *builder {
 	s := p.sheets[kind]
-	b := &builder{p: p, width: width, w: s.w, h: s.h, loss: loss, worth: worth, rng: r, enough: math.Inf(1), least: math.Inf(1)}
+	b := &builder{pieces: newPieces(p), width: width, w: s.w, h: s.h, loss: loss, rng: r, enough: math.Inf(1), least: math.Inf(1)}
 	b.cell = (max(s.w, s.h) + blockCells - 1) / blockCells
 	b.beside[0], b.beside[1] = make([][]int32, s.w/b.cell+1), make([][]int32, s.h/b.cell+1)
-	b.j = newSets(p)
-	area, n := 0.0, 0
 	for _, t := range p.types {
 		b.least = min(b.least, t.area)
-		area += t.area * float64(t.qty)
-		n += t.qty
 	}
-	b.rate = float64(n) / area
-	bands := b.band(float64(s.w)*float64(s.h)) + 1
+	b.rate = float64(p.pieces()) / p.area()
+	bands := max(0, b.band(p.size(kind))) + 1 + moreBands
+	b.parts = make([][]block, bands)
 	for i := range b.short {
-		b.short[i], b.met[i] = make([][]block, max(1, bands)), make([]int, max(1, bands))
+		b.short[i], b.met[i] = make([][]block, bands), make([]int, bands)
 	}
 	for t, ty := range p.types {
-		var set pieceSet
-		set[b.j.at[t]>>6] = 1 << (b.j.at[t] & 63)
-		b.add(block{w: ty.w, h: ty.h, worth: worth[t], set: set, a: -1, b: int32(t)})
+		b.part(block{w: ty.w, h: ty.h, used: ty.area, set: b.first(t), a: -1, b: int32(t)})
 		if ty.turn && ty.w != ty.h {
-			b.add(block{w: ty.h, h: ty.w, worth: worth[t], set: set, a: -1, b: int32(t)})
+			b.part(block{w: ty.h, h: ty.w, used: ty.area, set: b.first(t), a: -1, b: int32(t)})
 		}
 	}
 	return b
+}
+
+// part notes a part, one way up.
+func (b *builder) part(x block) {
+	if x.w <= b.w && x.h <= b.h && b.known.add(x.hash()) {
+		b.better(x)
+		k := b.band(x.used)
+		b.parts[k] = append(b.parts[k], x)
+	}
+}
+
+func (b *builder) better(x block) {
+	if x.used > b.best.used {
+		b.best = x
+	}
 }
 
 func (b *builder) band(area float64) int {
@@ -96,37 +105,37 @@ func (b *builder) add(x block) {
 	if x.w > b.w || x.h > b.h || !b.known.add(x.hash()) {
 		return
 	}
-	if x.worth > b.best.worth {
-		b.best = x
-	}
-	area := float64(x.w) * float64(x.h)
-	k := max(b.now, b.band(area))
-	if k >= len(b.short[0]) {
-		return // as large as the sheet
+	b.better(x)
+	k := max(b.now, b.band(float64(x.w)*float64(x.h)))
+	if k >= len(b.parts) {
+		return
 	}
 	long := b2i(float64(x.w) >= float64(b.w)*(1-b.loss) || float64(x.h) >= float64(b.h)*(1-b.loss))
 	l := &b.short[long][k]
 	b.met[long][k]++
-	if x.a < 0 || len(*l) < bandDraws*b.width {
+	if len(*l) < bandDraws*b.width {
 		*l = append(*l, x)
 	} else if i := b.rng.below(b.met[long][k]); i < len(*l) {
 		(*l)[i] = x
 	}
 }
 
-// build joins blocks until one is worth enough, or there are no more.
+// build joins blocks until one uses enough, or there are no more.
 func (b *builder) build(ctx context.Context, tries int) {
-	for k := range b.short[0] {
+	for k := range b.parts {
 		b.now = k + 1
-		for i := range b.short {
-			for _, x := range b.pick(b.short[i][k]) {
-				if b.tries > tries || b.best.worth >= b.enough || ctx.Err() != nil {
+		for i, list := range [][]block{b.parts[k], b.short[0][k], b.short[1][k]} {
+			if i > 0 {
+				list = b.pick(list)
+			}
+			for _, x := range list {
+				if b.tries > tries || b.best.used >= b.enough || ctx.Err() != nil {
 					return
 				}
 				b.join(x)
 			}
-			b.short[i][k] = nil
 		}
+		b.short[0][k], b.short[1][k] = nil, nil
 	}
 }
 
@@ -146,11 +155,7 @@ func (b *builder) pick(l []block) []block {
 		for _, u := range x.set {
 			n += bits.OnesCount64(u)
 		}
-		cost := x.waste/area + b.loss*(pieceCost*float64(n)/(area*b.rate)+lotCost*b.rng.float())
-		if x.a < 0 {
-			cost = -1
-		}
-		order[i] = ranked{cost, i}
+		order[i] = ranked{1 - x.used/area + b.loss*(pieceCost*float64(n)/(area*b.rate)+lotCost*b.rng.float()), i}
 	}
 	slices.SortFunc(order, func(x, y ranked) int { return cmp.Or(cmp.Compare(x.cost, y.cost), x.at-y.at) })
 	out := make([]block, b.width)
@@ -166,7 +171,7 @@ func (b *builder) join(x block) {
 	b.list = append(b.list, x)
 	b.beside[0][x.w/b.cell] = append(b.beside[0][x.w/b.cell], i)
 	b.beside[1][x.h/b.cell] = append(b.beside[1][x.h/b.cell], i)
-	spare := max(0, 2*b.loss*float64(x.w)*float64(x.h)-x.waste) // joined to one as large
+	spare := max(0, x.used-(1-2*b.loss)*float64(x.w)*float64(x.h)) // to lose, joined to one as large
 	for axis, side := range [2]int64{x.w, x.h} {
 		across := x.h
 		if axis > 0 {
@@ -186,28 +191,24 @@ func (b *builder) join(x block) {
 // pair joins two blocks, one above the other (axis 0) or side by side.
 func (b *builder) pair(i, k int32, axis int) {
 	x, y := &b.list[i], &b.list[k]
-	z := block{waste: x.waste + y.waste, a: i, b: k, vert: axis > 0}
+	z := block{used: x.used + y.used, a: i, b: k, vert: axis > 0}
 	if z.vert {
 		z.w, z.h = x.w+y.w, max(x.h, y.h)
-		z.waste += float64(z.h-x.h)*float64(x.w) + float64(z.h-y.h)*float64(y.w)
 	} else {
 		z.w, z.h = max(x.w, y.w), x.h+y.h
-		z.waste += float64(z.w-x.w)*float64(x.h) + float64(z.w-y.w)*float64(y.h)
 	}
-	if z.w > b.w || z.h > b.h || z.waste > b.loss*float64(z.w)*float64(z.h) {
+	if z.w > b.w || z.h > b.h || z.used < (1-b.loss)*float64(z.w)*float64(z.h) {
 		return
 	}
-	set, ok := b.j.union(&x.set, &y.set)
-	if !ok {
-		return
+	if set, ok := b.union(&x.set, &y.set); ok {
+		z.set = set
+		b.add(z)
 	}
-	z.set, z.worth = set, x.worth+y.worth
-	b.add(z)
 }
 
 // sheet is the best block as a sheet cut up.
 func (b *builder) sheet(kind int) *bin {
-	if b.best.worth == 0 {
+	if b.best.used == 0 {
 		return nil
 	}
 	var src bin

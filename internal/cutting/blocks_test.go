@@ -17,16 +17,19 @@ func TestBlocksAgainstTryingEverything(t *testing.T) {
 	ctx := context.Background()
 	rapid.Check(t, func(t *rapid.T) {
 		job, o, sheets := drawSmall(t, 1)
+		if rapid.Bool().Draw(t, "large") { // a part as large as nearly the sheet, and small ones beside
+			w, h := max(1, sheets[0].w-2), max(1, sheets[0].h-1)
+			job.Items[0].W, job.Items[0].H = unit.Length(w), unit.Length(h)
+			for i := range job.Items[0].Qty {
+				o.w[i], o.h[i] = w, h
+			}
+		}
 		p, _ := newProblem(job)
 		if len(p.types) == 0 || len(p.sheets) == 0 {
 			return
 		}
-		worth := make([]float64, len(p.types))
-		for i, ty := range p.types {
-			worth[i] = ty.area
-		}
 		r := newRNG(job.Seed)
-		b := newBuilder(p, 0, 1<<20, worth, 100, &r)
+		b := newBuilder(p, 0, 1<<20, 100, &r)
 		b.build(ctx, 1<<40)
 		step := int(p.unitX) * int(p.unitY)
 		most := 0
@@ -41,13 +44,13 @@ func TestBlocksAgainstTryingEverything(t *testing.T) {
 			}
 			most = max(most, area)
 		}
-		if got := int(b.best.worth) * step; got != most {
+		if got := int(b.best.used) * step; got != most {
 			t.Fatalf("%+v: %d of a sheet is filled, trying everything fills %d", job, got, most)
 		}
 		if top := b.sheet(0); top != nil {
 			soundSheet(t, p, top)
-			if int(top.used) != int(b.best.worth) {
-				t.Fatalf("the sheet holds %g, the block %g", top.used, b.best.worth)
+			if int(top.used) != int(b.best.used) {
+				t.Fatalf("the sheet holds %g, the block %g", top.used, b.best.used)
 			}
 		}
 	})
@@ -72,8 +75,11 @@ func TestBlockFullIsSound(t *testing.T) {
 		}
 		r := newRNG(uint64(n(0, 1000, "seed")))
 		top, took := p.blockFull(ctx, &r, 0, n(5, 60, "width"), 0.01, n(1, 2000, "moves"))
-		if top == nil || took < 1 {
-			t.Fatalf("nothing in %d moves", took)
+		if top == nil {
+			if area := p.area(); area >= 0.99*p.size(0) || took > 0 {
+				t.Fatalf("nothing in %d moves, of parts of %g on %g", took, area, p.size(0))
+			}
+			return
 		}
 		soundSheet(t, p, top)
 	})
@@ -194,5 +200,34 @@ func TestBlockFullWithoutLimit(t *testing.T) {
 	top, took := p.blockFull(context.Background(), &r, 0, firstBlocks, 0.01, math.MaxInt)
 	if top == nil || took < 10 || top.used < 0.98*p.size(0) {
 		t.Errorf("%d moves, %v", took, top)
+	}
+}
+
+// Small parts are joined to a block while the last band is gone through.
+func TestBlocksInLastBand(t *testing.T) {
+	job := Job{Sheets: []Sheet{{W: 10, H: 10, Stock: -1}}, Items: []Item{{W: 8, H: 9, Qty: 1}, {W: 6, H: 1, Qty: 1}, {W: 2, H: 10, Qty: 1}}}
+	p, _ := newProblem(job)
+	r := newRNG(1)
+	b := newBuilder(p, 0, 1<<20, 100, &r)
+	b.build(context.Background(), 1<<40)
+	if used := b.best.used * float64(p.unitX) * float64(p.unitY); used != 98 {
+		t.Errorf("%g of 98 is used", used)
+	}
+}
+
+// Parts so small that a bag of them is less than a sheet, and a budget of a few
+// moves for each: blocks cannot fill the sheets, and take no time.
+func TestBatchOfSmallParts(t *testing.T) {
+	r := newRNG(8)
+	job := Job{Sheets: []Sheet{{W: 300, H: 300, Stock: -1}}}
+	for left := 2 * 300 * 300 * 96 / 100; left > 0; {
+		w, h := 1+r.below(20), 1+r.below(20)
+		left -= w * h
+		job.Items = append(job.Items, Item{W: unit.Length(w), H: unit.Length(h), Qty: 1, Turn: true})
+	}
+	const budget = 10_000
+	res, err := Solve(context.Background(), job, Budget{Iterations: budget})
+	if err != nil || res.Value != 2 || res.Iterations > budget+budget/10 {
+		t.Errorf("%d sheets for %d parts, %d moves, %v", res.Value, len(job.Items), res.Iterations, err)
 	}
 }

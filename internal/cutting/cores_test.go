@@ -20,6 +20,10 @@ func TestCoresDoNotChangeLayouts(t *testing.T) {
 		job := furniture(&r, 20+r.below(30))
 		job.Seed = uint64(k)
 		switch k % 5 {
+		case 0: // sheets filled in turn, in vain and not
+			if k > 0 {
+				job = crowd(&r, 98)
+			}
 		case 1, 2, 3: // several sizes, of which one is an offcut
 			job = priced(job)
 			job.Stages = []int{0, 0, 2, 3}[k%5]

@@ -89,7 +89,7 @@ func (c *course) first(ctx context.Context) {
 	}
 	if p.blockable() && p.crowded(s) {
 		s.run(ctx, c.low, min(most, blockFirst), c.tell)
-		p.inTurn(ctx, s, c.lots, c.low, most, 2, c.tell)
+		p.inTurn(ctx, s, c.lots, c.low, min(most, s.iter+most/blockPart), 2, c.tell)
 	}
 	switch {
 	case p.flat() && len(p.sheets) == 1 && s.bestOut == 0:
@@ -253,6 +253,7 @@ func (c *course) rest(ctx context.Context) {
 
 const (
 	blockFirst = 3_000  // moves before sheets are filled in turn
+	blockPart  = 3      // of the budget, that goes for that at first: one in so many
 	decideTurn = 30_000 // moves for a lot, and for the search beside it, at first
 	turnDives  = 2      // or so many dives, or fillings in turn
 	leastTurn  = 1_000  // moves of a turn that was of use

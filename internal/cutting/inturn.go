@@ -18,7 +18,7 @@ const (
 	turnShare   = 8    // one move of the search for so many of filling in turn
 	turnPower   = 1.05 // of its area, that a part is worth: small ones are of use on the last sheets
 	hopeless    = 0.02 // of a sheet, left over at the least after a quarter of lastMoves: begin anew
-	topShare    = 3    // a sheet is full when it loses no more than one in so many of what it may
+	topShare    = 3    // blocks go on until a sheet loses no more than one part in so many of its share
 	wider       = 2    // times at most that the blocks gone on with are doubled, filling after filling
 )
 
@@ -52,9 +52,9 @@ func (p *problem) inTurn(ctx context.Context, s *search, lots *ledger, b bound, 
 	var ahead *errand[*turn]
 	var next *turn
 	defer func() { ahead.drop() }()
-	draw := func(lot []int) *turn {
+	draw := func(lot []int, moves int) *turn {
 		s.turns++
-		return &turn{p: p, lot: lot, rng: newRNG(s.rng.next()), try: s.turns - 1, moves: moves - s.iter}
+		return &turn{p: p, lot: lot, rng: newRNG(s.rng.next()), try: s.turns - 1, moves: moves}
 	}
 	for ; turns > 0 && s.iter < moves && s.unproven(b) && p.crowded(s) && ctx.Err() == nil; turns-- {
 		lot := p.cheaperLot(b, s, lots)
@@ -68,9 +68,9 @@ func (p *problem) inTurn(ctx context.Context, s *search, lots *ledger, b bound, 
 		} else {
 			ahead.drop()
 			next, ahead = nil, nil
-			t = draw(lot)
+			t = draw(lot, moves-s.iter)
 			if len(p.sheets) == 1 && turns > 1 { // else the next lot is not known
-				n := draw(lot)
+				n := draw(lot, (moves-s.iter)/2) // the one at hand will have had some
 				next, ahead = n, begin(ctx, p.cores, func(ctx context.Context) *turn { n.fill(ctx); return n })
 			}
 			t.fill(ctx)
@@ -82,7 +82,7 @@ func (p *problem) inTurn(ctx context.Context, s *search, lots *ledger, b bound, 
 			continue
 		}
 		if t.spent == 0 {
-			return // no sheet takes what is left
+			return // there are no moves for it
 		}
 		s.run(ctx, b, min(moves, s.iter+t.spent/turnShare), tell)
 	}
@@ -117,7 +117,7 @@ func (t *turn) fill(ctx context.Context) {
 		one := make([]int, len(lot))
 		one[kind] = 1
 		sub, back := p.rest(demand, one)
-		top, took := sub.topSheet(ctx, rng, kind, firstBlocks<<min(t.try/2, wider), p.spare(demand, order)/float64(len(order)), t.moves-t.spent)
+		top, took := sub.topSheet(ctx, rng, kind, firstBlocks<<min(t.try/2, wider), p.spare(demand, order), t.moves-t.spent)
 		order = order[1:]
 		left[kind]--
 		t.spent += took
@@ -141,31 +141,31 @@ func (t *turn) fill(ctx context.Context) {
 	}
 }
 
-// spare is the area that is left over when all that is asked for lies on these
-// sheets.
+// spare is the share of these sheets that is left over when all that is asked
+// for lies on them.
 func (p *problem) spare(demand, sheets []int) float64 {
-	area := 0.0
+	all, left := 0.0, 0.0
 	for _, kind := range sheets {
-		area += p.size(kind)
+		all += p.size(kind)
 	}
+	left = all
 	for t, n := range demand {
-		area -= float64(n) * p.types[t].area
+		left -= float64(n) * p.types[t].area
 	}
-	return max(0, area)
+	return max(0, left/all)
 }
 
-// topSheet fills one sheet with the most area of what is asked for. It is
-// content when no more than its share of this area is lost.
-func (p *problem) topSheet(ctx context.Context, rng *rng, kind, width int, area float64, moves int) (top *bin, took int) {
-	size := p.size(kind)
-	top, took = p.blockFull(ctx, rng, kind, width, area/topShare/size, moves)
-	if top != nil && size-top.used <= area {
+// topSheet fills one sheet with the most area of what is asked for. A share of
+// it may be lost; it is content with a part of that.
+func (p *problem) topSheet(ctx context.Context, rng *rng, kind, width int, share float64, moves int) (top *bin, took int) {
+	top, took = p.blockFull(ctx, rng, kind, width, share/topShare, moves)
+	if top != nil && top.used >= (1-share)*p.size(kind) {
 		return top, took
 	}
 	s := newSearch(p, 0)
 	s.rng, s.iter = *rng, 1
 	s.prize(turnPower)
-	other, more := s.fullest(ctx, min(turnMoves, moves-took))
+	other, more := s.fullest(ctx, min(turnMoves, max(0, moves-took)))
 	*rng = s.rng
 	if top == nil || other != nil && other.used > top.used {
 		top = other

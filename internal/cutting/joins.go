@@ -14,10 +14,8 @@ import (
 // are few as a rule, and when all of them are known either some are the sheets
 // or no layout is without waste.
 type joiner struct {
-	p      *problem
+	pieces
 	sides  bool     // all parts may turn: a rectangle stands for itself turned, w >= h
-	at     []int    // of each type: its first piece
-	many   pieceSet // pieces of types with more than one
 	goals  []target // the sheets to be filled
 	list   []joined
 	known  map[joinKey]bool
@@ -32,9 +30,6 @@ type joined struct {
 	a, b int32 // what it is joined of; a < 0: a part, of type b
 	edge int64 // the side they share
 }
-
-// A pieceSet is a set of pieces; of a type with several it holds the first ones.
-type pieceSet [4]uint64
 
 type joinKey struct {
 	w, h int64
@@ -136,15 +131,13 @@ func (p *problem) filled(value int64) (list []target, next int64) {
 }
 
 func newJoiner(p *problem, targets []target) *joiner {
-	j := newSets(p)
-	j.goals, j.sides, j.known = targets, true, map[joinKey]bool{}
+	j := &joiner{pieces: newPieces(p), goals: targets, sides: true, known: map[joinKey]bool{}}
 	j.beside[0], j.beside[1] = map[int64][]int32{}, map[int64][]int32{}
 	for _, t := range p.types {
 		j.sides = j.sides && (t.turn || t.w == t.h)
 	}
 	for t, ty := range p.types {
-		var set pieceSet
-		set[j.at[t]>>6] = 1 << (j.at[t] & 63)
+		set := j.first(t)
 		j.add(joined{ty.w, ty.h, set, -1, int32(t), 0})
 		if ty.turn && !j.sides {
 			j.add(joined{ty.h, ty.w, set, -1, int32(t), 0})
@@ -221,44 +214,6 @@ func (x *joined) other(edge int64, axis int) int64 {
 		return x.h
 	}
 	return x.w
-}
-
-// union is the pieces of both, unless some piece would be in both.
-func (j *joiner) union(a, b *pieceSet) (u pieceSet, ok bool) {
-	var both uint64
-	for i := range u {
-		u[i] = a[i] | b[i]
-		if a[i]&b[i]&^j.many[i] != 0 {
-			return u, false
-		}
-		both |= a[i] & b[i]
-	}
-	if both == 0 {
-		return u, true
-	}
-	for t, at := range j.at {
-		n := j.count(b, t)
-		if n == 0 {
-			continue
-		}
-		m := j.count(a, t)
-		if m+n > j.p.types[t].qty {
-			return u, false
-		}
-		for k := at + m; k < at+m+n; k++ {
-			u[k>>6] |= 1 << (k & 63)
-		}
-	}
-	return u, true
-}
-
-// count is how many pieces of a type are in a set.
-func (j *joiner) count(s *pieceSet, t int) int {
-	n := 0
-	for k := j.at[t]; n < j.p.types[t].qty && s[k>>6]>>(k&63)&1 > 0; k++ {
-		n++
-	}
-	return n
 }
 
 // fills reports whether a rectangle is a whole sheet.
