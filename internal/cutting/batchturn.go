@@ -17,7 +17,7 @@ const (
 	mostOfBag = 1000      // where they are small
 	bagArea   = 1.5       // of the largest sheet, that they have at least
 	bagsAtOne = 8         // bags side by side, as long as there are pieces for so many
-	tailOf    = 150       // pieces: the last ones are searched for together
+	tailOf    = 150       // pieces: the last ones are laid out together
 	fillMost  = 3_000     // moves for one sheet
 	fillPart  = 0.7       // of all moves
 	tailPart  = 0.3       // of those left then, for the last bag

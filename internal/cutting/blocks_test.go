@@ -99,14 +99,11 @@ func soundSheet(t *rapid.T, p *problem, b *bin) {
 	for i, n := range b.n {
 		switch {
 		case n.typ >= 0:
-			ty := p.types[n.typ]
 			if left[n.typ]--; left[n.typ] < 0 {
 				t.Fatalf("too many of part %d", n.typ)
 			}
-			if n.rot && (n.w != ty.h || n.h != ty.w || !ty.turn) || !n.rot && (n.w != ty.w || n.h != ty.h) {
-				t.Fatalf("a part of %d x %d is cut %d x %d", ty.w, ty.h, n.w, n.h)
-			}
-			used += ty.area
+			asked(t, p, &n)
+			used += p.types[n.typ].area
 		case n.typ == splitAt:
 			var w, h int64
 			for c := n.first; c >= 0; c = b.n[c].next {

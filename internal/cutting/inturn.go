@@ -144,11 +144,11 @@ func (t *turn) fill(ctx context.Context) {
 // spare is the share of these sheets that is left over when all that is asked
 // for lies on them.
 func (p *problem) spare(demand, sheets []int) float64 {
-	all, left := 0.0, 0.0
+	all := 0.0
 	for _, kind := range sheets {
 		all += p.size(kind)
 	}
-	left = all
+	left := all
 	for t, n := range demand {
 		left -= float64(n) * p.types[t].area
 	}

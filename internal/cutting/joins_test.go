@@ -119,9 +119,7 @@ func holds(t *rapid.T, p *problem, bins []*bin) {
 		for _, n := range b.n {
 			if n.typ >= 0 {
 				left[n.typ]--
-				if ty := p.types[n.typ]; n.rot && (n.w != ty.h || n.h != ty.w || !ty.turn) || !n.rot && (n.w != ty.w || n.h != ty.h) {
-					t.Fatalf("a part of %d x %d is cut %d x %d", ty.w, ty.h, n.w, n.h)
-				}
+				asked(t, p, &n)
 			}
 		}
 	}
@@ -129,6 +127,13 @@ func holds(t *rapid.T, p *problem, bins []*bin) {
 		if n != 0 {
 			t.Fatalf("%d pieces of part %d left", n, i)
 		}
+	}
+}
+
+// asked checks that a part has the size, and lies the way, that is asked for.
+func asked(t *rapid.T, p *problem, n *node) {
+	if ty := p.types[n.typ]; n.rot && (n.w != ty.h || n.h != ty.w || !ty.turn) || !n.rot && (n.w != ty.w || n.h != ty.h) {
+		t.Fatalf("a part of %d x %d is cut %d x %d", ty.w, ty.h, n.w, n.h)
 	}
 }
 
