@@ -10,9 +10,10 @@ import (
 )
 
 // A stack is one board with the parts on it and the rests where more may go.
-// It is not changed once it is in use.
+// It is changed only in the move that made it.
 type stack struct {
 	board int
+	stamp int // of the move
 	parts []laid
 	rests []rest
 	used  float64
@@ -33,6 +34,7 @@ type btype struct {
 	area   float64
 	weight float64 // what it costs to leave one out
 	strips int
+	glue   *panel // one panel glued up from strips of any widths, of which h is not the height
 }
 
 // boardSearch is the search of package cutting on boards with defects: parts
@@ -46,10 +48,13 @@ type boardSearch struct {
 	stacks []*stack
 	pool   []int32
 	used   []int
+	need   []unit.Length // of each panel: the width that its strips do not make up yet
+	strips []int32       // of each panel: how many it has
 	price  int64
 	limit  int64
 	tidy   bool
 	iter   int
+	stamp  int // of the move; stacks of others are not changed
 	hist   []float64
 	cost   float64 // of the layout at hand
 	unit   float64 // area that counts as one
@@ -63,7 +68,9 @@ type boardSearch struct {
 
 // lengthPower weighs parts that are left out by their length: a part twice as
 // long counts as much as four of its area, so that the short ones are what is left.
-const lengthPower = 4
+const lengthPower = 2
+
+const boardMemory = 8
 
 func newBoardSearch(job *Job, p *problem) *boardSearch {
 	s := &boardSearch{p: p, rng: newRNG(job.Seed), used: make([]int, len(p.sheets)), limit: math.MaxInt64}
@@ -84,17 +91,26 @@ func newBoardSearch(job *Job, p *problem) *boardSearch {
 			s.pool = append(s.pool, int32(i))
 		}
 	}
+	s.weigh(longest)
+	return s
+}
+
+// weigh says what leaving a part out costs.
+func (s *boardSearch) weigh(longest unit.Length) {
 	for i := range s.types {
 		t := &s.types[i]
 		t.weight = t.area / s.unit * math.Pow(2*float64(t.w)/float64(longest), lengthPower)
 	}
-	return s
 }
 
 // lost is the weight of the pool.
 func (s *boardSearch) lost() float64 {
 	v := 0.0
 	for _, t := range s.pool {
+		if g := s.types[t].glue; g != nil {
+			v += s.types[t].weight * float64(s.need[t]) / float64(g.want)
+			continue
+		}
 		v += s.types[t].weight
 	}
 	return v
@@ -110,6 +126,9 @@ type place struct {
 
 // find is the place of the least waste for a part among stacks from..to.
 func (s *boardSearch) find(t int32, from, to int, blinks uint32) (place, bool) {
+	if s.types[t].glue != nil {
+		return s.findStrip(t, from, to, blinks)
+	}
 	found := place{stack: -1, score: math.Inf(1)}
 	ty := &s.types[t]
 	for k := from; k < to; k++ {
@@ -127,8 +146,12 @@ func (s *boardSearch) find(t int32, from, to int, blinks uint32) (place, bool) {
 					}
 					w, h = h, w
 				}
-				if r := &st.rests[ri]; r.x2-r.x1 < w || r.y2-r.y1 < h || blinks > 0 && s.rng.next32() < blinks {
+				r := &st.rests[ri]
+				if r.x2-r.x1 < w || r.y2-r.y1 < h || blinks > 0 && s.rng.next32() < blinks {
 					continue
+				}
+				if spareFree*(r.area()-ty.area)/s.unit >= found.score {
+					continue // no place in it is better
 				}
 				s.corners(b, &st.rests[ri], w, h, func(at cell, vert bool, score float64) {
 					if score < found.score {
@@ -141,27 +164,37 @@ func (s *boardSearch) find(t int32, from, to int, blinks uint32) (place, bool) {
 	return found, found.stack >= 0
 }
 
-// corners calls f with every place for a part in a rest: at its lower left
-// corner, or right after a defect.
+// corners calls f with every place for a part in a rest.
 func (s *boardSearch) corners(b *board, r *rest, w, h unit.Length, f func(at cell, vert bool, score float64)) {
-	try := func(x, y unit.Length) {
-		at := cell{x, y, x + w, y + h}
-		if at.x2 > r.x2 || at.y2 > r.y2 || !b.clear(at) {
-			return
+	b.starts(r, func(x, y unit.Length) {
+		if at := (cell{x, y, x + w, y + h}); at.x2 <= r.x2 && at.y2 <= r.y2 && b.clear(at) {
+			s.score(b, r, at, f)
 		}
-		for _, vert := range [2]bool{true, false} {
-			if b.order != AnyOrder && r.lastStage(at, vert) > orderedStages {
-				continue
-			}
-			var buf [4]rest
-			most := 0.0
-			for _, n := range r.around(at, vert, buf[:0]) {
-				most = max(most, n.area())
-			}
-			free := r.area() - at.area()
-			f(at, vert, ((free-most)+0.1*free)/s.unit)
+	})
+}
+
+// spareFree is what wood left beside a part counts, even in one piece.
+const spareFree = 0.1
+
+// score calls f with what a place in a rest wastes, cut off either way.
+func (s *boardSearch) score(b *board, r *rest, at cell, f func(at cell, vert bool, score float64)) {
+	for _, vert := range [2]bool{true, false} {
+		if b.order != AnyOrder && r.lastStage(at, vert) > orderedStages {
+			continue
 		}
+		high, wide := r.y2-r.y1, at.x2-at.x1 // the rests beside it, and those below and above
+		if !vert {
+			high, wide = at.y2-at.y1, r.x2-r.x1
+		}
+		most := max(float64(max(at.x1-r.x1, r.x2-at.x2))*float64(high), float64(max(at.y1-r.y1, r.y2-at.y2))*float64(wide))
+		free := r.area() - at.area()
+		f(at, vert, ((free-most)+spareFree*free)/s.unit)
 	}
+}
+
+// starts are where parts may begin in a rest: at its lower left corner, or
+// right after a defect.
+func (b *board) starts(r *rest, try func(x, y unit.Length)) {
 	try(r.x1, r.y1)
 	for i := range b.defects {
 		d := &b.defects[i]
@@ -221,16 +254,24 @@ func (r *rest) around(at cell, vert bool, out []rest) []rest {
 	return out
 }
 
-// put lays a part down; the stack is made anew.
+// put lays a part down.
 func (s *boardSearch) put(t int32, at place) {
-	was := s.stacks[at.stack]
-	n := &stack{board: was.board, used: was.used + s.types[t].area}
-	n.parts = append(append(make([]laid, 0, len(was.parts)+1), was.parts...), laid{at.at, t, at.rot})
-	n.rests = make([]rest, 0, len(was.rests)+3)
-	n.rests = append(n.rests, was.rests[:at.rest]...)
-	n.rests = append(n.rests, was.rests[at.rest+1:]...)
-	n.rests = was.rests[at.rest].around(at.at, at.vert, n.rests)
-	s.stacks[at.stack] = n
+	n := s.stacks[at.stack]
+	if n.stamp != s.stamp {
+		was := n
+		n = &stack{board: was.board, stamp: s.stamp, used: was.used}
+		n.parts = append(make([]laid, 0, len(was.parts)+4), was.parts...)
+		n.rests = append(make([]rest, 0, len(was.rests)+8), was.rests...)
+		s.stacks[at.stack] = n
+	}
+	n.used += at.at.area()
+	n.parts = append(n.parts, laid{at.at, t, at.rot})
+	r := n.rests[at.rest]
+	n.rests = r.around(at.at, at.vert, append(n.rests[:at.rest], n.rests[at.rest+1:]...))
+	if g := s.types[t].glue; g != nil {
+		s.need[t] -= g.gain(at.at, s.p.kerf)
+		s.strips[t]++
+	}
 }
 
 // open takes another board on which a part fits, one that is cheap for its
@@ -270,7 +311,7 @@ func (s *boardSearch) open(t int32, blinks uint32) bool {
 
 func (s *boardSearch) empty(i int) *stack {
 	b := &s.boards[i]
-	return &stack{board: i, rests: []rest{{b.whole(), b.first(true), b.startStage()}}}
+	return &stack{board: i, stamp: s.stamp, rests: []rest{{b.whole(), b.first(true), b.startStage()}}}
 }
 
 // fill puts the pool back, in an order chosen by lot; the long ones first as a
@@ -296,6 +337,12 @@ func (s *boardSearch) fill(by int, blinks uint32) {
 			left = append(left, t) // its like found no place
 			continue
 		}
+		if s.types[t].glue != nil {
+			if !s.makeUp(t, blinks) {
+				left = append(left, t)
+			}
+			continue
+		}
 		at, ok := s.find(t, 0, len(s.stacks), blinks)
 		switch {
 		case ok:
@@ -311,13 +358,13 @@ func (s *boardSearch) fill(by int, blinks uint32) {
 // works its rests out anew; an empty one goes back to the pile.
 func (s *boardSearch) take(k int, keep func(i int) bool) {
 	was := s.stacks[k]
-	n := &stack{board: was.board}
+	n := &stack{board: was.board, stamp: s.stamp, parts: make([]laid, 0, len(was.parts)+4)}
 	for i, p := range was.parts {
 		if keep(i) {
 			n.parts = append(n.parts, p)
-			n.used += s.types[p.typ].area
+			n.used += p.area()
 		} else {
-			s.pool = append(s.pool, p.typ)
+			s.free(p)
 		}
 	}
 	if len(n.parts) == 0 {
@@ -344,8 +391,10 @@ func (c *carving) each(f func(*carving)) {
 // is undone.
 func (s *boardSearch) move() {
 	s.iter++
+	s.stamp++
 	stacks, pool, used, price := slices.Clone(s.stacks), slices.Clone(s.pool), slices.Clone(s.used), s.price
-	n := min(len(s.stacks), 1+s.rng.below(3))
+	need, strips := slices.Clone(s.need), slices.Clone(s.strips)
+	n := min(len(s.stacks), 1+s.rng.below(2))
 	for range n {
 		k := s.rng.below(len(s.stacks))
 		switch s.rng.below(3) {
@@ -372,7 +421,7 @@ func (s *boardSearch) move() {
 		s.keep()
 		return
 	}
-	s.stacks, s.pool, s.used, s.price = stacks, pool, used, price
+	s.stacks, s.pool, s.used, s.price, s.need, s.strips = stacks, pool, used, price, need, strips
 }
 
 // measure is what falls during the search.
@@ -404,6 +453,8 @@ func (s *boardSearch) keep() {
 // that are emptied, the worst filled first.
 func (s *boardSearch) reset(limit int64) {
 	s.stacks, s.pool = slices.Clone(s.best), slices.Clone(s.bestPool)
+	s.stamp++
+	s.recount()
 	s.price = 0
 	clear(s.used)
 	for _, st := range s.stacks {
@@ -423,7 +474,7 @@ func (s *boardSearch) reset(limit int64) {
 	}
 	s.fill(0, 0)
 	s.cost = s.measure()
-	s.hist = slices.Repeat([]float64{s.cost}, memory)
+	s.hist = slices.Repeat([]float64{s.cost}, boardMemory)
 }
 
 // run searches until the best is complete and at the bound, or moves are used

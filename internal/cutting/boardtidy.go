@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"casewright/internal/unit"
 )
 
 // untidy is what is worse of two layouts of the same value: panels glued up
@@ -21,6 +23,50 @@ func (s *boardSearch) untidy() float64 {
 	for t := range s.types {
 		if n := s.types[t].strips; n > 1 {
 			v += 10 * s.mixed(int32(t), n)
+		}
+	}
+	return v + s.patched()
+}
+
+// patched is the same for panels of unlike strips: each that comes from several
+// boards, their steps of tone, and a little for every strip and for how unlike
+// they are.
+func (s *boardSearch) patched() float64 {
+	if len(s.types) == len(s.p.types) {
+		return 0
+	}
+	type from struct {
+		strips, boards, last, light, dark int
+		narrow, wide                      unit.Length
+	}
+	panels := make([]from, len(s.types))
+	for k, st := range s.stacks {
+		tone := s.boards[st.board].tone
+		for _, p := range st.parts {
+			if s.types[p.typ].glue == nil {
+				continue
+			}
+			f := &panels[p.typ]
+			if f.strips == 0 {
+				f.light, f.dark, f.last, f.narrow = tone, tone, -1, p.y2-p.y1
+			}
+			f.narrow, f.wide = min(f.narrow, p.y2-p.y1), max(f.wide, p.y2-p.y1)
+			f.strips++
+			f.light, f.dark = min(f.light, tone), max(f.dark, tone)
+			if f.last != k {
+				f.boards++
+			}
+			f.last = k
+		}
+	}
+	v := 0.0
+	for t, f := range panels {
+		if f.strips == 0 {
+			continue
+		}
+		v += 0.1*float64(f.strips) + float64(f.wide-f.narrow)/float64(s.types[t].glue.want)
+		if f.boards > 1 {
+			v += 10 + 0.1*float64(f.dark-f.light)
 		}
 	}
 	return v

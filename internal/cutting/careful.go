@@ -7,14 +7,13 @@ import (
 	"slices"
 )
 
-// What the search for boards takes: a move is dearer than one on panels.
+// What the search for boards takes, at most.
 const (
-	boardMoves   = 15_000
-	boardTidy    = 3_000
-	boardClean   = 20_000 // of the search that overlooks the defects
-	tableMoves   = 1_500  // sums in the tables of the pattern model to one iteration
-	tableRounds  = 80     // times that the tables can be filled at least
-	perIteration = 20     // iterations of a budget to one move
+	boardMoves  = 60_000
+	boardTidy   = 3_000
+	boardClean  = 20_000 // of the search that overlooks the defects
+	tableMoves  = 1_500  // sums in the tables of the pattern model to one iteration
+	tableRounds = 80     // times that the tables can be filled at least
 )
 
 // solveCareful lays out boards that have defects or an order of cuts, and
@@ -22,20 +21,11 @@ const (
 // without, so a bound that overlooks them holds; a layout that happens to be
 // clear of them is taken as it is.
 func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
-	clean := job
-	clean.Sheets, clean.Items = slices.Clone(job.Sheets), slices.Clone(job.Items)
-	for i := range clean.Sheets {
-		s := &clean.Sheets[i]
-		s.Defects, s.Order, s.Tone = nil, AnyOrder, 0
-	}
-	for i := range clean.Items {
-		clean.Items[i].Strips = 0
-	}
 	of := budget.Iterations
 	if of <= 0 {
 		of = DefaultIterations
 	}
-	first, err := Draft(ctx, clean, Budget{Iterations: min(of, boardClean), Cores: budget.Cores})
+	first, err := Draft(ctx, job.clean(), Budget{Iterations: min(of, boardClean), Cores: budget.Cores})
 	if err != nil {
 		return Result{}, err
 	}
@@ -46,12 +36,12 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 	low.raise(s.woodBound())
 	tell := func() {
 		if budget.Progress != nil {
-			budget.Progress(Progress{Iterations: s.iter * perIteration, Of: of, Value: s.bestValue, Bound: low.value})
+			budget.Progress(Progress{Iterations: s.iter, Of: of, Value: s.bestValue, Bound: low.value})
 		}
 	}
 	s.start()
 	s.offer(first.Layouts)
-	moves := max(1, min(boardMoves, of/perIteration))
+	moves := max(1, min(boardMoves, of))
 	if !s.settled(low) {
 		s.run(ctx, low.value, moves/3, tell)
 	}
@@ -61,14 +51,14 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 		s.squeeze(ctx, min(of, DefaultIterations)*exactSteps)
 	}
 	if !budget.valued {
-		s.order(ctx, min(boardTidy, moves))
+		s.order(ctx, min(boardTidy, moves/10))
 	}
 
 	left := make([]int, len(p.types))
 	for _, t := range s.bestPool {
 		left[t]++
 	}
-	r := Result{Layouts: s.draftBoards(&job, s.best, left), Iterations: s.iter * perIteration, Value: s.bestValue, Bound: low.value, Why: low.why}
+	r := Result{Layouts: s.draftBoards(&job, s.best, left), Iterations: s.iter, Value: s.bestValue, Bound: low.value, Why: low.why}
 	r.Short = shortfalls(&job, p, misfits, left)
 	for i := range r.Short {
 		if sh := &r.Short[i]; sh.Sheet < 0 {
@@ -78,6 +68,19 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 	r.Proven = len(r.Short) == 0 && r.Value == r.Bound
 	r.Settings, r.Turns = settings(&job, r.Layouts)
 	return r, nil
+}
+
+// clean is a job without defects, orders of cuts and strips.
+func (j Job) clean() Job {
+	j.Sheets, j.Items = slices.Clone(j.Sheets), slices.Clone(j.Items)
+	for i := range j.Sheets {
+		s := &j.Sheets[i]
+		s.Defects, s.Order, s.Tone = nil, AnyOrder, 0
+	}
+	for i := range j.Items {
+		j.Items[i].Strips = 0
+	}
+	return j
 }
 
 // settled reports whether the best is complete and at the bound.
@@ -176,6 +179,11 @@ func (c *carving) last() int {
 
 // typeOf is the type of an item, or -1.
 func (s *boardSearch) typeOf(item int) int32 {
+	for t := len(s.p.types); t < len(s.types); t++ {
+		if s.types[t].glue.item == item {
+			return int32(t)
+		}
+	}
 	return int32(slices.IndexFunc(s.p.types, func(t ptype) bool {
 		return slices.ContainsFunc(t.items, func(l lot) bool { return l.item == item })
 	}))
@@ -189,6 +197,10 @@ func (s *boardSearch) marred(item int) bool {
 		return false
 	}
 	o := *s
+	o.need = slices.Clone(s.need)
+	if g := s.types[t].glue; g != nil {
+		o.need[t], o.strips = g.want, make([]int32, len(s.strips))
+	}
 	for i := range s.boards {
 		o.stacks = []*stack{s.empty(i)}
 		if _, ok := o.find(t, 0, 1, 0); ok {
@@ -198,9 +210,19 @@ func (s *boardSearch) marred(item int) bool {
 	return true
 }
 
-// woodBound counts the clear wood of the boards in stock, cheapest first,
-// against the parts, each with its kerf: a defect takes no part.
+// woodBound counts the clear wood of the boards in stock against the parts,
+// each with its kerf.
 func (s *boardSearch) woodBound() bound {
+	need := 0.0
+	for t, ty := range s.p.types {
+		need += s.types[t].area * float64(ty.qty)
+	}
+	return s.woodFor(need)
+}
+
+// woodFor is what so much wood costs at least, the cheapest for its clear area
+// first: a defect takes no part.
+func (s *boardSearch) woodFor(need float64) bound {
 	clear := make([]float64, len(s.boards))
 	order := make([]int, len(s.boards))
 	for i := range s.boards {
@@ -214,10 +236,7 @@ func (s *boardSearch) woodBound() bound {
 	slices.SortStableFunc(order, func(i, j int) int {
 		return cmp.Compare(float64(s.p.sheets[i].price)*clear[j], float64(s.p.sheets[j].price)*clear[i])
 	})
-	need, v := 0.0, 0.0
-	for t, ty := range s.p.types {
-		need += s.types[t].area * float64(ty.qty)
-	}
+	v := 0.0
 	for _, i := range order {
 		if clear[i] <= 0 {
 			continue

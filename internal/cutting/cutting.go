@@ -54,6 +54,9 @@ type Item struct {
 	// Strips is how many of the pieces are glued side by side into one panel;
 	// 0 or 1: none. Qty is a multiple of it.
 	Strips int `json:",omitempty"`
+	// Glue says that each piece is glued up from strips as wide as the boards
+	// give; nil: it is not.
+	Glue *Glue `json:",omitempty"`
 }
 
 // Objective is what a layout is judged by.
@@ -146,7 +149,7 @@ type Placed struct {
 	X, Y, W, H unit.Length
 	Turned     bool
 	Group      int `json:",omitempty"` // number of its matched group, from 1; 0: none
-	Panel      int `json:",omitempty"` // of a strip: the number of the panel of its item that it is glued into, from 1
+	Panel      int `json:",omitempty"` // of a strip: the number of the panel of its item that it is glued into, from 1; H is then its own where the item has Glue
 	Strip      int `json:",omitempty"` // of a strip: its place in that panel, from 1
 }
 

@@ -43,7 +43,7 @@ func (j Job) careful() bool {
 		}
 	}
 	for _, it := range j.Items {
-		if it.Strips > 1 {
+		if it.Strips > 1 || it.Glue != nil {
 			return true
 		}
 	}
@@ -79,6 +79,9 @@ func (j Job) checkBoards() error {
 	for i, it := range j.Items {
 		if it.Strips < 0 || it.Strips > 1 && it.Qty%it.Strips != 0 {
 			return fmt.Errorf("cutting: part %d (%s) is %d strips, %d to be glued into one; give a whole number of panels", i+1, it.ID, it.Qty, it.Strips)
+		}
+		if err := it.checkGlue(i); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -28,6 +28,7 @@ type Shortfall struct {
 	Join   Join        // how it would fit, if joined
 	Group  int         `json:",omitempty"` // number of the matched group that finds no place as a whole, from 1; 0: none
 	Marred bool        `json:",omitempty"` // it fits the size of a board, but on none clear of the defects
+	Lacks  unit.Length `json:",omitempty"` // width that the strips of panels do not make up, all together
 	Least  *Change     // the least change of one size that makes it fit; nil: one change is not enough
 }
 
@@ -127,6 +128,9 @@ func (s Shortfall) Says(job Job, show func(unit.Length) string) string {
 	if s.Marred {
 		return fmt.Sprintf("The part %s, %s × %s, lies clear of the defects on no board.", name, show(it.W), show(it.H))
 	}
+	if s.Lacks > 0 {
+		return fmt.Sprintf("%d of %s cannot be made up from strips: %s of width are lacking, the boards in stock are used up.", s.Count, name, show(s.Lacks))
+	}
 	if s.Sheet < 0 {
 		return fmt.Sprintf("%d of %s find no place: the panels in stock are used up.", s.Count, name)
 	}
@@ -159,6 +163,9 @@ func (s Shortfall) Advice(job Job, show func(unit.Length) string) string {
 	}
 	if s.Marred {
 		return "Pick a board with a longer clear stretch, or make the part shorter or glue it up."
+	}
+	if s.Lacks > 0 {
+		return "Buy another board, or allow narrower strips."
 	}
 	if s.Sheet < 0 {
 		return "Buy another panel, or make fewer."

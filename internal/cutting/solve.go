@@ -16,6 +16,9 @@ func Solve(ctx context.Context, job Job, budget Budget) (Result, error) {
 	if err := job.check(); err != nil {
 		return Result{}, err
 	}
+	if job.glued() {
+		return solveGlued(ctx, job, budget)
+	}
 	if job.careful() {
 		return solveCareful(ctx, job, budget)
 	}

@@ -18,7 +18,8 @@ func (s *boardSearch) deal(job *Job, stacks []*stack, left []int) [][]Placed {
 	for k, st := range stacks {
 		out[k] = make([]Placed, len(st.parts))
 	}
-	for t := range s.types {
+	s.dealPanels(stacks, out)
+	for t := range s.p.types {
 		d := dealer{job: job, s: s, stacks: stacks, out: out}
 		for k, st := range stacks {
 			var at []pieceAt

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"casewright/internal/cutting"
+	"casewright/internal/unit"
 )
 
 // defects checks that no part lies on a defect.
@@ -74,6 +75,9 @@ func strips(job cutting.Job, r cutting.Result) error {
 	for _, l := range r.Layouts {
 		for _, p := range l.Parts {
 			of := job.Items[p.Item].Strips
+			if job.Items[p.Item].Glue != nil {
+				continue
+			}
 			if of < 2 {
 				if p.Panel != 0 || p.Strip != 0 {
 					return fmt.Errorf("%s is no strip, but has a place in a panel", job.Items[p.Item].ID)
@@ -94,6 +98,65 @@ func strips(job cutting.Job, r cutting.Result) error {
 	for k := range have {
 		if of := job.Items[k.item].Strips; k.n > (count[k.item]+of-1)/of {
 			return fmt.Errorf("%s has a panel %d of %d strips in all", job.Items[k.item].ID, k.n, count[k.item])
+		}
+	}
+	return nil
+}
+
+// glued checks the panels made up from strips of any widths: every strip within
+// its limits, named once, from light to dark, and as many panels that have
+// their whole width as are asked for and not told as short.
+func glued(job cutting.Job, r cutting.Result) error {
+	type panel struct{ item, n int }
+	type strip struct {
+		width unit.Length
+		tone  int
+	}
+	have := map[panel]map[int]strip{}
+	for _, l := range r.Layouts {
+		for _, p := range l.Parts {
+			it := job.Items[p.Item]
+			g := it.Glue
+			if g == nil {
+				continue
+			}
+			k := panel{p.Item, p.Panel}
+			if _, twice := have[k][p.Strip]; twice || p.Panel < 1 || p.Panel > it.Qty || p.Strip < 1 || l.Copies != 1 {
+				return fmt.Errorf("%s is strip %d of panel %d, cut %d times", it.ID, p.Strip, p.Panel, l.Copies)
+			}
+			if p.H < g.Least || p.H > g.Most || g.Step > 0 && p.H%g.Step != 0 {
+				return fmt.Errorf("%s is glued from a strip of %v mm, allowed are %v to %v in steps of %v", it.ID, p.H.MM(), g.Least.MM(), g.Most.MM(), g.Step.MM())
+			}
+			if have[k] == nil {
+				have[k] = map[int]strip{}
+			}
+			have[k][p.Strip] = strip{p.H, job.Sheets[l.Sheet].Tone}
+		}
+	}
+	made := make([]int, len(job.Items))
+	for k, strips := range have {
+		g := job.Items[k.item].Glue
+		sum := g.Joint // of the part, once
+		for n := 1; n <= len(strips); n++ {
+			s, ok := strips[n]
+			if !ok {
+				return fmt.Errorf("panel %d of %s has %d strips, but no strip %d", k.n, job.Items[k.item].ID, len(strips), n)
+			}
+			if n > 1 && s.tone < strips[n-1].tone {
+				return fmt.Errorf("panel %d of %s: strip %d is lighter than the one before", k.n, job.Items[k.item].ID, n)
+			}
+			sum += s.width - g.Joint
+		}
+		if sum >= job.Items[k.item].H {
+			made[k.item]++
+		}
+	}
+	for _, s := range r.Short {
+		made[s.Item] += s.Count
+	}
+	for i, it := range job.Items {
+		if it.Glue != nil && made[i] != it.Qty {
+			return fmt.Errorf("item %d (%s): %d panels made or short, %d asked for", i, it.ID, made[i], it.Qty)
 		}
 	}
 	return nil

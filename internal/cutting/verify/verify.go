@@ -47,7 +47,7 @@ func Result(job cutting.Job, r cutting.Result) error {
 		made[s.Item] += s.Count
 	}
 	for i, n := range made {
-		if n != job.Items[i].Qty {
+		if n != job.Items[i].Qty && job.Items[i].Glue == nil {
 			return fmt.Errorf("item %d (%s): %d made or short, %d asked for", i, job.Items[i].ID, n, job.Items[i].Qty)
 		}
 	}
@@ -66,6 +66,9 @@ func Result(job cutting.Job, r cutting.Result) error {
 		return fmt.Errorf("told proven with value %d, bound %d, %d short", r.Value, r.Bound, len(r.Short))
 	}
 	if err := strips(job, r); err != nil {
+		return err
+	}
+	if err := glued(job, r); err != nil {
 		return err
 	}
 	return matched(job, r)
@@ -90,6 +93,9 @@ func Layout(job cutting.Job, l cutting.Layout) error {
 				return fmt.Errorf("%s lies across the grain", it.ID)
 			}
 			w, h = h, w
+		}
+		if it.Glue != nil && !p.Turned {
+			h = p.H // a strip: see glued
 		}
 		if p.W != w || p.H != h {
 			return fmt.Errorf("%s is cut %v x %v, not %v x %v mm", it.ID, p.W.MM(), p.H.MM(), w.MM(), h.MM())

@@ -1,0 +1,219 @@
+package cutting_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"casewright/internal/cutting"
+	"casewright/internal/cutting/verify"
+	"casewright/internal/unit"
+
+	"pgregory.net/rapid"
+)
+
+// Two boards of 180 and 120 mm give a panel of 290 mm, 6 mm of each strip lost
+// in jointing; strips of one width would be 148 mm and need both wide boards.
+func TestStripsAsTheBoardsGive(t *testing.T) {
+	job := cutting.Job{
+		Sheets: []cutting.Sheet{
+			{ID: "wide", W: mm(1000), H: mm(180), Stock: 2, Price: 500, Tone: 2},
+			{ID: "narrow", W: mm(1000), H: mm(122), Stock: 1, Price: 300, Tone: 1},
+		},
+		Items:     []cutting.Item{{ID: "top", W: mm(950), H: mm(290), Qty: 1, Glue: &cutting.Glue{Least: mm(40), Most: mm(200), Joint: mm(6), Step: mm(1)}}},
+		Kerf:      mm(3),
+		Objective: cutting.LeastPrice,
+	}
+	r := layOut(t, job)
+	if r.Value != 800 || len(r.Short) > 0 {
+		t.Fatalf("costs %d, want 800: %+v", r.Value, r)
+	}
+	if even := layOut(t, cutting.Even(job)); even.Value != 1000 {
+		t.Errorf("strips of one width cost %d, want 1000", even.Value)
+	}
+	job.Items[0].Qty = 2
+	r = layOut(t, job)
+	if len(r.Short) != 1 || r.Short[0].Count != 1 || r.Short[0].Lacks <= 0 || r.Short[0].Marred {
+		t.Errorf("two of them: %+v", r.Short)
+	}
+	says := r.Short[0].Says(job, func(l unit.Length) string { return fmt.Sprint(l.MM()) })
+	if !strings.Contains(says, "of width are lacking") {
+		t.Error(says)
+	}
+	job.Items[0].W = mm(1200)
+	if r = layOut(t, job); len(r.Short) != 1 || r.Short[0].Over != mm(200) || r.Short[0].Axis != cutting.Along {
+		t.Errorf("too long for every board: %+v", r.Short)
+	}
+}
+
+// On tiny boards parts glued up from strips cost no less than trying every set
+// of widths and every cut finds, the bound is never above that, and nearly all
+// are as cheap.
+func TestGluedAgainstTryingEverything(t *testing.T) {
+	seen, best, proven := 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		job, o := drawBoards(t)
+		n := func(lo, hi int, what string) int { return rapid.IntRange(lo, hi).Draw(t, what) }
+		most := n(0, 2, "in one piece")
+		job.Items = job.Items[:min(most, len(job.Items))]
+		for i := range job.Items {
+			job.Items[i].Qty, job.Items[i].Strips = 1, 0
+		}
+		for i := range job.Sheets {
+			job.Sheets[i].Order = cutting.CutOrder(n(0, 2, "order"))
+		}
+		var sets [][][]int // of each panel: the sets of widths that make it up
+		for range n(1, 2, "panels") {
+			g := cutting.Glue{Joint: unit.Length(n(0, 1, "joint")), Step: unit.Length(n(0, 1, "step")), Further: n(0, 3, "further")}
+			g.Least = g.Joint + unit.Length(n(1, 2, "least"))
+			g.Most = g.Least + unit.Length(n(0, 3, "most"))
+			it := cutting.Item{ID: fmt.Sprint("panel", len(sets)), W: unit.Length(n(1, 6, "long")), H: g.Joint + unit.Length(n(1, 5, "wide")), Qty: 1, Glue: &g}
+			job.Items = append(job.Items, it)
+			sets = append(sets, stripSets(it))
+		}
+		want := math.MaxInt32
+		var try func(k int, widths [][]int)
+		try = func(k int, widths [][]int) {
+			if k < len(sets) {
+				for _, s := range sets[k] {
+					try(k+1, append(slices.Clone(widths), s))
+				}
+				return
+			}
+			c := boardOracle{kerf: o.kerf}
+			for i, it := range job.Items {
+				if it.Glue == nil {
+					c.w, c.h, c.turn = append(c.w, int(it.W)), append(c.h, int(it.H)), append(c.turn, it.Turn)
+					continue
+				}
+				for _, h := range widths[i-len(job.Items)+len(sets)] {
+					c.w, c.h, c.turn = append(c.w, int(it.W)), append(c.h, h), append(c.turn, false)
+				}
+			}
+			if len(c.w) <= 7 {
+				want = min(want, c.least(job))
+			}
+		}
+		try(0, nil)
+		r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 4_000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := verify.Result(job, r); err != nil {
+			t.Fatalf("%+v: %v", job, err)
+		}
+		if want == math.MaxInt32 {
+			return // or more strips than are tried
+		}
+		if len(r.Short) == 0 && r.Value < int64(want) && !manyStrips(job, r) || r.Bound > int64(want) {
+			t.Fatalf("%+v: value %d (bound %d), optimum %d", job, r.Value, r.Bound, want)
+		}
+		seen++
+		if len(r.Short) == 0 && r.Value <= int64(want) {
+			best++
+		}
+		if r.Proven {
+			proven++
+		}
+	})
+	t.Logf("of %d jobs %d as cheap as can be, %d proven", seen, best, proven)
+	if best*100 < seen*97 {
+		t.Errorf("%d of %d jobs as cheap as can be", best, seen)
+	}
+}
+
+// mostStrips is how many strips are tried of a part: no more than four.
+func mostStrips(it cutting.Item) int {
+	most := int(it.Glue.Most - it.Glue.Joint)
+	return min(4, (int(it.H-it.Glue.Joint)+most-1)/most+it.Glue.Further)
+}
+
+// stripSets are the sets of widths, in falling order, that make a part up, none
+// wider than it need be.
+func stripSets(it cutting.Item) (out [][]int) {
+	g, n := it.Glue, mostStrips(it)
+	var add func(widths []int, most, lacks int)
+	add = func(widths []int, most, lacks int) {
+		if lacks <= 0 {
+			out = append(out, slices.Clone(widths))
+			return
+		}
+		if len(widths) >= n {
+			return
+		}
+		for h := int(g.Least); h <= most; h++ {
+			add(append(widths, h), h, lacks-h+int(g.Joint))
+			if lacks-h+int(g.Joint) <= 0 {
+				return
+			}
+		}
+	}
+	add(nil, int(g.Most), int(it.H-g.Joint))
+	return out
+}
+
+// manyStrips reports whether there are more strips or pieces than the oracle tries.
+func manyStrips(job cutting.Job, r cutting.Result) bool {
+	n := 0
+	for _, l := range r.Layouts {
+		n += len(l.Parts) * l.Copies
+		for _, p := range l.Parts {
+			if p.Panel > 0 && p.Strip > mostStrips(job.Items[p.Item]) {
+				return true
+			}
+		}
+	}
+	return n > 7
+}
+
+// Piles of boards with glued parts come out soundly, alike on one, two and
+// four cores.
+func TestGluedPilesAreSound(t *testing.T) {
+	for seed := range uint64(6) {
+		job := gluedJob(seed)
+		for i := range job.Sheets {
+			job.Sheets[i].Order = cutting.CutOrder((int(seed) + i) % 3)
+		}
+		var first cutting.Result
+		for _, further := range []int{0, 1, 3} {
+			r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 2_000, Cores: cutting.NewCores(further)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := verify.Result(job, r); err != nil {
+				t.Fatal(seed, err)
+			}
+			if further == 0 {
+				first = r
+			} else if !reflect.DeepEqual(r, first) {
+				t.Errorf("job %d with %d further cores: value %d, on one core %d; or other layouts", seed, further, r.Value, first.Value)
+			}
+		}
+	}
+}
+
+func TestGlueThatMakesNoSense(t *testing.T) {
+	for want, spoil := range map[string]func(*cutting.Item){
+		"one of the two":        func(it *cutting.Item) { it.Strips, it.Qty = 2, 2 },
+		"run with the grain":    func(it *cutting.Item) { it.Turn = true },
+		"widths above the loss": func(it *cutting.Item) { it.Glue.Least = it.Glue.Joint },
+		"a step between them":   func(it *cutting.Item) { it.Glue.Least, it.Glue.Most, it.Glue.Step = mm(61), mm(69), mm(10) },
+		"in steps of -1":        func(it *cutting.Item) { it.Glue.Step = -mm(1) },
+		"strips of 200 to 120":  func(it *cutting.Item) { it.Glue.Least = mm(200) },
+		"a wider least strip":   func(it *cutting.Item) { it.Glue.Least = it.Glue.Joint + 1 },
+	} {
+		job := cutting.Job{
+			Sheets: []cutting.Sheet{{ID: "b", W: mm(2000), H: mm(200), Stock: 1}},
+			Items:  []cutting.Item{{ID: "a", W: mm(500), H: mm(300), Qty: 1, Glue: &cutting.Glue{Least: mm(40), Most: mm(120), Joint: mm(6), Step: mm(1)}}},
+		}
+		layOut(t, job)
+		spoil(&job.Items[0])
+		if _, err := cutting.Solve(context.Background(), job, cutting.Budget{}); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", want, err)
+		}
+	}
+}
