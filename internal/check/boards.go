@@ -26,6 +26,9 @@ func boards(in Input) []finding.Finding {
 					f.Says += fmt.Sprintf(" The best board is short by %s.", in.Show(s.Over))
 					f.Figure = in.Show(s.Over)
 				}
+				if s.Lacks > 0 {
+					f.Says += fmt.Sprintf(" Of the width of their strips %s is lacking.", in.Show(s.Lacks))
+				}
 				if s.Marred {
 					f.Says += " They fit the size of a board, but on none clear of its defects."
 					f.Advice = "Pick a board with a longer clear stretch, or glue the part up from narrower strips."

@@ -210,7 +210,7 @@ func (d *layoutDrawing) strips(l cutting.Layout) {
 			continue
 		}
 		d.marks[Pt{p.X.MM(), p.Y.MM()}] = fmt.Sprintf(" %d", p.Strip)
-		if it := d.job.Items[p.Item]; it.Qty > it.Strips {
+		if it := d.job.Items[p.Item]; it.Qty > max(it.Strips, 1) {
 			d.marks[Pt{p.X.MM(), p.Y.MM()}] = fmt.Sprintf(" %d.%d", p.Panel, p.Strip)
 		}
 	}

@@ -203,18 +203,9 @@ func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout,
 // layoutParts names the parts on a layout.
 func (s *set) layoutParts(job cutting.Job, l cutting.Layout, letters []string) []string {
 	var out []string
-	n := map[int]int{}
-	var order []int
-	for _, p := range l.Parts {
-		if n[p.Item] == 0 {
-			order = append(order, p.Item)
-		}
-		n[p.Item]++
-	}
-	for _, it := range order {
-		item := job.Items[it]
-		m, o := s.sizes(item.W, item.H)
-		out = append(out, fmt.Sprintf("%s: %d × %s, %s (%s)", letters[it], n[it], item.Label, m, o))
+	for _, t := range yard.TallyOf(job, l) {
+		m, o := s.sizes(t.W, t.H)
+		out = append(out, fmt.Sprintf("%s: %d × %s, %s (%s)", letters[t.Item], t.Count, job.Items[t.Item].Label, m, o))
 	}
 	return out
 }

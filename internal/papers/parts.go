@@ -109,7 +109,7 @@ func (s *set) notes(p build.Part) []string {
 		m, _ := s.sizes(r.Thickness, r.Width, r.Length)
 		t := "Rough " + m + ", " + r.Class
 		if r.Strips > 1 {
-			t += fmt.Sprintf(", glued up from %d", r.Strips)
+			t += ", glued up from " + s.strips(p)
 		}
 		out = append(out, t+".")
 	}
@@ -205,4 +205,15 @@ func (s *set) sumRows(letter, name string, what []string, dims ...build.Dim) [][
 		rows = append(rows, []string{letter, name, "", "", "", strings.Join(given, "; ")})
 	}
 	return rows
+}
+
+// strips are those that a part is glued up from: how many, or how wide where
+// the boards give unlike ones.
+func (s *set) strips(p build.Part) string {
+	for _, w := range s.p.Woods {
+		if list := w.Strips(p.Letter); len(list) > 1 {
+			return fmt.Sprintf("strips %s to %s wide", s.size(list[len(list)-1].Width), s.size(list[0].Width))
+		}
+	}
+	return fmt.Sprint(p.Rough.Strips)
 }

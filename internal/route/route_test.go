@@ -213,6 +213,10 @@ func TestSetupsOnce(t *testing.T) {
 			switch h.Op {
 			case route.BreakDown, route.BendOp, route.Kerf, route.Mill, route.RoughCut: // other layouts, other sticks; one test bend for all
 				continue
+			case route.GlueUpOp:
+				if d == "chest" { // its boards do not hold six: panels may have more strips
+					continue
+				}
 			}
 			if six.Hours[i].Setup != h.Setup {
 				t.Errorf("%s, %s: set up for %d min for one, %d for six", d, h.Op, h.Setup, six.Hours[i].Setup)

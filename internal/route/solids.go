@@ -53,21 +53,27 @@ func sticks(w yard.Wood, parts map[string]build.Part, pieces int, machines shop.
 		if !ok || p.Rough == nil {
 			continue
 		}
-		n, width := p.Count*pieces, p.Rough.Width
-		if s := unit.Length(p.Rough.Strips); s > 1 {
-			n, width = n*int(s), p.Rough.Strip
+		sizes := w.Strips(l)
+		switch {
+		case sizes != nil:
+		case p.Rough.Strips > 1:
+			sizes = []yard.StripSize{{Width: p.Rough.Strip, Count: p.Count * pieces * p.Rough.Strips}}
+		default:
+			sizes = []yard.StripSize{{Width: p.Rough.Width, Count: p.Count * pieces}}
 		}
-		s := Stick{
-			Wood: w.Key, Class: w.Class, Letter: l, Name: p.Name, Count: n, Parts: 1, Length: p.Rough.Length, Width: width, Rough: p.Rough.Thickness, Thickness: p.Thickness.Size,
-			Carrier: p.Thickness.Size < cmp.Or(machines.PlanerThinnest, unit.Inch/4),
+		for _, z := range sizes {
+			s := Stick{
+				Wood: w.Key, Class: w.Class, Letter: l, Name: p.Name, Count: z.Count, Parts: 1, Length: p.Rough.Length, Width: z.Width, Rough: p.Rough.Thickness, Thickness: p.Thickness.Size,
+				Carrier: p.Thickness.Size < cmp.Or(machines.PlanerThinnest, unit.Inch/4),
+			}
+			if s.Length < least && s.Length > 0 {
+				k := int((least + s.Length - 1) / s.Length)
+				s.Parts = min(k, z.Count)
+				s.Count = (z.Count + s.Parts - 1) / s.Parts
+				s.Length = max(least, s.Length*unit.Length(s.Parts))
+			}
+			out = append(out, s)
 		}
-		if s.Length < least && s.Length > 0 {
-			k := int((least + s.Length - 1) / s.Length)
-			s.Parts = min(k, n)
-			s.Count = (n + s.Parts - 1) / s.Parts
-			s.Length = max(least, s.Length*unit.Length(s.Parts))
-		}
-		out = append(out, s)
 	}
 	return out
 }
@@ -162,21 +168,23 @@ func (m *maker) edgeGlue(w yard.Wood) {
 		return
 	}
 	a := assembly{name: w.Key + " " + w.Class + " panels", kind: "edge joint", letters: w.Glued, widest: true}
-	seams := 0
+	strips := map[string]int{} // in one panel: as planned, or as the boards give if those are more
 	for _, l := range w.Glued {
-		p := m.parts[l]
-		a.repeat += p.Count
-		seams += p.Count * (p.Rough.Strips - 1)
+		a.repeat += m.parts[l].Count
+		strips[l] = m.parts[l].Rough.Strips
+	}
+	for _, p := range w.GluedPanels() {
+		strips[p.Letter] = max(strips[p.Letter], len(p.Strips))
 	}
 	// The largest panel sets the clock and the clamps.
 	big := slices.MaxFunc(w.Glued, func(x, y string) int {
 		a, b := m.parts[x].Rough, m.parts[y].Rough
-		return cmp.Or(cmp.Compare(a.Strips, b.Strips), cmp.Compare(a.Length*a.Width, b.Length*b.Width))
+		return cmp.Or(cmp.Compare(strips[x], strips[y]), cmp.Compare(a.Length*a.Width, b.Length*b.Width))
 	})
 	p := m.parts[big]
 	a.lines = []press{{
-		on: "edges of " + big + " " + p.Name, count: p.Rough.Strips - 1, part: p, length: p.Rough.Length, area: unit.AreaOf(p.Rough.Length, p.Thickness.Size),
-		span: p.Rough.Width, toGlue: p.Rough.Width / unit.Length(2*p.Rough.Strips), together: true,
+		on: "edges of " + big + " " + p.Name, count: strips[big] - 1, part: p, length: p.Rough.Length, area: unit.AreaOf(p.Rough.Length, p.Thickness.Size),
+		span: p.Rough.Width, toGlue: p.Rough.Width / unit.Length(2*strips[big]), together: true,
 	}}
 	a.cauls = "Cauls across the ends, waxed or taped, clamped lightly before the bars are drawn up; bars over and under in turn, so that the panel stays flat."
 	a.title = "Glue up wide parts of " + w.Key + " " + w.Class

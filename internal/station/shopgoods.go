@@ -256,6 +256,6 @@ func (r *room) basics() ShopSection {
 	}
 	return ShopSection{Key: "", Title: "Shop and habits", Says: "Name, units, paper, and how this shop works.", Entries: []ShopEntry{
 		{Path: "", Title: titled(r.s.Name, "shop"), Says: fmt.Sprintf("Bare numbers are %s; papers on %s.", map[string]string{"mm": "millimetres", "in": "inches"}[r.s.Units.String()], paper), Single: true, Takes: []string{"name", "units", "currency", "paper"}},
-		{Path: "habits", Title: "Habits", Single: true, Says: fmt.Sprintf("Solid parts are rough cut %s longer and %s wider; %s; offcuts from %s × %s are kept.", r.size(h.RoughLength), r.size(h.RoughWidth), cuts, r.size(h.LeastOffcut[0]), r.size(h.LeastOffcut[1])), Takes: []string{"rough-length", "rough-width", "rough-thickness", "board-ends", "board-edge", "boards-cut", "strips-first", "strip-stages", "strips-run", "least-offcut", "tip-clearance", "spares-percent", "overbend", "bend-dry"}},
+		{Path: "habits", Title: "Habits", Single: true, Says: fmt.Sprintf("Solid parts are rough cut %s longer and %s wider; %s; offcuts from %s × %s are kept.", r.size(h.RoughLength), r.size(h.RoughWidth), cuts, r.size(h.LeastOffcut[0]), r.size(h.LeastOffcut[1])), Takes: []string{"rough-length", "rough-width", "rough-thickness", "board-ends", "board-edge", "boards-cut", "strips-first", "strip-stages", "strips-run", "glued-strips", "further-strips", "least-strip", "least-offcut", "tip-clearance", "spares-percent", "overbend", "bend-dry"}},
 	}}
 }

@@ -347,15 +347,11 @@ func (y yarder) layouts(job cutting.Job, r cutting.Result, letters []string, nou
 
 // parts are those on one layout, by their letters.
 func (y yarder) parts(job cutting.Job, l cutting.Layout, letters []string) []YardPart {
-	n := map[int]int{}
-	for _, p := range l.Parts {
-		n[p.Item]++
-	}
+	list := yard.TallyOf(job, l)
+	slices.SortStableFunc(list, func(a, b yard.Tally) int { return a.Item - b.Item })
 	out := []YardPart{}
-	for i, it := range job.Items {
-		if n[i] > 0 {
-			out = append(out, YardPart{letters[i], it.Label, n[i], y.size(it.W), y.size(it.H)})
-		}
+	for _, t := range list {
+		out = append(out, YardPart{letters[t.Item], job.Items[t.Item].Label, t.Count, y.size(t.W), y.size(t.H)})
 	}
 	slices.SortStableFunc(out, func(a, b YardPart) int { return cmp.Compare(len(a.Letter), len(b.Letter)) })
 	return out
@@ -366,7 +362,11 @@ func (y yarder) short(job cutting.Job, r cutting.Result, letters []string) []str
 	out := []string{}
 	for _, s := range r.Short {
 		it := job.Items[s.Item]
-		out = append(out, fmt.Sprintf("%d × %s, %s: %s × %s", s.Count, letters[s.Item], it.Label, y.size(it.W).Own, y.size(it.H).Own))
+		t := fmt.Sprintf("%d × %s, %s: %s × %s", s.Count, letters[s.Item], it.Label, y.size(it.W).Own, y.size(it.H).Own)
+		if s.Lacks > 0 {
+			t += fmt.Sprintf(", %s of width lacking", y.size(s.Lacks).Own)
+		}
+		out = append(out, t)
 	}
 	return out
 }

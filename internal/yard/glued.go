@@ -3,6 +3,7 @@ package yard
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -23,6 +24,7 @@ type Strip struct {
 	Board    int         // number of the board among the layouts
 	FromEnd  unit.Length // of the board as bought
 	FromEdge unit.Length // from the straight edge
+	Width    unit.Length // as sawn
 	Tone     int
 }
 
@@ -59,7 +61,7 @@ func GluedPanelsOf(job cutting.Job, r cutting.Result, letters []string) []GluedP
 				out = append(out, GluedPanel{Letter: letters[p.Item], Name: it.Label, N: p.Panel, Of: it.Qty / max(it.Strips, 1)})
 				keys = append(keys, k)
 			}
-			strips[k] = append(strips[k], placed{p.Strip, Strip{board, p.X, p.Y, job.Sheets[l.Sheet].Tone}})
+			strips[k] = append(strips[k], placed{p.Strip, Strip{board, p.X, p.Y, p.H, job.Sheets[l.Sheet].Tone}})
 		}
 		board += l.Copies
 	}
@@ -94,13 +96,27 @@ func (p GluedPanel) Boards() []int {
 	return out
 }
 
-// Says is the order of the strips, and where each lies on its board: strip 1
-// from board 2, 25 mm from the end and 6 mm from the edge.
+// Even reports whether all strips are of one width.
+func (p GluedPanel) Even() bool {
+	for _, s := range p.Strips {
+		if s.Width != p.Strips[0].Width {
+			return false
+		}
+	}
+	return true
+}
+
+// Says is the order of the strips, how wide they are where they are not alike,
+// and where each lies on its board: strip 1, 120 mm wide, from board 2, 25 mm
+// from the end and 6 mm from the edge.
 func (p GluedPanel) Says(show func(unit.Length) string) string {
 	one := len(p.Boards()) == 1
 	var list []string
 	for i, s := range p.Strips {
 		t := fmt.Sprintf("%d ", i+1)
+		if !p.Even() {
+			t = fmt.Sprintf("%d, %s wide, ", i+1, show(s.Width))
+		}
 		if !one {
 			t += fmt.Sprintf("from board %d ", s.Board)
 		}
@@ -111,4 +127,56 @@ func (p GluedPanel) Says(show func(unit.Length) string) string {
 		from = fmt.Sprintf("all from board %d, in this order: ", p.Strips[0].Board)
 	}
 	return from + strings.Join(list, "; ")
+}
+
+// StripSize is how many strips of one width are sawn.
+type StripSize struct {
+	Width unit.Length
+	Count int
+}
+
+// Strips are the strips that a part is glued up from on the boards that are
+// known, the widest first; none where it is not, or where boards are lacking.
+func (w Wood) Strips(letter string) []StripSize {
+	n := map[unit.Length]int{}
+	for _, p := range w.GluedPanels() {
+		if p.Letter != letter {
+			continue
+		}
+		for _, s := range p.Strips {
+			n[s.Width]++
+		}
+	}
+	if w.Result == nil || slices.ContainsFunc(w.Result.Short, func(s cutting.Shortfall) bool { return w.Letters[s.Item] == letter }) {
+		return nil
+	}
+	var out []StripSize
+	for _, width := range slices.Backward(slices.Sorted(maps.Keys(n))) {
+		out = append(out, StripSize{width, n[width]})
+	}
+	return out
+}
+
+// Tally is how many pieces of one size lie on a layout.
+type Tally struct {
+	Item, Count int
+	W, H        unit.Length // as asked for, of strips as sawn
+}
+
+// TallyOf counts what lies on a layout, in its order.
+func TallyOf(job cutting.Job, l cutting.Layout) []Tally {
+	var out []Tally
+	for _, p := range l.Parts {
+		t := Tally{p.Item, 1, job.Items[p.Item].W, job.Items[p.Item].H}
+		if job.Items[p.Item].Glue != nil {
+			t.H = p.H
+		}
+		k := slices.IndexFunc(out, func(o Tally) bool { return o.Item == t.Item && o.H == t.H })
+		if k < 0 {
+			out = append(out, t)
+			continue
+		}
+		out[k].Count++
+	}
+	return out
 }

@@ -95,7 +95,7 @@ func (w *Wood) likely(ctx context.Context, parts []build.Part, pieces int, s sho
 		if err != nil {
 			return err
 		}
-		l.Result, l.letters, l.yields = &got, letters, yields{[]float64{l.Each}, net}
+		l.Result, l.letters, l.yields = &got, letters, yields{bought: []float64{l.Each}, net: net, job: l.Job}
 		l.Yield = l.YieldOf(got.Layouts...)
 		l.Check, l.checkM3 = w.Buy, w.BuyM3
 		l.Buy = max(l.Boards, int(math.Ceil(w.Buy/l.Each-1e-9)))
@@ -159,10 +159,7 @@ type usualSize struct{ L, W unit.Length }
 // usualSizes are the sizes of board that may be asked for, and the shorter ones
 // that are only where a single board will do.
 func usualSizes(s shop.Shop, key string, longest, widest unit.Length) (usual, shorter []usualSize) {
-	most := s.Woods[key].Widest
-	if most == 0 {
-		most = widestBoard
-	}
+	most := widestOf(s, key)
 	lengths, widths, short := all(usualMetres, unit.Metre), all(usualWidths, unit.Millimetre), all(shortMetres, unit.Metre)
 	if s.Units == unit.Imperial {
 		lengths, widths, short = all(usualFeet, 12*unit.Inch), all(usualInches, unit.Inch), all(shortFeet, 12*unit.Inch)

@@ -84,7 +84,7 @@ func TestBoardsAsTyped(t *testing.T) {
 	s := shop.Shop{
 		Saws:   map[string]shop.Saw{"table": {Kind: "table", Kerf: 3 * mm}},
 		Habits: shop.Habits{BoardEnds: 20 * mm, BoardEdge: 6 * mm, BoardsCut: "crosscut-first"},
-		Woods: map[string]shop.Wood{"oak": {Species: "white-oak", Boards: []shop.Board{
+		Woods: map[string]shop.Wood{"oak": {Species: "white-oak", Widest: 110 * mm, Boards: []shop.Board{
 			{Thickness: 27 * mm, Width: 210 * mm, Length: 2000 * mm, Count: 1, Tone: 3, Defects: knot},
 			{Thickness: 27 * mm, Width: 203 * mm, Length: 2000 * mm, Count: 1, Tone: 7, Straight: true, Cut: "rip-first"},
 		}}},

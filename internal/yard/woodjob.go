@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -38,12 +39,15 @@ func (w *Wood) layOut(ctx context.Context, parts []build.Part, pieces int, s sho
 		return nil
 	}
 	w.Letters, w.yields.net = rough(&job, parts, pieces, s, r)
+	glueUp(&job, w.yields.net, parts, s)
+	w.yields.job = &job
 	budget.Iterations = lesser(budget.Iterations, boardsMoves)
 	result, err := cutting.Solve(ctx, job, budget)
 	if err != nil {
 		return err
 	}
 	w.Job, w.Result = &job, &result
+	w.yields.panels(result.Layouts)
 	return nil
 }
 
@@ -79,6 +83,44 @@ func rough(job *cutting.Job, parts []build.Part, pieces int, s shop.Shop, r reco
 		letters, net = append(letters, p.Letter), append(net, netFeet(p))
 	}
 	return letters, net
+}
+
+// glueUp lets the strips of parts that are glued up be as wide as the boards
+// give, unless the shop wants them alike. A part that is no wider than the
+// narrowest strips allow stays as it is. What each item measures net becomes
+// that of the whole part.
+func glueUp(job *cutting.Job, net []float64, parts []build.Part, s shop.Shop) {
+	if s.Habits.GluedStrips == "alike" {
+		return
+	}
+	step := unit.Millimetre
+	if s.Units == unit.Imperial {
+		step = unit.Inch / 16
+	}
+	for i, p := range parts {
+		if p.Rough.Strips < 2 {
+			continue
+		}
+		most := widestOf(s, p.Material)
+		joint := cmp.Or(s.Habits.RoughWidth, wood.UsualAllowance().Width)
+		least := max(cmp.Or(s.Habits.LeastStrip, leastStrip), joint+step).RoundUp(step)
+		if least > most {
+			continue
+		}
+		net[i] *= float64(p.Rough.Strips)
+		it := &job.Items[i]
+		it.Qty, it.H, it.Strips = it.Qty/it.Strips, p.Rough.Width, 0
+		it.Glue = &cutting.Glue{Least: least, Most: most.RoundDown(step), Joint: joint, Step: step, Further: s.Habits.FurtherStrips}
+	}
+}
+
+// leastStrip is the narrowest strip where the shop does not say (common
+// practice, no source).
+const leastStrip = 50 * unit.Millimetre
+
+// widestOf is the widest board of a wood that the shop can get.
+func widestOf(s shop.Shop, key string) unit.Length {
+	return cmp.Or(s.Woods[key].Widest, widestBoard)
 }
 
 // stripWidth is the rough width of a part, or of each strip it is glued from.

@@ -15,6 +15,22 @@ import (
 type yields struct {
 	bought []float64 // board feet of one of each sheet of the job
 	net    []float64 // board feet of one of each item: a part, or its share of a strip
+	job    *cutting.Job
+	glued  map[gluedKey]unit.Length // what the strips of each panel add up to, without what jointing takes
+}
+
+type gluedKey struct{ item, panel int }
+
+// panels adds up the strips of panels whose widths may differ.
+func (y *yields) panels(layouts []cutting.Layout) {
+	y.glued = map[gluedKey]unit.Length{}
+	for _, l := range layouts {
+		for _, p := range l.Parts {
+			if g := y.job.Items[p.Item].Glue; g != nil {
+				y.glued[gluedKey{p.Item, p.Panel}] += p.H - g.Joint
+			}
+		}
+	}
 }
 
 func (y yields) of(layouts ...cutting.Layout) float64 {
@@ -22,7 +38,11 @@ func (y yields) of(layouts ...cutting.Layout) float64 {
 	for _, l := range layouts {
 		bought += float64(l.Copies) * y.bought[l.Sheet]
 		for _, p := range l.Parts {
-			net += float64(l.Copies) * y.net[p.Item]
+			share := 1.0
+			if it := y.job.Items[p.Item]; it.Glue != nil { // a strip has the share of its width
+				share = float64(p.H-it.Glue.Joint) / float64(max(y.glued[gluedKey{p.Item, p.Panel}], it.H-it.Glue.Joint))
+			}
+			net += float64(l.Copies) * y.net[p.Item] * share
 		}
 	}
 	if bought == 0 {
