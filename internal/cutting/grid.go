@@ -2,10 +2,7 @@ package cutting
 
 import (
 	"cmp"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 )
 
 // A grid prices guillotine patterns exactly, but for the demand: any number of
@@ -28,14 +25,14 @@ type grid struct {
 
 // A raster holds one sheet's table.
 type raster struct {
-	x, y   []int64   // the sums of sizes that matter, up to the sheet's sides; least first, none 0
-	dx, dy [][]int32 // index of the largest sum not above x[i]-x[k]; -1: below the least
-	val    []int64   // by row: val[i*len(y)+j]
-	mirror []int64   // by column: mirror[j*len(x)+i]
-	parts  []seated  // the parts, by place
-	rises  [][]int32 // of each y: where the worth rises with x; the last are scratch
-	halves []int     // of each y: how many of those are no more than half of x
-	share  float64   // of the heights that are filled on one core, where there are two
+	x, y   []int64    // the sums of sizes that matter, up to the sheet's sides; least first, none 0
+	dx, dy [][]int32  // index of the largest sum not above x[i]-x[k]; -1: below the least
+	val    []int64    // by row: val[i*len(y)+j]
+	mirror []int64    // by column: mirror[j*len(x)+i]
+	parts  []seated   // the parts, by place
+	sx, sy [][]uint32 // index of the least sum not below x[i]+x[k], of those k <= i that fit the sheet
+	rises  [][]rise   // of each y: where the worth rises with x; the last are scratch
+	share  float64    // of the heights that are filled on one core, where there are two
 
 	arg        []int32 // where stages are limited: how, by part and turn or by cut
 	depth      int     // stages of cuts, where they are limited (see staged.go)
@@ -97,6 +94,7 @@ func (p *problem) grid(few int, most float64) *grid {
 			r.arg = make([]int32, states)
 		} else {
 			r.mirror = make([]int64, states)
+			r.sx, r.sy = additions(r.x), additions(r.y)
 		}
 		g.sheets = append(g.sheets, r)
 	}
@@ -119,139 +117,6 @@ func (g *grid) best(sheet int, worth []int64, most []int, _ int64) (int64, patte
 	}
 	g.fill(r, worth, most)
 	return r.val[len(r.val)-1], g.read(sheet)
-}
-
-// fill works out the table of one sheet. Only worths are kept: read finds the
-// cuts again where it needs them.
-func (g *grid) fill(r *raster, worth []int64, most []int) {
-	g.seats(r, worth, most)
-	if r.depth > 0 {
-		g.fillStaged(r)
-		return
-	}
-	ny := len(r.y)
-	for len(r.rises) <= ny+1 {
-		r.rises, r.halves = append(r.rises, nil), append(r.halves, 0)
-	}
-	for j := range r.rises {
-		r.rises[j], r.halves[j] = r.rises[j][:0], 0
-	}
-	g.steps += 8 * len(r.x) * ny
-	if r.cost() < sharedCost || !g.p.cores.take() {
-		g.steps += g.columns(r, 0, ny, nil, nil)
-		return
-	}
-	// A rectangle asks for lower ones as wide, and for narrower ones: with the
-	// higher half of a table on another core, a row behind, neither waits long.
-	if r.share == 0 {
-		r.share = firstShare
-	}
-	mid := max(1, min(ny-1, int(r.share*float64(ny))))
-	var lower atomic.Int32 // rows of the lower half that are done
-	var other sync.WaitGroup
-	high := 0
-	other.Go(func() {
-		defer g.p.cores.give()
-		high = g.columns(r, mid, ny, &lower, nil)
-	})
-	low := g.columns(r, 0, mid, nil, &lower)
-	other.Wait()
-	g.steps += low + high
-	r.share = max(0.2, min(0.9, r.share+0.3*float64(high-low)/float64(max(1, high+low))))
-}
-
-// Tables that take fewer steps are filled on one core.
-const (
-	sharedCost = 500_000
-	firstShare = 0.6 // of the lower half; then as the last table had it
-)
-
-// columns fills the table for the heights from one to another, row by row as
-// soon as they are done below, which it tells in turn, and returns its steps.
-func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (steps int) {
-	nx, ny := len(r.x), len(r.y)
-	next := 0
-	nextAt := func() int {
-		for ; next < len(r.parts); next++ {
-			if j := r.parts[next].at % ny; from <= j && j < to {
-				return r.parts[next].at
-			}
-		}
-		return -1
-	}
-	at := nextAt()
-	scratch, ready := ny, int32(0)
-	if from > 0 {
-		scratch++
-	}
-	for i := range nx {
-		if below != nil && ready <= int32(i) {
-			for ready = below.Load(); ready <= int32(i); ready = below.Load() {
-				runtime.Gosched()
-			}
-		}
-		dx := r.dx[i]
-		row := r.val[i*ny : i*ny+ny]
-		along, half := r.rises[scratch][:0], 0
-		for j, before := 0, int64(0); j < from; j++ {
-			if row[j] > before {
-				before, along = row[j], append(along, int32(j))
-			}
-		}
-		cap := 0
-		for j := from; j < to; j++ {
-			col := r.mirror[j*nx : j*nx+nx]
-			var under, before int64
-			if i > 0 {
-				under = col[i-1]
-			}
-			if j > 0 {
-				before = row[j-1]
-			}
-			v := max(under, before)
-			least := v // smaller ones are worth as much
-			if i*ny+j == at {
-				v = max(v, r.parts[next].val)
-				next++
-				at = nextAt()
-			}
-			rises, h := r.rises[j], r.halves[j]
-			for h < len(rises) && dx[rises[h]] >= rises[h] {
-				h++
-			}
-			for _, k := range rises[:h] {
-				v = max(v, col[k]+col[dx[k]])
-			}
-			r.halves[j] = h
-			dy := r.dy[j]
-			for half < len(along) && dy[along[half]] >= along[half] {
-				half++
-			}
-			for _, k := range along[:half] {
-				v = max(v, row[k]+row[dy[k]])
-			}
-			steps += h + half
-			if v > least && g.limit != nil {
-				area := float64(r.x[i]) * float64(r.y[j])
-				for cap+1 < len(g.caps) && g.caps[cap+1].area <= area {
-					cap++
-				}
-				v = max(least, min(v, g.caps[cap].most(area)))
-			}
-			row[j], col[i] = v, v
-			if v > under {
-				r.rises[j] = append(r.rises[j], int32(i))
-			}
-			if v > before {
-				along = append(along, int32(j))
-			}
-		}
-		r.rises[scratch] = along
-		if done != nil {
-			done.Store(int32(i + 1))
-		}
-	}
-	return steps
 }
 
 // how tells what gives a rectangle its worth, where stages are not limited: a

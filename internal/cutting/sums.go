@@ -148,6 +148,22 @@ func differences(x []int64) [][]int32 {
 	return d
 }
 
+// additions tells for each sum x[i] and those x[k] up to it, as far as both fit
+// side by side, the index of the least sum that is not below x[i]+x[k].
+func additions(x []int64) [][]uint32 {
+	s := make([][]uint32, len(x))
+	for i := range x {
+		at := i
+		for k := 0; k <= i && x[i]+x[k] <= x[len(x)-1]; k++ {
+			for x[at] < x[i]+x[k] {
+				at++
+			}
+			s[i] = append(s[i], uint32(at))
+		}
+	}
+	return s
+}
+
 // fewSums lists sums of the fewest pieces, about few of them, and what they
 // leave of the side c.
 func (p *problem) fewSums(c int64, few int, along bool) []int64 {

@@ -1,0 +1,197 @@
+package cutting
+
+import (
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// The table of a sheet is filled forwards: as soon as it is known what a
+// rectangle is worth, it is laid beside those before it that are as high, and
+// beside those as wide, and what they are worth together is noted where both
+// just fit. A rectangle that is worth no more than one a step smaller is left
+// out, so far fewer pairs come up than when every rectangle looks for its cuts.
+
+// A rise is where the worth rises in a row or a column of a table.
+type rise struct {
+	val int64
+	at  uint32
+}
+
+// fill works out the table of one sheet. Only worths are kept: read finds the
+// cuts again where it needs them.
+func (g *grid) fill(r *raster, worth []int64, most []int) {
+	g.seats(r, worth, most)
+	if r.depth > 0 {
+		g.fillStaged(r)
+		return
+	}
+	ny := len(r.y)
+	for len(r.rises) <= ny+1 {
+		r.rises = append(r.rises, nil)
+	}
+	for j := range r.rises {
+		r.rises[j] = r.rises[j][:0]
+	}
+	clear(r.val)
+	clear(r.mirror)
+	g.steps += 8 * len(r.x) * ny
+	if r.cost() < sharedCost || !g.p.cores.take() {
+		g.steps += g.columns(r, 0, ny, nil, nil)
+		return
+	}
+	// A rectangle asks for lower ones as wide, and for narrower ones: with the
+	// higher half of a table on another core, a row behind, neither waits long.
+	if r.share == 0 {
+		r.share = firstShare
+	}
+	mid := max(1, min(ny-1, int(r.share*float64(ny))))
+	var lower atomic.Int32 // rows of the lower half that are done
+	var other sync.WaitGroup
+	high := 0
+	other.Go(func() {
+		defer g.p.cores.give()
+		high = g.columns(r, mid, ny, &lower, nil)
+	})
+	low := g.columns(r, 0, mid, nil, &lower)
+	other.Wait()
+	g.steps += low + high
+	r.share = max(0.2, min(0.9, r.share+0.3*float64(high-low)/float64(max(1, high+low))))
+}
+
+// Tables that take fewer steps are filled on one core.
+const (
+	sharedCost = 500_000
+	firstShare = 0.6 // of the lower half; then as the last table had it
+)
+
+// columns fills the table for the heights from one to another, row by row as
+// soon as they are done below, which it tells in turn, and returns its steps:
+// the cuts at rises that the rectangles have, up to the middle.
+func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (steps int) {
+	nx, ny := len(r.x), len(r.y)
+	next := 0
+	nextAt := func() int {
+		for ; next < len(r.parts); next++ {
+			if j := r.parts[next].at % ny; from <= j && j < to {
+				return r.parts[next].at
+			}
+		}
+		return -1
+	}
+	at := nextAt()
+	scratch, ready := ny, int32(0)
+	if from > 0 {
+		scratch++
+	}
+	for i := range nx {
+		if below != nil && ready <= int32(i) {
+			for ready = below.Load(); ready <= int32(i); ready = below.Load() {
+				runtime.Gosched()
+			}
+		}
+		row := r.val[i*ny : i*ny+to]
+		along := r.rises[scratch][:0]
+		for j, before := 0, int64(0); j < from; j++ {
+			if v := row[j]; v > before {
+				before, along = v, append(along, rise{v, uint32(j)})
+				offerFrom(row, along, r.sy[j], from)
+				steps += halved(r.sy[j], j, from, to)
+			}
+		}
+		sx := r.sx[i]
+		cap := 0
+		for j := from; j < to; j++ {
+			col := r.mirror[j*nx : j*nx+nx]
+			var under, before int64
+			if i > 0 {
+				under = col[i-1]
+			}
+			if j > 0 {
+				before = row[j-1]
+			}
+			least := max(under, before) // smaller ones are worth as much
+			v := max(least, col[i], row[j])
+			if i*ny+j == at {
+				v = max(v, r.parts[next].val)
+				next++
+				at = nextAt()
+			}
+			if v > least && g.limit != nil {
+				area := float64(r.x[i]) * float64(r.y[j])
+				for cap+1 < len(g.caps) && g.caps[cap+1].area <= area {
+					cap++
+				}
+				v = max(least, min(v, g.caps[cap].most(area)))
+				// A larger rectangle may be worth what this one may not.
+				if col[i] > v && i+1 < nx {
+					col[i+1] = max(col[i+1], col[i])
+				}
+				if row[j] > v && j+1 < to {
+					row[j+1] = max(row[j+1], row[j])
+				}
+			}
+			row[j], col[i] = v, v
+			if v > under {
+				r.rises[j] = append(r.rises[j], rise{v, uint32(i)})
+				offer(col, r.rises[j], sx)
+				steps += halved(sx, i, i+1, nx)
+			}
+			if v > before {
+				along = append(along, rise{v, uint32(j)})
+				offer(row, along, r.sy[j])
+				steps += halved(r.sy[j], j, j+1, to)
+			}
+		}
+		r.rises[scratch] = along
+		if done != nil {
+			done.Store(int32(i + 1))
+		}
+	}
+	return steps
+}
+
+// offer lays the last rise beside each up to it, and notes along the line what
+// they are worth together. It is not inlined: among all that columns keeps at
+// hand its loop would be short of registers, and this is the innermost of all.
+//
+//go:noinline
+func offer(line []int64, rises []rise, sum []uint32) {
+	v := rises[len(rises)-1].val
+	for i := range rises {
+		k := &rises[i]
+		if int(k.at) >= len(sum) {
+			return
+		}
+		t := int(sum[k.at])
+		if t >= len(line) {
+			return
+		}
+		line[t] = max(line[t], v+k.val)
+	}
+}
+
+// offerFrom is offer where the places before first are done by another core:
+// what just fits one of them is noted at first.
+func offerFrom(line []int64, rises []rise, sum []uint32, first int) {
+	v := rises[len(rises)-1].val
+	for _, k := range rises {
+		if int(k.at) >= len(sum) {
+			return
+		}
+		t := max(int(sum[k.at]), first)
+		if t >= len(line) {
+			return
+		}
+		line[t] = max(line[t], v+k.val)
+	}
+}
+
+// halved is how many places from one to another hold twice the rise at k, whose
+// sums are given.
+func halved(sum []uint32, k, from, to int) int {
+	if k >= len(sum) {
+		return 0
+	}
+	return max(0, to-max(from, int(sum[k])))
+}
