@@ -20,10 +20,16 @@ type spot struct {
 
 // find finds the place of the least waste for a part of type t among the bins.
 // On sheets that this move has left alone the best place of each type is looked
-// up: most of them stay as they are for many moves.
+// up: most of them stay as they are for many moves. Most sheets are too full, so
+// the sizes of their rooms are looked at before all else.
 func (s *search) find(t int, skip uint32) (spot, bool) {
 	found := spot{nook{score: math.Inf(1)}, -1}
+	ty := &s.p.types[t]
+	small, large := min(ty.w, ty.h), max(ty.w, ty.h)
 	for i, b := range s.bins {
+		if b.thick < small || b.long < large {
+			continue
+		}
 		if b.stamp == s.stamp {
 			if c := s.nook(b, t, skip, found.score, nil); c.score < found.score {
 				found = spot{c, i}

@@ -48,6 +48,7 @@ func (p *packer) write(dst *bin, src *bin, wrap bool) {
 	}
 	c := p.only(0)
 	p.place(c, -1, root.w, root.h, wrap)
+	dst.gauge()
 }
 
 // needed is a copy of a sheet without the parts that are asked for no longer,

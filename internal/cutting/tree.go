@@ -27,6 +27,8 @@ type bin struct {
 	stamp int64   // the move that made it
 	live  int64   // the last move after which it was in use
 
+	thick, long int64 // the largest smaller side of a room, and the largest of all sides
+
 	nooks []nook // the best of each type, for the search that owner is
 	owner *search
 }
@@ -41,6 +43,7 @@ func (b *bin) reset(sheet int, w, h int64) {
 	b.sheet, b.used = sheet, 0
 	b.n = append(b.n[:0], node{w: w, h: h, parent: -1, first: -1, next: -1, typ: freeLeaf})
 	b.free = append(b.free[:0], room{w, h, 0})
+	b.thick, b.long = min(w, h), max(w, h)
 	b.owner = nil
 }
 
@@ -48,7 +51,17 @@ func (b *bin) copyFrom(o *bin) {
 	b.sheet, b.used, b.stamp = o.sheet, o.used, o.stamp
 	b.n = append(b.n[:0], o.n...)
 	b.free = append(b.free[:0], o.free...)
+	b.thick, b.long = o.thick, o.long
 	b.owner = nil
+}
+
+// gauge measures the rooms anew.
+func (b *bin) gauge() {
+	b.thick, b.long = 0, 0
+	for i := range b.free {
+		f := &b.free[i]
+		b.thick, b.long = max(b.thick, min(f.w, f.h)), max(b.long, f.w, f.h)
+	}
 }
 
 // hang makes a node the next child of parent, after last or as the first, and
@@ -135,6 +148,7 @@ func (b *bin) insert(slot int, typ int32, w, h int64, rot, vert bool) {
 			i = b.cutLeaf(i, true, w)
 		}
 	}
+	b.gauge()
 	b.n[i].typ, b.n[i].rot = typ, rot
 	b.used += float64(w) * float64(h)
 }
