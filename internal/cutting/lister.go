@@ -132,13 +132,7 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 			l.inherit(list, l.lists[int(at)-1], need)
 		}
 		for _, arg := range q.seats[at] {
-			t := arg >> 1
-			s := set{val: worth[t], a: -1, b: arg}
-			f := l.fields[t]
-			s.n[f.word] = 1 << f.at
-			if s.val > need {
-				l.add(list, s)
-			}
+			l.addPart(list, arg, need)
 		}
 		// What fits beside k in a rectangle one step narrower is known from there.
 		dx, last := r.dx[i], r.dx[max(0, i-1)]
@@ -274,7 +268,7 @@ func (l *lister) join(list *[]int32, as, bs []int32, need int64, vert bool) {
 			if s.val <= need {
 				continue
 			}
-			l.add(list, s)
+			l.add(list, &s, l.signs[a]|l.signs[b])
 		}
 		if l.work > l.limit || len(l.labels) > mostListed {
 			return

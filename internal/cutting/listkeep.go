@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"cmp"
-	"math/bits"
 	"slices"
 )
 
@@ -12,29 +11,26 @@ func (l *lister) begin(at int32) {
 	l.here, l.cur, l.wait = at, l.cur[:0], l.wait[:0]
 }
 
-// add offers the rectangle at hand a set that is new.
-func (l *lister) add(list *[]int32, s set) {
-	if l.tried(&s.n) {
+// add offers the rectangle at hand a set that is new, and its sign: that has a
+// bit for each type that the set holds, by its number modulo 64. A set that holds
+// all of another has all its bits.
+func (l *lister) add(list *[]int32, s *set, sign uint64) {
+	if l.tried(&s.n) || l.beaten(*list, s, sign) {
 		return
 	}
-	g := l.sign(&s.n)
-	if l.beaten(*list, &s, g) {
-		return
-	}
-	l.labels, l.home, l.signs = append(l.labels, s), append(l.home, l.here), append(l.signs, g)
+	l.labels, l.home, l.signs = append(l.labels, *s), append(l.home, l.here), append(l.signs, sign)
 	l.await(list, int32(len(l.labels)-1))
 }
 
-// sign has a bit for each type that a set holds, by its number modulo 64: a set
-// that holds all of another has all its bits.
-func (l *lister) sign(n *counts) uint64 {
-	var g uint64
-	for t, f := range l.fields {
-		if n[f.word]>>f.at&(1<<bits.Len(uint(l.most[t]))-1) != 0 {
-			g |= 1 << (t & 63)
-		}
+// addPart offers it a part, by type and turn.
+func (l *lister) addPart(list *[]int32, arg int32, need int64) {
+	t := arg >> 1
+	s := set{val: l.worth[t], a: -1, b: arg}
+	f := l.fields[t]
+	s.n[f.word] = 1 << f.at
+	if s.val > need {
+		l.add(list, &s, 1<<(t&63))
 	}
-	return g
 }
 
 // Beaters are the sets of the rectangle at hand that beat others lately: they

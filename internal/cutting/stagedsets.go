@@ -197,12 +197,7 @@ func (l *lister) listStaged(r *raster, worth []int64, floor int64) (found []int3
 	q.listStaged(r, l.lists, floor, stagedLists{
 		take: l.inherit,
 		seat: func(list *[]int32, arg int32, need int64) {
-			t := arg >> 1
-			s := set{val: worth[t], a: -1, b: arg}
-			s.n[l.fields[t].word] = 1 << l.fields[t].at
-			if s.val > need {
-				l.add(list, s)
-			}
+			l.addPart(list, arg, need)
 		},
 		join: func(list *[]int32, as, bs []int32, need int64, vert bool) {
 			l.work++
