@@ -27,12 +27,7 @@ func (s *search) anew() {
 
 // height is the height in steps that the parts on a bin need.
 func (s *search) height(b *bin) int64 {
-	s.pack.src = b.n
-	if cap(s.pack.need) < len(b.n) {
-		s.pack.need = make([]size, 2*len(b.n))
-	}
-	s.pack.need = s.pack.need[:len(b.n)]
-	return s.pack.measure(0).h
+	return s.pack.measure(b.n).h
 }
 
 // lower sets the sheet to h steps and takes out parts by lot until the rest

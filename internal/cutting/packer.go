@@ -32,17 +32,11 @@ func (p *packer) press(dst *bin, src *bin, wrap bool) {
 }
 
 func (p *packer) write(dst *bin, src *bin, wrap bool) {
-	p.src = src.n
-	if cap(p.need) < len(src.n) {
-		p.need = make([]size, 2*len(src.n))
-	}
-	p.need = p.need[:len(src.n)]
 	p.dst = dst
 	root := src.n[0]
 	dst.sheet, dst.used = src.sheet, 0
 	dst.n, dst.free, dst.owner = dst.n[:0], dst.free[:0], nil
-	p.measure(0)
-	if p.need[0].w == 0 {
+	if p.measure(src.n).w == 0 {
 		dst.reset(src.sheet, root.w, root.h)
 		return
 	}
@@ -75,79 +69,38 @@ func (p *packer) needed(tree *bin, demand []int) *bin {
 	return b
 }
 
-// measure finds the least size of the parts below i; 0 x 0 when there are none.
-func (p *packer) measure(i int32) size {
-	n := &p.src[i]
-	var s size
-	switch {
-	case n.typ >= 0:
-		s = size{n.w, n.h}
-	case n.typ == splitAt && n.span > 0 && p.settled:
-		s = p.kept(i)
-	case n.typ == splitAt:
-		for c := n.first; c >= 0; c = p.src[c].next {
-			t := p.measure(c)
-			if n.vert {
-				s.w += t.w
-				s.h = max(s.h, t.h)
-			} else {
-				s.h += t.h
-				s.w = max(s.w, t.w)
-			}
-		}
+// measure finds the least size of the parts below each node, 0 x 0 when there
+// are none, and returns that of all. Nodes come after those that they lie in, so
+// one way back through them is enough.
+func (p *packer) measure(src []node) size {
+	if cap(p.need) < len(src) {
+		p.need = make([]size, 2*len(src))
 	}
-	p.need[i] = s
-	return s
-}
-
-// kept is measure of a split that was not touched: a rest is its last child,
-// and every strip is as narrow as can be.
-func (p *packer) kept(i int32) size {
-	n := &p.src[i]
-	s := size{n.w, n.h}
-	if r := p.rest(i); r != nil {
-		if n.vert {
-			s.w -= r.w
+	p.src, p.need = src, p.need[:len(src)]
+	need := p.need
+	clear(need)
+	for i := len(src) - 1; i >= 0; i-- {
+		n, s := &src[i], need[i]
+		if n.typ >= 0 {
+			s = size{n.w, n.h}
+			need[i] = s
+		}
+		if n.parent < 0 {
+			continue
+		}
+		of := &need[n.parent]
+		if src[n.parent].vert {
+			of.w, of.h = of.w+s.w, max(of.h, s.h)
 		} else {
-			s.h -= r.h
+			of.w, of.h = max(of.w, s.w), of.h+s.h
 		}
 	}
-	var across int64
-	for c := n.first; c >= 0; c = p.src[c].next {
-		k := &p.src[c]
-		if k.typ == freeLeaf {
-			break
-		}
-		t := size{k.w, k.h}
-		if r := p.rest(c); r != nil {
-			t = size{k.w - r.w, k.h - r.h}
-		}
-		if n.vert {
-			across = max(across, t.h)
-		} else {
-			across = max(across, t.w)
-		}
-	}
-	if n.vert {
-		s.h = across
-	} else {
-		s.w = across
-	}
-	return s
-}
-
-// rest is the last child of a split that was not touched, if that is a rest.
-func (p *packer) rest(i int32) *node {
-	if r := &p.src[i+p.src[i].span-1]; p.src[i].typ == splitAt && r.typ == freeLeaf && r.parent == i {
-		return r
-	}
-	return nil
+	return need[0]
 }
 
 // only follows splits with a single filled child down to what they hold.
 func (p *packer) only(i int32) int32 {
 	for p.src[i].typ == splitAt {
-		p.unfold(i)
 		filled := int32(-1)
 		for c := p.src[i].first; c >= 0; c = p.src[c].next {
 			if p.need[c].w == 0 {
@@ -161,15 +114,6 @@ func (p *packer) only(i int32) int32 {
 		i = filled
 	}
 	return i
-}
-
-// unfold measures the children of a split that was not touched.
-func (p *packer) unfold(i int32) {
-	if p.settled && p.src[i].span > 0 {
-		for c := p.src[i].first; c >= 0; c = p.src[c].next {
-			p.measure(c)
-		}
-	}
 }
 
 // fits reports whether a child of a split of w x h was not touched and reaches
