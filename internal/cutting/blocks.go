@@ -246,6 +246,16 @@ type hashes struct {
 	n  int
 }
 
+// empty makes room for about n numbers.
+func (s *hashes) empty(n int) {
+	size := 1 << bits.Len(uint(2*n))
+	if cap(s.at) < size {
+		s.at = make([]uint64, size)
+	}
+	s.at, s.n = s.at[:size], 0
+	clear(s.at)
+}
+
 // add reports whether a number is new.
 func (s *hashes) add(h uint64) bool {
 	if 4*s.n >= 3*len(s.at) {

@@ -44,7 +44,8 @@ type search struct {
 	iter    int
 	tidying bool
 	strip   bool     // the least height of one sheet is sought, and the first layout is made
-	cuts    []uint64 // scratch
+	cuts    hashes   // scratch
+	stages  []uint64 // scratch
 	dense   *dense   // collects the fullest sheets met; nil: not asked for
 
 	wasBins []*bin

@@ -193,35 +193,30 @@ func (s *search) untidy(bins []*bin) float64 {
 // cuts of one stage are made together, and how often a piece is turned to be
 // cut across.
 func (s *search) settings(bins []*bin) (settings, turns int) {
-	s.cuts = s.cuts[:0]
+	nodes := 0
 	for _, b := range bins {
-		var walk func(i int32, stage uint64)
-		walk = func(i int32, stage uint64) {
-			n := &b.n[i]
-			for c := n.first; c >= 0; c = b.n[c].next {
-				m := &b.n[c]
-				if m.typ == freeLeaf {
-					continue
-				}
-				size := m.h
-				if n.vert {
-					size = m.w
-				}
-				if m.next >= 0 { // the last is what remains
-					s.cuts = append(s.cuts, stage<<48|uint64(size)<<1&(1<<48-1)|uint64(b2i(n.vert)))
-				}
-				if m.typ == splitAt {
-					turns++
-					walk(c, stage+1)
-				}
-			}
-		}
-		walk(0, 0)
+		nodes += len(b.n)
 	}
-	slices.Sort(s.cuts)
-	for i, c := range s.cuts {
-		if i == 0 || c != s.cuts[i-1] {
-			settings++
+	s.cuts.empty(nodes)
+	for _, b := range bins {
+		s.stages = append(s.stages[:0], 0) // of the children of each node
+		for i := 1; i < len(b.n); i++ {    // nodes come after those that they lie in
+			m := &b.n[i]
+			n := &b.n[m.parent]
+			stage := s.stages[m.parent]
+			s.stages = append(s.stages, stage+1)
+			if m.typ == freeLeaf {
+				continue
+			}
+			size := m.h
+			if n.vert {
+				size = m.w
+			}
+			if m.next >= 0 { // the last is what remains
+				cut := stage<<48 | uint64(size)<<1&(1<<48-1) | uint64(b2i(n.vert))
+				settings += b2i(s.cuts.add(cut * 0x9E3779B97F4A7C15)) // by an odd number: no two are the same
+			}
+			turns += b2i(m.typ == splitAt)
 		}
 	}
 	return settings, turns
