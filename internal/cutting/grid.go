@@ -31,7 +31,7 @@ type raster struct {
 	mirror []int64    // by column: mirror[j*len(x)+i]
 	parts  []seated   // the parts, by place
 	sx, sy [][]uint32 // index of the least sum not below x[i]+x[k], of those k <= i that fit the sheet
-	rises  [][]rise   // of each y: where the worth rises with x; the last are scratch
+	rises  []rises    // of each y: where the worth rises with x; the last are scratch
 	share  float64    // of the heights that are filled on one core, where there are two
 
 	arg        []int32 // where stages are limited: how, by part and turn or by cut

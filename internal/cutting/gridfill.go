@@ -9,14 +9,51 @@ import (
 // The table of a sheet is filled forwards: as soon as it is known what a
 // rectangle is worth, it is laid beside those before it that are as high, and
 // beside those as wide, and what they are worth together is noted where both
-// just fit. A rectangle that is worth no more than one a step smaller is left
-// out, so far fewer pairs come up than when every rectangle looks for its cuts.
+// just fit. Left out are rectangles that are worth no more than a narrower one
+// as high, or than a lower one as wide; and pairs of which both are worth no
+// more than one step lower (or narrower): there they were laid side by side
+// before. So far fewer pairs come up than when every rectangle looks for its cuts.
 
 // A rise is where the worth rises in a row or a column of a table.
 type rise struct {
 	val int64
 	at  uint32
 }
+
+// The rises of a row or a column, and those of them, called corners, where the
+// worth rises the other way too.
+type rises struct{ all, corners []rise }
+
+// add adds a rise and notes along the line, what it is worth beside those before.
+func (r *rises) add(x rise, corner bool, line []int64, sum []uint32) {
+	r.all = append(r.all, x)
+	beside := r.corners
+	if corner {
+		r.corners = append(r.corners, x)
+		beside = r.all
+	}
+	offer(line, beside, x.val, sum)
+}
+
+// addFrom is add where the places before first are done by another core: what
+// just fits one of them is noted at first.
+func (r *rises) addFrom(x rise, corner bool, line []int64, sum []uint32, first int) {
+	r.all = append(r.all, x)
+	beside := r.corners
+	if corner {
+		r.corners = append(r.corners, x)
+		beside = r.all
+	}
+	for _, k := range beside {
+		if int(k.at) >= len(sum) || int(sum[k.at]) >= len(line) {
+			return
+		}
+		t := max(int(sum[k.at]), first)
+		line[t] = max(line[t], x.val+k.val)
+	}
+}
+
+func (r *rises) clear() { r.all, r.corners = r.all[:0], r.corners[:0] }
 
 // fill works out the table of one sheet. Only worths are kept: read finds the
 // cuts again where it needs them.
@@ -28,10 +65,10 @@ func (g *grid) fill(r *raster, worth []int64, most []int) {
 	}
 	ny := len(r.y)
 	for len(r.rises) <= ny+1 {
-		r.rises = append(r.rises, nil)
+		r.rises = append(r.rises, rises{})
 	}
 	for j := range r.rises {
-		r.rises[j] = r.rises[j][:0]
+		r.rises[j].clear()
 	}
 	clear(r.val)
 	clear(r.mirror)
@@ -91,11 +128,12 @@ func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (step
 			}
 		}
 		row := r.val[i*ny : i*ny+to]
-		along := r.rises[scratch][:0]
+		along := &r.rises[scratch]
+		along.clear()
 		for j, before := 0, int64(0); j < from; j++ {
 			if v := row[j]; v > before {
-				before, along = v, append(along, rise{v, uint32(j)})
-				offerFrom(row, along, r.sy[j], from)
+				along.addFrom(rise{v, uint32(j)}, i == 0 || v > r.val[i*ny-ny+j], row, r.sy[j], from)
+				before = v
 				steps += halved(r.sy[j], j, from, to)
 			}
 		}
@@ -123,27 +161,25 @@ func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (step
 					cap++
 				}
 				v = max(least, min(v, g.caps[cap].most(area)))
-				// A larger rectangle may be worth what this one may not.
-				if col[i] > v && i+1 < nx {
-					col[i+1] = max(col[i+1], col[i])
-				}
-				if row[j] > v && j+1 < to {
-					row[j+1] = max(row[j+1], row[j])
+				if w := max(col[i], row[j]); w > v { // larger rectangles may be worth that
+					if i+1 < nx {
+						col[i+1] = max(col[i+1], w)
+					}
+					if j+1 < to {
+						row[j+1] = max(row[j+1], w)
+					}
 				}
 			}
 			row[j], col[i] = v, v
 			if v > under {
-				r.rises[j] = append(r.rises[j], rise{v, uint32(i)})
-				offer(col, r.rises[j], sx)
+				r.rises[j].add(rise{v, uint32(i)}, v > before || j == from, col, sx)
 				steps += halved(sx, i, i+1, nx)
 			}
 			if v > before {
-				along = append(along, rise{v, uint32(j)})
-				offer(row, along, r.sy[j])
+				along.add(rise{v, uint32(j)}, v > under, row, r.sy[j])
 				steps += halved(r.sy[j], j, j+1, to)
 			}
 		}
-		r.rises[scratch] = along
 		if done != nil {
 			done.Store(int32(i + 1))
 		}
@@ -151,15 +187,15 @@ func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (step
 	return steps
 }
 
-// offer lays the last rise beside each up to it, and notes along the line what
-// they are worth together. It is not inlined: among all that columns keeps at
-// hand its loop would be short of registers, and this is the innermost of all.
+// offer lays a rise beside others, whose sums with it are given, and notes along
+// the line what they are worth together. It is not inlined: among all that
+// columns keeps at hand its loop would be short of registers, and this is the
+// innermost of all.
 //
 //go:noinline
-func offer(line []int64, rises []rise, sum []uint32) {
-	v := rises[len(rises)-1].val
-	for i := range rises {
-		k := &rises[i]
+func offer(line []int64, others []rise, val int64, sum []uint32) {
+	for i := range others {
+		k := &others[i]
 		if int(k.at) >= len(sum) {
 			return
 		}
@@ -167,23 +203,7 @@ func offer(line []int64, rises []rise, sum []uint32) {
 		if t >= len(line) {
 			return
 		}
-		line[t] = max(line[t], v+k.val)
-	}
-}
-
-// offerFrom is offer where the places before first are done by another core:
-// what just fits one of them is noted at first.
-func offerFrom(line []int64, rises []rise, sum []uint32, first int) {
-	v := rises[len(rises)-1].val
-	for _, k := range rises {
-		if int(k.at) >= len(sum) {
-			return
-		}
-		t := max(int(sum[k.at]), first)
-		if t >= len(line) {
-			return
-		}
-		line[t] = max(line[t], v+k.val)
+		line[t] = max(line[t], val+k.val)
 	}
 }
 
