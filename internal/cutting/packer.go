@@ -147,27 +147,32 @@ func (p *packer) copy(k, at int32) int32 {
 	return to
 }
 
-func (p *packer) add(n node) int32 {
+// add writes a part or a split, rest a free leaf.
+func (p *packer) add(w, h int64, parent, typ int32, vert, rot bool) int32 {
 	at := int32(len(p.dst.n))
-	n.first, n.next, n.span = -1, -1, 1
-	p.dst.n = append(p.dst.n, n)
-	if n.typ == freeLeaf {
-		p.dst.free = append(p.dst.free, room{n.w, n.h, at})
-	}
+	n := p.dst.put(w, h, parent, typ)
+	n.span, n.vert, n.rot = 1, vert, rot
+	return at
+}
+
+func (p *packer) rest(w, h int64, parent int32) int32 {
+	at := int32(len(p.dst.n))
+	p.dst.put(w, h, parent, freeLeaf).span = 1
+	p.dst.free = append(p.dst.free, room{w, h, at})
 	return at
 }
 
 // place writes what c holds into a rectangle w x h as a child of parent and
 // returns the node written.
 func (p *packer) place(c, parent int32, w, h int64, wrap bool) int32 {
-	s, n := p.need[c], p.src[c]
+	s, n := p.need[c], &p.src[c]
 	wide, high := s.w < w, s.h < h
 	switch {
 	case parent < 0 && p.run.strips(n, wide, high):
 		return p.beside(c, parent, w, h, p.run.vert())
 	case n.typ >= 0 && !wide && !high:
 		p.dst.used += float64(w) * float64(h)
-		return p.add(node{w: w, h: h, parent: parent, typ: n.typ, rot: n.rot})
+		return p.add(w, h, parent, n.typ, false, n.rot)
 	case n.typ >= 0 && wide && (!high || !wrap):
 		return p.beside(c, parent, w, h, true)
 	case n.typ >= 0:
@@ -176,7 +181,7 @@ func (p *packer) place(c, parent int32, w, h int64, wrap bool) int32 {
 		// The root's rest across its own direction: keep it in one.
 		return p.beside(c, parent, w, h, !n.vert)
 	}
-	at := p.add(node{w: w, h: h, parent: parent, typ: splitAt, vert: n.vert})
+	at := p.add(w, h, parent, splitAt, n.vert, false)
 	last := int32(-1)
 	left := w
 	if !n.vert {
@@ -184,11 +189,12 @@ func (p *packer) place(c, parent int32, w, h int64, wrap bool) int32 {
 	}
 	left = p.children(c, at, &last, w, h, left)
 	if left > 0 {
-		f := node{w: left, h: h, parent: at, typ: freeLeaf}
-		if !n.vert {
-			f.w, f.h = w, left
+		if n.vert {
+			w = left
+		} else {
+			h = left
 		}
-		p.link(at, &last, p.add(f))
+		p.link(at, &last, p.rest(w, h, at))
 	}
 	p.dst.n[at].span = int32(len(p.dst.n)) - at
 	return at
@@ -231,19 +237,17 @@ func (p *packer) children(c, at int32, last *int32, w, h, left int64) int64 {
 
 // beside writes c and one rest as the two children of a new split.
 func (p *packer) beside(c, parent int32, w, h int64, vert bool) int32 {
-	at := p.add(node{w: w, h: h, parent: parent, typ: splitAt, vert: vert})
+	at := p.add(w, h, parent, splitAt, vert, false)
 	s := p.need[c]
 	last := int32(-1)
-	f := node{w: w - s.w, h: h, parent: at, typ: freeLeaf}
-	var m int32
 	if vert {
-		m = p.place(c, at, s.w, h, false)
+		p.link(at, &last, p.place(c, at, s.w, h, false))
+		w -= s.w
 	} else {
-		m = p.place(c, at, w, s.h, false)
-		f.w, f.h = w, h-s.h
+		p.link(at, &last, p.place(c, at, w, s.h, false))
+		h -= s.h
 	}
-	p.link(at, &last, m)
-	p.link(at, &last, p.add(f))
+	p.link(at, &last, p.rest(w, h, at))
 	p.dst.n[at].span = int32(len(p.dst.n)) - at
 	return at
 }

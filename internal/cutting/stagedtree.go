@@ -9,7 +9,7 @@ func (r Run) vert() bool { return r == Crosswise }
 // strips reports whether what a sheet holds, a rest beside it wide or high, is
 // a strip of it: then the cut between the two comes first, so that the rest can
 // take other strips.
-func (r Run) strips(n node, wide, high bool) bool {
+func (r Run) strips(n *node, wide, high bool) bool {
 	switch {
 	case r == EitherWay || n.typ == splitAt && n.vert == r.vert():
 		return false

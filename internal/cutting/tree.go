@@ -85,43 +85,41 @@ func (b *bin) touch(i int32) {
 	}
 }
 
+// put appends a node without children. Its fields are set where it lies: to put
+// a node together first and copy it takes several times as long.
+func (b *bin) put(w, h int64, parent, typ int32) *node {
+	b.n = append(b.n, node{})
+	n := &b.n[len(b.n)-1]
+	n.w, n.h = w, h
+	n.parent, n.first, n.next = parent, -1, -1
+	n.typ = typ
+	return n
+}
+
 // cutLeaf cuts a free leaf in two and returns the near part, which is neither
 // free nor filled yet; the far part is a free leaf. slot is the leaf's place
 // in b.free.
 func (b *bin) cutLeaf(i int32, vert bool, size int64) int32 {
-	f := b.n[i]
-	rest := node{w: f.w, h: f.h, parent: f.parent, first: -1, next: -1, typ: freeLeaf}
+	w, h, parent, next := b.n[i].w, b.n[i].h, b.n[i].parent, b.n[i].next
+	restW, restH := w, h
 	if vert {
-		rest.w -= size
+		w, restW = size, w-size
 	} else {
-		rest.h -= size
-	}
-	if f.parent >= 0 && b.n[f.parent].vert == vert {
-		rest.next = f.next
-		at := int32(len(b.n))
-		b.n = append(b.n, rest)
-		b.free = append(b.free, room{rest.w, rest.h, at})
-		n := &b.n[i]
-		n.next = at
-		if vert {
-			n.w = size
-		} else {
-			n.h = size
-		}
-		return i
-	}
-	near := node{w: f.w, h: f.h, parent: i, first: -1, next: -1, typ: freeLeaf}
-	if vert {
-		near.w = size
-	} else {
-		near.h = size
+		h, restH = size, h-size
 	}
 	at := int32(len(b.n))
-	near.next = at + 1
-	rest.parent = i
-	b.n = append(b.n, near, rest)
-	b.free = append(b.free, room{rest.w, rest.h, at + 1})
-	b.n[i].typ, b.n[i].vert, b.n[i].first = splitAt, vert, at
+	if parent >= 0 && b.n[parent].vert == vert {
+		b.put(restW, restH, parent, freeLeaf).next = next
+		b.free = append(b.free, room{restW, restH, at})
+		n := &b.n[i]
+		n.w, n.h, n.next = w, h, at
+		return i
+	}
+	b.put(w, h, i, freeLeaf).next = at + 1
+	b.put(restW, restH, i, freeLeaf)
+	b.free = append(b.free, room{restW, restH, at + 1})
+	n := &b.n[i]
+	n.typ, n.vert, n.first = splitAt, vert, at
 	return at
 }
 
