@@ -273,13 +273,17 @@ func (s *search) spoil(b *bin) int32 {
 }
 
 // measure is what the search lowers: the worth of what has no place; when tidying
-// also what is untidy.
-func (s *search) measure() float64 {
+// also what is untidy. Where it is more than top it need not be all.
+func (s *search) measure(top float64) float64 {
 	v := s.out / s.unit
-	if s.tidying {
-		v = 10*v + s.untidy(s.bins)
+	if !s.tidying {
+		return v
 	}
-	return v
+	rests := s.rests(s.bins)
+	if least := 10*v - rests; least > top {
+		return least
+	}
+	return 10*v + (s.sawing(s.bins) - rests)
 }
 
 // move does one ruin and refill and keeps it or goes back.
@@ -298,7 +302,7 @@ func (s *search) move() {
 	}
 	s.ruin()
 	filled := s.refill(blink, most)
-	cost := s.measure()
+	cost := s.measure(top)
 	if filled && cost <= top {
 		for _, b := range s.bins {
 			b.live = s.stamp
@@ -385,7 +389,7 @@ func (s *search) run(ctx context.Context, b bound, moves int, tell func()) {
 
 // restart forgets the costs of the last moves.
 func (s *search) restart() {
-	s.cost = s.measure()
+	s.cost = s.measure(math.Inf(1))
 	for i := range s.hist {
 		s.hist[i] = s.cost
 	}

@@ -166,7 +166,10 @@ const (
 )
 
 // untidy is what tidying lowers.
-func (s *search) untidy(bins []*bin) float64 {
+func (s *search) untidy(bins []*bin) float64 { return s.sawing(bins) - s.rests(bins) }
+
+// rests is what the rests of the bins count.
+func (s *search) rests(bins []*bin) float64 {
 	rests := 0.0
 	for _, b := range bins {
 		if sh := s.p.sheets[b.sheet]; sh.price == 0 {
@@ -185,8 +188,13 @@ func (s *search) untidy(bins []*bin) float64 {
 			}
 		}
 	}
+	return restStep * math.Floor(rests/restStep)
+}
+
+// sawing is what settings of the saw and turns of pieces count.
+func (s *search) sawing(bins []*bin) float64 {
 	settings, turns := s.settings(bins)
-	return settingCost*float64(settings) + turnCost*float64(turns) - restStep*math.Floor(rests/restStep)
+	return settingCost*float64(settings) + turnCost*float64(turns)
 }
 
 // settings counts the settings of the saw that the bins ask for when equal
