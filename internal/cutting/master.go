@@ -60,6 +60,7 @@ type master struct {
 	pats   []pattern
 	basis  []column
 	inv    [][]float64
+	nz     []entry // scratch: what is not nothing of the pivot row
 	x      []float64
 	y      []float64
 	worth  []int64
@@ -82,6 +83,12 @@ type column struct {
 	row   int // of a slack
 	sign  float64
 	price float64
+}
+
+// An entry is a number of a row, and where.
+type entry struct {
+	at  int
+	val float64
 }
 
 func newMaster(p *problem, demand []int, price pricer) *master {
@@ -345,8 +352,11 @@ func (m *master) pivot(c column, out int, ratio float64) {
 	gain := m.reduced(c)
 	piv := m.inv[out]
 	f := 1 / m.d[out]
+	m.nz = m.nz[:0]
 	for r := range piv {
-		piv[r] *= f
+		if piv[r] *= f; piv[r] != 0 {
+			m.nz = append(m.nz, entry{r, piv[r]})
+		}
 	}
 	for k := range m.rows {
 		if k == out || m.d[k] == 0 {
@@ -354,17 +364,15 @@ func (m *master) pivot(c column, out int, ratio float64) {
 		}
 		g := m.d[k]
 		row := m.inv[k]
-		for r, v := range piv {
-			if v != 0 {
-				row[r] -= g * v
-			}
+		for _, e := range m.nz {
+			row[e.at] -= g * e.val
 		}
 		m.x[k] -= ratio * g
 	}
 	m.x[out] = ratio
 	m.basis[out] = c
-	for r, v := range piv {
-		m.y[r] += gain * v
+	for _, e := range m.nz {
+		m.y[e.at] += gain * e.val
 	}
 }
 
