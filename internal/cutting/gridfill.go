@@ -20,37 +20,50 @@ type rise struct {
 	at  uint32
 }
 
-// The rises of a row or a column, and those of them, called corners, where the
-// worth rises the other way too.
+// The rises of a row or a column that fit the sheet beside others as large, and
+// those of them, called corners, where the worth rises the other way too.
 type rises struct{ all, corners []rise }
 
-// add adds a rise and notes along the line, what it is worth beside those before.
+// add adds a rise, whose sums with those before it are given, and notes along the
+// line what they are worth together.
 func (r *rises) add(x rise, corner bool, line []int64, sum []uint32) {
-	r.all = append(r.all, x)
-	beside := r.corners
-	if corner {
-		r.corners = append(r.corners, x)
-		beside = r.all
+	for _, k := range r.beside(x, corner, sum) {
+		if int(k.at) >= len(sum) {
+			return
+		}
+		t := int(sum[k.at])
+		if t >= len(line) {
+			return
+		}
+		line[t] = max(line[t], x.val+k.val)
 	}
-	offer(line, beside, x.val, sum)
 }
 
 // addFrom is add where the places before first are done by another core: what
 // just fits one of them is noted at first.
 func (r *rises) addFrom(x rise, corner bool, line []int64, sum []uint32, first int) {
-	r.all = append(r.all, x)
-	beside := r.corners
-	if corner {
-		r.corners = append(r.corners, x)
-		beside = r.all
-	}
-	for _, k := range beside {
+	for _, k := range r.beside(x, corner, sum) {
 		if int(k.at) >= len(sum) || int(sum[k.at]) >= len(line) {
 			return
 		}
 		t := max(int(sum[k.at]), first)
 		line[t] = max(line[t], x.val+k.val)
 	}
+}
+
+// beside takes a rise in and returns those that it is to be laid beside.
+func (r *rises) beside(x rise, corner bool, sum []uint32) []rise {
+	fits := int(x.at) < len(sum) // beside itself
+	if fits {
+		r.all = append(r.all, x)
+	}
+	if !corner {
+		return r.corners
+	}
+	if fits {
+		r.corners = append(r.corners, x)
+	}
+	return r.all
 }
 
 func (r *rises) clear() { r.all, r.corners = r.all[:0], r.corners[:0] }
@@ -138,6 +151,7 @@ func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (step
 			}
 		}
 		sx := r.sx[i]
+		halves := halved(sx, i, 0, nx)
 		cap := 0
 		for j := from; j < to; j++ {
 			col := r.mirror[j*nx : j*nx+nx]
@@ -173,7 +187,7 @@ func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (step
 			row[j], col[i] = v, v
 			if v > under {
 				r.rises[j].add(rise{v, uint32(i)}, v > before || j == from, col, sx)
-				steps += halved(sx, i, i+1, nx)
+				steps += halves
 			}
 			if v > before {
 				along.add(rise{v, uint32(j)}, v > under, row, r.sy[j])
@@ -185,26 +199,6 @@ func (g *grid) columns(r *raster, from, to int, below, done *atomic.Int32) (step
 		}
 	}
 	return steps
-}
-
-// offer lays a rise beside others, whose sums with it are given, and notes along
-// the line what they are worth together. It is not inlined: among all that
-// columns keeps at hand its loop would be short of registers, and this is the
-// innermost of all.
-//
-//go:noinline
-func offer(line []int64, others []rise, val int64, sum []uint32) {
-	for i := range others {
-		k := &others[i]
-		if int(k.at) >= len(sum) {
-			return
-		}
-		t := int(sum[k.at])
-		if t >= len(line) {
-			return
-		}
-		line[t] = max(line[t], val+k.val)
-	}
 }
 
 // halved is how many places from one to another hold twice the rise at k, whose
