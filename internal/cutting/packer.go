@@ -1,5 +1,7 @@
 package cutting
 
+import "slices"
+
 // A packer rebuilds trees after parts were taken out. It is scratch space, not
 // state.
 type packer struct {
@@ -35,7 +37,7 @@ func (p *packer) write(dst *bin, src *bin, wrap bool) {
 	p.dst = dst
 	root := src.n[0]
 	dst.sheet, dst.used = src.sheet, 0
-	dst.n, dst.free, dst.owner = dst.n[:0], dst.free[:0], nil
+	dst.n, dst.free, dst.owner = slices.Grow(dst.n[:0], len(src.n)), dst.free[:0], nil
 	if p.measure(src.n).w == 0 {
 		dst.reset(src.sheet, root.w, root.h)
 		return
