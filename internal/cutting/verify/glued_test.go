@@ -25,7 +25,9 @@ func TestFaultsOfPanels(t *testing.T) {
 		"0 panels made":   func(j *cutting.Job, _ *cutting.Result) { j.Items[0].Glue.Joint += 6 * mm },
 		"allowed are 130": func(j *cutting.Job, _ *cutting.Result) { j.Items[0].Glue.Least = 130 * mm },
 		"in steps of 7":   func(j *cutting.Job, _ *cutting.Result) { j.Items[0].Glue.Step = 7 * mm },
-		"cut 2 times":     func(j *cutting.Job, r *cutting.Result) { j.Sheets[0].Stock, r.Layouts[0].Copies, r.Value, r.Proven = 2, 2, 3, false },
+		"cut 2 times": func(j *cutting.Job, r *cutting.Result) {
+			j.Sheets[0].Stock, r.Layouts[0].Copies, r.Value, r.Proven = 2, 2, 3, false
+		},
 		"is strip 1 of panel 2": func(_ *cutting.Job, r *cutting.Result) {
 			r.Layouts[0].Parts[0].Panel, r.Layouts[0].Parts[0].Strip = 2, 1
 		},
