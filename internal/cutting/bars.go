@@ -60,7 +60,7 @@ type BarResult struct {
 	Short        []BarShort
 	Value, Bound int64
 	Proven       bool
-	Iterations   int
+	Iterations   int `json:"-"` // as of a Result
 	Why          string
 }
 

@@ -174,8 +174,8 @@ type Result struct {
 	// used in nanometres, as the objective says; Bound is the least value any
 	// guillotine layout of all parts can have.
 	Value, Bound int64
-	Proven       bool // no better layout exists: Value equals Bound
-	Iterations   int `json:"-"` // moves; on several cores those under way when it was proven are not counted alike
+	Proven       bool   // no better layout exists: Value equals Bound
+	Iterations   int    `json:"-"` // moves; on several cores those under way when it was proven are not counted alike
 	Why          string // what the bound rests on, in a maker's words
 	// Settings is how often the saw is set when equal cuts of one stage are
 	// made together on all sheets, trims aside; Turns how often a strip or a

@@ -24,6 +24,17 @@ test('the yard says what to buy and shows where each part lies', async ({ page, 
   expect(Math.abs(ratio - 1525 / 2440)).toBeLessThan(0.06)
 })
 
+test('strips of a glued part are as wide as the boards give', async ({ page, bench }) => {
+  const id = await bench.piece('chest')
+  await page.goto(`${bench.url}/piece/${id}/yard`)
+  const panels = page.getByRole('heading', { name: 'Strips of each panel, in order' }).locator('xpath=following-sibling::ul[1]').getByRole('listitem')
+  await expect(panels.filter({ hasText: /, side: strips in this order: 1, .+ wide, from board/ }).first()).toBeVisible()
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(/^Everything comes out of \d+ panels and \d+ boards/)
+  // Strips of one part may lie on one board, each with its own width.
+  await page.locator('summary', { hasText: 'Parts' }).last().click()
+  await expect(page.locator('ul.parts li').last()).toBeVisible()
+})
+
 test('boards are typed in at the yard on a phone', async ({ page, bench }) => {
   await page.setViewportSize({ width: 390, height: 844 })
   const id = await bench.piece('record')
