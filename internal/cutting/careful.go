@@ -42,12 +42,13 @@ func solveCareful(ctx context.Context, job Job, budget Budget) (Result, error) {
 	s.start()
 	s.offer(first.Layouts)
 	moves := max(1, min(boardMoves, of))
+	search := moves - moves/10 // the rest is for tidying
 	if !s.settled(low) {
-		s.run(ctx, low.value, moves/3, tell)
+		s.run(ctx, low.value, search/3, tell)
 	}
 	if !s.settled(low) && !s.outright(ctx, &low, min(of, DefaultIterations)*exactSteps) {
 		low.raise(s.tables(ctx, min(of, DefaultIterations)*tableMoves))
-		s.run(ctx, low.value, moves-moves/3, tell)
+		s.run(ctx, low.value, search-search/3, tell)
 		s.squeeze(ctx, min(of, DefaultIterations)*exactSteps)
 	}
 	if !budget.valued {

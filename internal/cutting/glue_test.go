@@ -196,6 +196,54 @@ func TestGluedPilesAreSound(t *testing.T) {
 	}
 }
 
+// A panel that the boards cannot make up takes no wood from parts that fit, and
+// no boards are cut for it.
+func TestPanelThatCannotBeMade(t *testing.T) {
+	job := cutting.Job{
+		Kerf: mm(3), Objective: cutting.LeastPrice,
+		Sheets: []cutting.Sheet{{ID: "b", W: mm(2000), H: mm(120), Stock: 4, Price: 100}},
+		Items: []cutting.Item{
+			{ID: "leg", W: mm(750), H: mm(55), Qty: 8},
+			{ID: "rail", W: mm(900), H: mm(100), Qty: 4},
+			{ID: "top", W: mm(1200), H: mm(600), Qty: 1, Glue: &cutting.Glue{Least: mm(50), Most: mm(150), Joint: mm(6), Step: mm(1)}},
+		},
+	}
+	r := layOut(t, job)
+	if len(r.Short) != 1 || r.Short[0].Item != 2 || r.Short[0].Lacks != mm(594) {
+		t.Errorf("short: %+v", r.Short)
+	}
+	// Boards all narrower than the widest strip allowed give more strips.
+	job.Sheets[0].H, job.Sheets[0].Stock = mm(100), 50
+	job.Items = job.Items[2:]
+	job.Items[0].W, job.Items[0].H = mm(900), mm(900)
+	if r = layOut(t, job); len(r.Short) > 0 {
+		t.Errorf("of narrow boards: %+v", r.Short)
+	}
+	// No board as long is as wide as the narrowest strip.
+	job.Sheets[0].H = mm(45)
+	r = layOut(t, job)
+	show := func(l unit.Length) string { return fmt.Sprint(l.MM()) }
+	if len(r.Short) != 1 || r.Short[0].Over != mm(5) || !strings.Contains(r.Short[0].Says(job, show), "narrowest allowed, 50") || strings.Contains(r.Short[0].Advice(job, show), "Make its") {
+		t.Errorf("of slats: %+v", r.Short)
+	}
+}
+
+// A budget of next to nothing is kept, and what is told never exceeds it.
+func TestGluedWithinTheBudget(t *testing.T) {
+	for _, of := range []int{1, 3, 3_000} {
+		last := 0
+		r, err := cutting.Solve(context.Background(), gluedJob(3), cutting.Budget{Iterations: of, Progress: func(p cutting.Progress) {
+			if p.Of != of || p.Iterations > of || p.Iterations < last {
+				t.Errorf("%d of %d told after %d, budget %d", p.Iterations, p.Of, last, of)
+			}
+			last = p.Iterations
+		}})
+		if err != nil || r.Iterations > of+of/10+10 {
+			t.Errorf("%d moves of %d, %v", r.Iterations, of, err)
+		}
+	}
+}
+
 func TestGlueThatMakesNoSense(t *testing.T) {
 	for want, spoil := range map[string]func(*cutting.Item){
 		"one of the two":        func(it *cutting.Item) { it.Strips, it.Qty = 2, 2 },
@@ -204,6 +252,8 @@ func TestGlueThatMakesNoSense(t *testing.T) {
 		"a step between them":   func(it *cutting.Item) { it.Glue.Least, it.Glue.Most, it.Glue.Step = mm(61), mm(69), mm(10) },
 		"in steps of -1":        func(it *cutting.Item) { it.Glue.Step = -mm(1) },
 		"strips of 200 to 120":  func(it *cutting.Item) { it.Glue.Least = mm(200) },
+		"more than need be":     func(it *cutting.Item) { it.Glue.Further = 2000 },
+		"split the job":         func(it *cutting.Item) { it.Qty = 40_000 },
 		"a wider least strip":   func(it *cutting.Item) { it.Glue.Least = it.Glue.Joint + 1 },
 	} {
 		job := cutting.Job{

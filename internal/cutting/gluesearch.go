@@ -223,8 +223,8 @@ func (s *boardSearch) recount() {
 }
 
 // adoptPanels takes a layout of the same job with strips of one width, unless
-// the best so far is better.
-func (s *boardSearch) adoptPanels(job *Job, layouts []Layout) {
+// the best so far is better, and reports whether it did.
+func (s *boardSearch) adoptPanels(job *Job, layouts []Layout) bool {
 	o := *s
 	o.stacks, o.used, o.price, o.limit = nil, make([]int, len(s.used)), 0, math.MaxInt64
 	first := map[int]int32{} // of each glued item: the type of its first panel
@@ -288,7 +288,9 @@ func (s *boardSearch) adoptPanels(job *Job, layouts []Layout) {
 	o.keep()
 	if o.bestLost < s.bestLost+1e-12 && (o.bestLost < s.bestLost-1e-12 || o.bestValue <= s.bestValue) {
 		s.best, s.bestPool, s.bestLost, s.bestValue = o.best, o.bestPool, o.bestLost, o.bestValue
+		return true
 	}
+	return false
 }
 
 // dealPanels names the strips of panels: those that are whole come first, and
@@ -339,8 +341,13 @@ func (s *boardSearch) shortPanels(job *Job, misfits, left []int) []Shortfall {
 		}
 		narrow := *job
 		narrow.Items = slices.Clone(job.Items)
-		narrow.Items[i].H = narrow.Items[i].Glue.Least
-		out = append(out, misfit(&narrow, i))
+		it := &narrow.Items[i]
+		it.H = it.Glue.up(it.Glue.Least)
+		sh := misfit(&narrow, i)
+		if sh.Axis == Across {
+			sh.Strip, sh.Join, sh.Least = it.H, Join{}, nil
+		}
+		out = append(out, sh)
 	}
 	out = append(shortfalls(job, s.p, plain, left[:len(s.p.types)]), out...)
 	for i := range out {

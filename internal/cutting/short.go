@@ -29,6 +29,7 @@ type Shortfall struct {
 	Group  int         `json:",omitempty"` // number of the matched group that finds no place as a whole, from 1; 0: none
 	Marred bool        `json:",omitempty"` // it fits the size of a board, but on none clear of the defects
 	Lacks  unit.Length `json:",omitempty"` // width that the strips of panels do not make up, all together
+	Strip  unit.Length `json:",omitempty"` // the narrowest strip of a panel, which no board is wide enough for
 	Least  *Change     // the least change of one size that makes it fit; nil: one change is not enough
 }
 
@@ -129,7 +130,10 @@ func (s Shortfall) Says(job Job, show func(unit.Length) string) string {
 		return fmt.Sprintf("The part %s, %s × %s, lies clear of the defects on no board.", name, show(it.W), show(it.H))
 	}
 	if s.Lacks > 0 {
-		return fmt.Sprintf("%d of %s cannot be made up from strips: %s of width are lacking, the boards in stock are used up.", s.Count, name, show(s.Lacks))
+		return fmt.Sprintf("%d of %s cannot be made up from strips of the boards in stock: %s of width are lacking.", s.Count, name, show(s.Lacks))
+	}
+	if s.Strip > 0 {
+		return fmt.Sprintf("The part %s is glued up from strips, and no board as long as it is wide enough for the narrowest allowed, %s.", name, show(s.Strip))
 	}
 	if s.Sheet < 0 {
 		return fmt.Sprintf("%d of %s find no place: the panels in stock are used up.", s.Count, name)
@@ -164,7 +168,7 @@ func (s Shortfall) Advice(job Job, show func(unit.Length) string) string {
 	if s.Marred {
 		return "Pick a board with a longer clear stretch, or make the part shorter or glue it up."
 	}
-	if s.Lacks > 0 {
+	if s.Lacks > 0 || s.Strip > 0 {
 		return "Buy another board, or allow narrower strips."
 	}
 	if s.Sheet < 0 {

@@ -211,7 +211,11 @@ func (s *set) sumRows(letter, name string, what []string, dims ...build.Dim) [][
 // the boards give unlike ones.
 func (s *set) strips(p build.Part) string {
 	for _, w := range s.p.Woods {
-		if list := w.Strips(p.Letter); len(list) > 1 {
+		list := w.Strips(p.Letter)
+		if len(list) == 1 {
+			return fmt.Sprint(w.MostStrips(p.Letter))
+		}
+		if len(list) > 1 {
 			return fmt.Sprintf("strips %s to %s wide", s.size(list[len(list)-1].Width), s.size(list[0].Width))
 		}
 	}

@@ -171,10 +171,7 @@ func (m *maker) edgeGlue(w yard.Wood) {
 	strips := map[string]int{} // in one panel: as planned, or as the boards give if those are more
 	for _, l := range w.Glued {
 		a.repeat += m.parts[l].Count
-		strips[l] = m.parts[l].Rough.Strips
-	}
-	for _, p := range w.GluedPanels() {
-		strips[p.Letter] = max(strips[p.Letter], len(p.Strips))
+		strips[l] = max(m.parts[l].Rough.Strips, w.MostStrips(l))
 	}
 	// The largest panel sets the clock and the clamps.
 	big := slices.MaxFunc(w.Glued, func(x, y string) int {

@@ -178,7 +178,7 @@ type Habits struct {
 	StripsRun      string         `yaml:"strips-run,omitempty" one:"any|lengthwise|crosswise" default:"any" doc:"with strips-first, which way the strips run: lengthwise, as long as the panel, or crosswise, as long as it is wide; any: as it yields most"`
 	GluedStrips    string         `yaml:"glued-strips,omitempty" one:"any|alike" default:"any" doc:"strips of a part glued up from boards: any: as wide as the boards give where that costs less, alike: all of one width"`
 	FurtherStrips  int            `yaml:"further-strips,omitempty" min:"0" max:"5" default:"0" doc:"strips glued into a part beyond the fewest that would do, where that saves wood; each is one more to rip, joint and glue"`
-	LeastStrip     unit.Length    `yaml:"least-strip,omitempty" default:"50 mm" max:"500 mm" doc:"narrowest strip glued into a part, as sawn"`
+	LeastStrip     unit.Length    `yaml:"least-strip,omitempty" default:"50 mm" min:"20 mm" max:"500 mm" doc:"narrowest strip glued into a part, as sawn"`
 	LeastOffcut    [2]unit.Length `yaml:"least-offcut,omitempty" default:"300 mm, 150 mm" doc:"smaller pieces are waste: length and width"`
 	TipClearance   unit.Length    `yaml:"tip-clearance,omitempty" default:"3 mm" doc:"wood left before the tip of a screw under a show face"`
 	Spares         float64        `yaml:"spares-percent,omitempty" default:"10" min:"0" max:"100" doc:"spare screws and pins"`

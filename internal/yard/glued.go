@@ -180,3 +180,15 @@ func TallyOf(job cutting.Job, l cutting.Layout) []Tally {
 	}
 	return out
 }
+
+// MostStrips is how many strips of a part are in one panel, at most; 0 where no
+// boards are known.
+func (w Wood) MostStrips(letter string) int {
+	n := 0
+	for _, p := range w.GluedPanels() {
+		if p.Letter == letter {
+			n = max(n, len(p.Strips))
+		}
+	}
+	return n
+}

@@ -103,7 +103,7 @@ func glueUp(job *cutting.Job, net []float64, parts []build.Part, s shop.Shop) {
 		}
 		most := widestOf(s, p.Material)
 		joint := cmp.Or(s.Habits.RoughWidth, wood.UsualAllowance().Width)
-		least := max(cmp.Or(s.Habits.LeastStrip, leastStrip), joint+step).RoundUp(step)
+		least := max(cmp.Or(s.Habits.LeastStrip, leastStrip), 2*joint).RoundUp(step) // a strip gives more than it costs
 		if least > most {
 			continue
 		}
