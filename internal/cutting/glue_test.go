@@ -110,7 +110,7 @@ func TestGluedAgainstTryingEverything(t *testing.T) {
 			return // or more strips than are tried
 		}
 		if len(r.Short) == 0 && r.Value < int64(want) && !manyStrips(job, r) || r.Bound > int64(want) {
-			t.Fatalf("%+v: value %d (bound %d), optimum %d", job, r.Value, r.Bound, want)
+			t.Fatalf("%+v, glue %+v, layouts %+v: value %d (bound %d), optimum %d", job, *job.Items[len(job.Items)-1].Glue, r.Layouts[0].Parts, r.Value, r.Bound, want)
 		}
 		seen++
 		if len(r.Short) == 0 && r.Value <= int64(want) {
@@ -132,8 +132,8 @@ func mostStrips(it cutting.Item) int {
 	return min(4, (int(it.H-it.Glue.Joint)+most-1)/most+it.Glue.Further)
 }
 
-// stripSets are the sets of widths, in falling order, that make a part up, none
-// wider than it need be.
+// stripSets are the sets of widths, in falling order, that make a part up. A
+// strip wider than it need be may save a cut, and so a stage of cuts.
 func stripSets(it cutting.Item) (out [][]int) {
 	g, n := it.Glue, mostStrips(it)
 	var add func(widths []int, most, lacks int)
@@ -147,9 +147,6 @@ func stripSets(it cutting.Item) (out [][]int) {
 		}
 		for h := int(g.Least); h <= most; h++ {
 			add(append(widths, h), h, lacks-h+int(g.Joint))
-			if lacks-h+int(g.Joint) <= 0 {
-				return
-			}
 		}
 	}
 	add(nil, int(g.Most), int(it.H-g.Joint))

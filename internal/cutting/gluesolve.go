@@ -76,7 +76,7 @@ func (s *boardSearch) lengthen(ctx context.Context, low int64, moves int, tell f
 		}
 		s.run(ctx, low, moves/6, tell)
 	}
-	for s.giveUp(ctx, low, moves/6, tell) {
+	for stop := s.iter + moves/3; s.iter < stop && ctx.Err() == nil && s.giveUp(ctx, low, moves/12, tell); {
 	}
 }
 
