@@ -264,3 +264,46 @@ func TestGlueThatMakesNoSense(t *testing.T) {
 		}
 	}
 }
+
+// Boards and glued parts of any bytes are refused in a sentence or laid out soundly.
+func FuzzGlued(f *testing.F) {
+	f.Add([]byte{1, 200, 18, 2, 0, 3, 150, 29, 1, 4, 20, 6, 1, 0})  // strips wider than the board
+	f.Add([]byte{1, 200, 18, 255, 9, 3, 150, 29, 2, 4, 9, 1, 1, 3}) // as many boards as needed
+	f.Add([]byte{2, 100, 90, 2, 1, 80, 8, 1, 2, 3, 60, 40, 9, 1, 0, 0, 0, 0, 50, 8, 2, 0})
+	f.Fuzz(func(t *testing.T, b []byte) {
+		at := 0
+		next := func() int {
+			if at == len(b) {
+				return 0
+			}
+			at++
+			return int(b[at-1])
+		}
+		var job cutting.Job
+		for k := range next() % 4 {
+			s := cutting.Sheet{ID: fmt.Sprint(k), W: mm(float64(next())), H: mm(float64(next())), Stock: int(int8(next())), Price: unit.Money(k)}
+			how := next()
+			s.Tone, s.Order, s.Trim.Bottom = how%3, cutting.CutOrder(how/3%3), mm(float64(how/9%4))
+			if how > 100 && s.W > mm(20) && s.H > mm(4) {
+				s.Defects = []cutting.Defect{{X: s.W / 2, Y: s.H / 4, W: mm(10), H: s.H / 3}}
+			}
+			job.Sheets = append(job.Sheets, s)
+		}
+		job.Kerf = mm(float64(next() % 16))
+		for at < len(b) && len(job.Items) < 6 {
+			it := cutting.Item{ID: fmt.Sprint(len(job.Items)), W: mm(float64(next())), H: mm(float64(next())), Qty: next() % 20}
+			if least := next(); least > 0 {
+				it.Glue = &cutting.Glue{Least: mm(float64(least)), Most: mm(float64(least + next())), Joint: mm(float64(next() % 8)), Step: mm(float64(next() % 4)), Further: next() % 4}
+			}
+			job.Items = append(job.Items, it)
+		}
+		job.Objective = cutting.Objective(len(b) % 2)
+		r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 60})
+		if err != nil {
+			return
+		}
+		if err := verify.Result(job, r); err != nil {
+			t.Fatalf("%v: %+v", err, job)
+		}
+	})
+}
