@@ -140,6 +140,8 @@ export async function axeEverywhere(page: Page, ready: () => Promise<void>): Pro
     await page.setViewportSize({ width, height })
     await page.emulateMedia({ colorScheme: scheme })
     await ready()
+    // What hangs on the width of the page is told it with the next frame.
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))
     await axeClean(page, `${page.url()} ${width} ${scheme}`)
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
     expect(wide, `${page.url()} scrolls sideways at ${width}`).toBeLessThanOrEqual(0)

@@ -160,7 +160,10 @@ test('a finding stands beside its line and its advice is put in with one press',
   const id = await bench.piece('clinic')
   await open(page, bench.url, id)
   // The base no longer is as high as its casters: the advice is one change.
-  await line(page, 'base').getByRole('rowheader').click()
+  await expect(async () => {
+    if (await line(page, 'base.height').count() === 0) await line(page, 'base').getByRole('rowheader').click()
+    await expect(line(page, 'base.height')).toBeVisible({ timeout: 2_000 })
+  }).toPass()
   await put(page, 'base.height', '4')
   await expect(line(page, 'base.height').locator('.mark')).toBeVisible()
   await line(page, 'base.height').focus()
