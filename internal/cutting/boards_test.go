@@ -13,7 +13,13 @@ import (
 
 func layOut(t *testing.T, job cutting.Job) cutting.Result {
 	t.Helper()
-	r, err := cutting.Solve(context.Background(), job, cutting.Budget{})
+	return laidOut(t, job, 0)
+}
+
+// laidOut is a sound layout, found in so many moves; 0: the default.
+func laidOut(t testing.TB, job cutting.Job, moves int) cutting.Result {
+	t.Helper()
+	r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: moves})
 	if err != nil {
 		t.Fatal(err)
 	}

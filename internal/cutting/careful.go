@@ -104,7 +104,7 @@ func (s *boardSearch) offer(layouts []Layout) {
 		b := &s.boards[at]
 		st := &stack{board: at}
 		for _, q := range l.Parts {
-			c := cell{q.X - b.x, q.Y - b.y, q.X - b.x + q.W + s.p.kerf, q.Y - b.y + q.H + s.p.kerf}
+			c := b.cellOf(q, s.p.kerf)
 			t := s.typeOf(q.Item)
 			if b.clear(c) {
 				st.parts = append(st.parts, laid{c, t, c.x2-c.x1 != s.types[t].w})

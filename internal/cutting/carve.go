@@ -73,6 +73,11 @@ func (j *Job) orderOf(s Sheet) CutOrder {
 	return s.Order
 }
 
+// cellOf is the cell that a part laid out on the board fills.
+func (b *board) cellOf(q Placed, kerf unit.Length) cell {
+	return cell{q.X - b.x, q.Y - b.y, q.X - b.x + q.W + kerf, q.Y - b.y + q.H + kerf}
+}
+
 func (b *board) whole() cell { return cell{0, 0, b.w, b.h} }
 
 // ordered is the direction of the first cuts that the board's order asks for;

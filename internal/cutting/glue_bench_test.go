@@ -1,12 +1,10 @@
 package cutting_test
 
 import (
-	"context"
 	"math/rand/v2"
 	"testing"
 
 	"casewright/internal/cutting"
-	"casewright/internal/cutting/verify"
 	"casewright/internal/unit"
 )
 
@@ -58,17 +56,7 @@ func BenchmarkGlued(b *testing.B) {
 		strips, evenStrips := 0, 0
 		for seed := range uint64(jobs) {
 			job := gluedJob(seed)
-			one, err := cutting.Solve(context.Background(), cutting.Even(job), cutting.Budget{Iterations: 20_000})
-			if err != nil {
-				b.Fatal(err)
-			}
-			r, err := cutting.Solve(context.Background(), job, cutting.Budget{Iterations: 20_000})
-			if err != nil {
-				b.Fatal(err)
-			}
-			if err := verify.Result(job, r); err != nil {
-				b.Fatal(seed, err)
-			}
+			one, r := laidOut(b, cutting.Even(job), 20_000), laidOut(b, job, 20_000)
 			if r.Proven {
 				proven++
 			}

@@ -271,14 +271,7 @@ func FuzzGlued(f *testing.F) {
 	f.Add([]byte{1, 200, 18, 255, 9, 3, 150, 29, 2, 4, 9, 1, 1, 3}) // as many boards as needed
 	f.Add([]byte{2, 100, 90, 2, 1, 80, 8, 1, 2, 3, 60, 40, 9, 1, 0, 0, 0, 0, 50, 8, 2, 0})
 	f.Fuzz(func(t *testing.T, b []byte) {
-		at := 0
-		next := func() int {
-			if at == len(b) {
-				return 0
-			}
-			at++
-			return int(b[at-1])
-		}
+		next, more := byteByByte(b)
 		var job cutting.Job
 		for k := range next() % 4 {
 			s := cutting.Sheet{ID: fmt.Sprint(k), W: mm(float64(next())), H: mm(float64(next())), Stock: int(int8(next())), Price: unit.Money(k)}
@@ -290,7 +283,7 @@ func FuzzGlued(f *testing.F) {
 			job.Sheets = append(job.Sheets, s)
 		}
 		job.Kerf = mm(float64(next() % 16))
-		for at < len(b) && len(job.Items) < 6 {
+		for more() && len(job.Items) < 6 {
 			it := cutting.Item{ID: fmt.Sprint(len(job.Items)), W: mm(float64(next())), H: mm(float64(next())), Qty: next() % 20}
 			if least := next(); least > 0 {
 				it.Glue = &cutting.Glue{Least: mm(float64(least)), Most: mm(float64(least + next())), Joint: mm(float64(next() % 8)), Step: mm(float64(next() % 4)), Further: next() % 4}

@@ -6,17 +6,17 @@ import (
 	"casewright/internal/unit"
 )
 
-// slices in which a strip is counted: so many make up what jointing and kerf
-// take of it.
+// slicesOfJoint is how many of the slices in which a strip is counted make up
+// what jointing and kerf take of it.
 const slicesOfJoint = 2
 
 // sliced is a job that every layout of a glued one is a layout of as well. The
-// kerf taken out, a strip of height x can be ripped into slices of height u, no
-// fewer than x/u - 1; where n strips make up a panel of width d, each wider by
-// what jointing and kerf take, k, these are at least d/u + n (k/u - 1). So
-// where u divides k any number of strips gives as many slices as the fewest do.
-// Crosscut first, a strip that is cut to length last could not be ripped any
-// more in three stages, so that order is let go.
+// kerf taken out, a strip of height x can be ripped into more than x/u - 1 slices
+// of height u; where n strips make up a panel of width d, each wider by what
+// jointing and kerf take, k, these are more than d/u + n (k/u - 1). Where u is
+// no more than k that only grows with n, so any number of strips gives the slices
+// that the fewest do. Crosscut first, a strip that is cut to length last could
+// not be ripped any more in three stages, so that order is let go.
 func (j Job) sliced() Job {
 	out := Job{Objective: j.Objective, Seed: j.Seed}
 	for _, s := range j.Sheets {

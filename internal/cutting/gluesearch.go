@@ -243,7 +243,7 @@ func (s *boardSearch) adoptPanels(job *Job, layouts []Layout) bool {
 		for range l.Copies {
 			st := &stack{board: at[l.Sheet]}
 			for _, q := range l.Parts {
-				c := cell{q.X - b.x, q.Y - b.y, q.X - b.x + q.W + s.p.kerf, q.Y - b.y + q.H + s.p.kerf}
+				c := b.cellOf(q, s.p.kerf)
 				t := s.typeOf(q.Item)
 				if job.Items[q.Item].Glue != nil {
 					n := int32(q.Panel - 1)

@@ -39,7 +39,7 @@ func solveGlued(ctx context.Context, job Job, budget Budget) (Result, error) {
 	tidy := s.adoptPanels(&job, first.Layouts)
 	moves := max(1, min(boardMoves, of-first.Iterations))
 	if value, lost := s.bestValue, s.bestLost; !s.settled(low) {
-		s.lengthen(ctx, low.value, moves, func() {
+		s.lengthen(ctx, low.value, moves-moves/10, func() { // the rest is for tidying
 			if budget.Progress != nil {
 				budget.Progress(Progress{Iterations: min(of, first.Iterations+s.iter), Of: of, Value: s.bestValue, Bound: low.value})
 			}
@@ -69,14 +69,14 @@ func (s *boardSearch) lengthen(ctx context.Context, low int64, moves int, tell f
 		s.run(ctx, low, moves, tell)
 		return
 	}
-	s.run(ctx, low, moves-moves/3, tell)
+	s.run(ctx, low, moves/2, tell)
 	for _, further := range [2]int{furtherShort, mostStrips} {
 		if len(s.bestPool) > 0 {
 			s.allow(further)
 		}
 		s.run(ctx, low, moves/6, tell)
 	}
-	for stop := s.iter + moves/3; s.iter < stop && ctx.Err() == nil && s.giveUp(ctx, low, moves/12, tell); {
+	for stop := s.iter + moves/6; s.iter < stop && ctx.Err() == nil && s.giveUp(ctx, low, moves/12, tell); {
 	}
 }
 

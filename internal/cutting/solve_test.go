@@ -389,20 +389,13 @@ func FuzzSolve(f *testing.F) {
 	f.Add([]byte{1, 200, 90, 255, 3, 9, 7, 250, 1})    // many of one part
 	f.Add([]byte{2, 100, 90, 2, 80, 80, 1, 3, 200, 200, 9, 1, 20, 40, 9, 0})
 	f.Fuzz(func(t *testing.T, b []byte) {
-		at := 0
-		next := func() int {
-			if at == len(b) {
-				return 0
-			}
-			at++
-			return int(b[at-1])
-		}
+		next, more := byteByByte(b)
 		var job cutting.Job
 		for range next() % 4 {
 			job.Sheets = append(job.Sheets, cutting.Sheet{W: mm(float64(next())), H: mm(float64(next())), Stock: int(int8(next()))})
 		}
 		job.Kerf = mm(float64(next() % 16))
-		for at < len(b) && len(job.Items) < 12 {
+		for more() && len(job.Items) < 12 {
 			job.Items = append(job.Items, cutting.Item{W: mm(float64(next())), H: mm(float64(next())), Qty: next(), Turn: next()&1 != 0})
 		}
 		job.Stages = []int{0, 3, 2}[len(b)/3%3]
@@ -418,4 +411,17 @@ func FuzzSolve(f *testing.F) {
 			t.Fatalf("%v: %+v", err, job)
 		}
 	})
+}
+
+// byteByByte reads the input of a fuzz target: 0 where there is none left.
+func byteByByte(b []byte) (next func() int, more func() bool) {
+	at := 0
+	next = func() int {
+		if at == len(b) {
+			return 0
+		}
+		at++
+		return int(b[at-1])
+	}
+	return next, func() bool { return at < len(b) }
 }

@@ -86,9 +86,8 @@ func rough(job *cutting.Job, parts []build.Part, pieces int, s shop.Shop, r reco
 }
 
 // glueUp lets the strips of parts that are glued up be as wide as the boards
-// give, unless the shop wants them alike. A part that is no wider than the
-// narrowest strips allow stays as it is. What each item measures net becomes
-// that of the whole part.
+// give, unless the shop wants them alike or no board is as wide as the narrowest
+// strip. What such an item measures net becomes that of the whole part.
 func glueUp(job *cutting.Job, net []float64, parts []build.Part, s shop.Shop) {
 	if s.Habits.GluedStrips == "alike" {
 		return
