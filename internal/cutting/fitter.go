@@ -29,6 +29,7 @@ type fitKind struct {
 	q      *problem // with this sheet only
 	g      *grid    // nil: too large
 	list   *lister
+	count  *counter
 	lower  []float64 // of each type: the share of its worth that bounds proper patterns best
 	cols   []pattern
 	seen   map[uint64]bool
@@ -51,9 +52,12 @@ const (
 	fitLearn  = 150               // patterns learned from one list
 	fitList   = 3_000_000         // of a list while pricing
 	fitWhole  = 25_000_000        // of the second list; those to come may take four times as many each
+	fitCount  = 6_000_000         // of counting, where lists are too long
+	fitClosed = 100               // and no more than so many parts of the best are in doubt
 	fitMost   = 20_000            // patterns in a tree
 	fitStep   = 1_500             // of a table, in one move
 	fitMove   = 400               // of a list, in one move
+	fitTold   = 200               // of counting
 	fitFirst  = 8                 // the first list is of what loses a 256th of the best
 	fitWider  = 2.0               // and the next of what loses so many times as much at most
 	fitHardly = 1.2               // or there is none, where it would be no more than this
@@ -103,7 +107,7 @@ func (f *fitter) kind(s int) *fitKind {
 	if k.list = newLister(f.ctx, g, f.most); k.list == nil {
 		return k
 	}
-	k.g, k.step, k.mender = g, 1, &mender{p: k.q}
+	k.g, k.step, k.mender, k.count = g, 1, &mender{p: k.q}, newCounter(g, f.most)
 	for range f.most {
 		k.lower = append(k.lower, 1)
 	}
@@ -227,18 +231,25 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 		}
 		return whole
 	}
-	// From the top down, as far as lists are short.
+	count := func() fitTop {
+		if r.depth == 0 && !f.over() && high-goal <= high/fitClosed {
+			high = k.count.top(f.ctx, r, worth, lower, less, high, goal, min(fitCount, (f.stop-f.moves)*fitTold), func(use []run) { k.learn(use) })
+			f.moves += 1 + k.count.work/fitTold
+		}
+		return fitTop{high, lower, less}
+	}
+	// From the top down, as far as lists are short; what is below is counted.
 	top, floor, work := high, high, 0.0
 	for span := max(1, high>>fitFirst); high > goal; {
 		floor = max(goal, top-span)
 		if !list(floor) {
-			return fitTop{high, lower, less}
+			return count()
 		}
 		if high = floor; low > floor {
 			high, goal = low, low
 		}
 		if f.over() {
-			return fitTop{high, lower, less}
+			return count()
 		}
 		last := work
 		work = float64(k.list.work)
@@ -247,7 +258,7 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 			more = min(more, math.Pow(fitList/2/work, 1/max(0.5, math.Log2(work/last))))
 		}
 		if more < fitHardly {
-			return fitTop{high, lower, less}
+			return count()
 		}
 		span = max(span+1, int64(float64(span)*more))
 	}

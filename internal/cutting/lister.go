@@ -11,6 +11,7 @@ import (
 // other such set. It works as a proper pricer does, but a set gives way to
 // another only if that holds all its pieces.
 type lister struct {
+	walk
 	ctx    context.Context
 	g      *grid
 	most   []int
@@ -19,11 +20,6 @@ type lister struct {
 	guard  counts
 	fill   counts
 	owner  [4][64]int16 // of each guard bit: the type
-	lists  [][]int32
-	wide   [][]int32 // of each rectangle: the sets that come first in a row
-	high   [][]int32 // and in a column
-	cols   [][]int32 // of each y: the x with sets
-	along  []int32
 	labels []set
 	signs  []uint64 // of each set
 	cur    []uint64 // of the sets listed of the rectangle at hand
@@ -31,15 +27,9 @@ type lister struct {
 	room   int      // for so many, and more where many are listed
 	least  int64    // worth of the cheapest part: a set that holds another is worth so much more
 	old    []int32  // scratch
-	sets   []int32  // listed of the rectangle at hand
-	arena  []int32  // room for the lists of all rectangles
-	home   []int32  // of each set: the rectangle that it was found in
-	here   int32    // the one at hand
 	q      *proper  // for down
-	work   int
-	limit  int
-	keep   int  // sets kept of one rectangle; 0: all
-	lost   bool // some were not kept
+	keep   int      // sets kept of one rectangle; 0: all
+	lost   bool     // some were not kept
 	worth  []int64
 	trials []trial // sets that rectangles were offered, by hash
 	last   beaters
@@ -100,94 +90,12 @@ func (l *lister) list(r *raster, worth []int64, floor int64) (found []int32, who
 	if r.depth > 0 {
 		return l.listStaged(r, worth, floor)
 	}
-	q := l.q
-	q.down(r, floor)
-	if len(l.lists) < nx*ny {
-		l.lists, l.wide, l.high = make([][]int32, nx*ny), make([][]int32, nx*ny), make([][]int32, nx*ny)
-	}
-	clear(l.lists)
-	clear(l.wide)
-	clear(l.high)
-	l.arena = l.arena[:0]
-	for len(l.cols) < ny {
-		l.cols = append(l.cols, nil)
-	}
-	for j := range ny {
-		l.cols[j] = l.cols[j][:0]
-	}
-	in, along := -1, l.along[:0] // the last row with sets, and where
-	defer func() { l.along = along }()
-	q.sitAll(r, func(t int) bool { return l.most[t] > 0 })
-	for k := len(q.alive) - 1; k >= 0; k-- {
-		at := q.alive[k]
-		i, j := int(at)/ny, int(at)%ny
-		need := floor - q.beside[at]
-		list := &l.sets
-		*list = (*list)[:0]
-		l.begin(at)
-		if i > 0 {
-			l.inherit(list, l.lists[int(at)-ny], need)
-		}
-		if j > 0 {
-			l.inherit(list, l.lists[int(at)-1], need)
-		}
-		for _, arg := range q.seats[at] {
-			l.addPart(list, arg, need)
-		}
-		// What fits beside k in a rectangle one step narrower is known from there.
-		dx, last := r.dx[i], r.dx[max(0, i-1)]
-		for _, k := range l.cols[j] {
-			o := dx[k]
-			if o < k {
-				break
-			}
-			l.work++
-			from := k
-			if int(k) < i-1 {
-				from = max(k, last[k]+1)
-			}
-			for ; from <= o && l.work <= l.limit; from++ {
-				l.join(list, l.wide[int(k)*ny+j], l.wide[int(from)*ny+j], need, true)
-			}
-		}
-		if i != in {
-			in, along = i, along[:0]
-			if l.ctx.Err() != nil {
-				return nil, false
-			}
-		}
-		high := l.high[i*ny : i*ny+ny]
-		dy, last := r.dy[j], r.dy[max(0, j-1)]
-		for _, k := range along {
-			o := dy[k]
-			if o < k {
-				break
-			}
-			l.work++
-			from := k
-			if int(k) < j-1 {
-				from = max(k, last[k]+1)
-			}
-			for ; from <= o && l.work <= l.limit; from++ {
-				l.join(list, high[k], high[from], need, false)
-			}
-		}
-		l.settle(list)
-		l.lists[at] = l.store(*list)
-		l.tight(int(at), ny)
-		if len(l.wide[at]) > 0 {
-			l.cols[j] = append(l.cols[j], int32(i))
-		}
-		if len(l.high[at]) > 0 {
-			along = append(along, int32(j))
-		}
-		l.work += 4
-		if l.work > l.limit || len(l.labels) > mostListed {
-			return nil, false
-		}
-	}
-	return l.lists[nx*ny-1], !l.lost
+	found, whole = l.over(l.ctx, l.q, r, floor, func(t int) bool { return l.most[t] > 0 }, l)
+	return found, whole && !l.lost
 }
+
+// full reports whether it gives up.
+func (l *lister) full() bool { return l.work > l.limit || len(l.labels) > mostListed }
 
 // cheapest is the least worth of a part that fits the sheet.
 func (l *lister) cheapest(r *raster) int64 {
@@ -199,34 +107,6 @@ func (l *lister) cheapest(r *raster) int64 {
 		}
 	}
 	return least
-}
-
-// store keeps a list.
-func (l *lister) store(list []int32) []int32 {
-	n := len(l.arena)
-	l.arena = append(l.arena, list...)
-	return l.arena[n:len(l.arena):len(l.arena)]
-}
-
-// tight notes which sets of a rectangle are worth laying beside others. Of sets
-// in a row the narrowest may come first, so it is no row itself; and where it
-// fits a narrower rectangle it is laid beside others there.
-func (l *lister) tight(at, ny int) {
-	i, j := at/ny, at%ny
-	n := len(l.arena)
-	for _, a := range l.lists[at] {
-		if int(l.home[a])/ny == i {
-			l.arena = append(l.arena, a)
-		}
-	}
-	m := len(l.arena)
-	for _, a := range l.lists[at] {
-		if int(l.home[a])%ny == j {
-			l.arena = append(l.arena, a)
-		}
-	}
-	l.wide[at], l.high[at] = l.arena[n:m:m], l.arena[m:len(l.arena):len(l.arena)]
-	l.work += len(l.lists[at]) / 4
 }
 
 // join lays the sets of two rectangles side by side, those worth most first.
@@ -270,7 +150,7 @@ func (l *lister) join(list *[]int32, as, bs []int32, need int64, vert bool) {
 			}
 			l.add(list, &s, l.signs[a]|l.signs[b])
 		}
-		if l.work > l.limit || len(l.labels) > mostListed {
+		if l.full() {
 			return
 		}
 	}

@@ -91,14 +91,19 @@ func newProper(g *grid, most []int) *proper {
 		if word == len(q.guard) || size > 32 {
 			return nil
 		}
-		q.fields[t] = field{int8(word), uint8(at)}
-		top := uint64(1) << (at + size - 1)
-		q.guard[word] |= top
-		q.fill[word] |= top - (uint64(most[t])+1)<<at
+		q.field(t, word, at, size)
 		at += size
 	}
 	q.words = word + 1
 	return q
+}
+
+// field gives a type its place among the counts.
+func (q *proper) field(t, word, at, size int) {
+	q.fields[t] = field{int8(word), uint8(at)}
+	top := uint64(1) << (at + size - 1)
+	q.guard[word] |= top
+	q.fill[word] |= top - (uint64(q.most[t])+1)<<at
 }
 
 // within reports whether no count is above what is asked for.
