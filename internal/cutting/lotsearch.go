@@ -65,6 +65,7 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 		o.fill(0)
 		o.iter = 1
 		o.hist = make([]float64, memory)
+		o.bestOut = 0 // not asked for: what waits may be worth more
 		o.restart()
 		list = append(list, entrant{o, o.out, o.iter})
 	}
@@ -104,9 +105,18 @@ func (e *entrant) run(ctx context.Context, moves int, past func() bool) bool {
 			return false
 		}
 		e.o.move()
-		e.left = min(e.left, e.o.out)
+		e.o.weigh()
+		e.left = min(e.left, e.o.lacks())
 	}
 	return e.o.empty()
+}
+
+// lacks is the area of what has no place.
+func (s *search) lacks() (area float64) {
+	for t, n := range s.pool {
+		area += float64(n) * s.p.types[t].area
+	}
+	return area
 }
 
 // likelyLots are the lots at most at the limit that promise most: of much area
