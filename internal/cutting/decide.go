@@ -144,7 +144,8 @@ func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bo
 	return bins, too
 }
 
-// near reports whether the lot at hand may be decided by going on.
+// near reports whether the lot at hand may be decided by going on, or the one
+// after it.
 func (r *proof) near() bool {
-	return r != nil && (r.ruling.near() || r.ripping())
+	return r != nil && (r.ruling.near() || r.ripping() || r.fresh)
 }

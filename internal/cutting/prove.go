@@ -47,6 +47,7 @@ type proof struct {
 	set    *settler
 	fit    *fitter
 	asked  []int    // the lot that was decided last, as far as it could be
+	fresh  bool     // it was ruled out, and no other was asked since
 	ruling *ruling  // of it
 	only   bool     // go on with that, not with finer tables and longer dives
 	strips *ripping // where sheets are cut in two stages
@@ -116,14 +117,17 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 			break
 		}
 		r.exclude(b, lot)
+		r.fresh = true
 	}
 	return r.spent - began
 }
 
 // ask asks whether the lot at hand can hold all parts, in one way after the
-// other: a tree of strips where sheets are cut in two stages, coarse tables, a short dive, all patterns that lose little (with all
-// the moves there are, when little is left to lose), finer tables, longer dives.
+// other: a tree of strips where sheets are cut in two stages, coarse tables, a
+// short dive, all patterns that lose little (with all the moves there are, when
+// little is left to lose), finer tables, longer dives.
 func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
+	r.fresh = false
 	if r.strips != nil {
 		if bins, too = r.rip(ctx, stop); bins != nil || too || r.ripping() {
 			return bins, too
