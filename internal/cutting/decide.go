@@ -85,13 +85,8 @@ func (f *fitter) decide(ctx context.Context, c *ruling, moves int, d *settler) (
 
 // pick settles a ruling whose patterns are listed.
 func (f *fitter) pick(c *ruling, d *settler) (bins []*bin, too bool, out need) {
-	tree, lot := c.tree, c.t.lot
-	all := make([]int32, len(tree.cols))
-	for i := range all {
-		all[i] = int32(i)
-	}
-	tree.whole = true
-	found := tree.node(slices.Clone(f.most), slices.Clone(lot), all, c.first)
+	tree := c.tree
+	found := tree.find(f.most, c.t.lot, c.first)
 	c.shut = found || tree.whole
 	if !found {
 		return nil, tree.whole, need{}
