@@ -94,12 +94,10 @@ func TestCounterAgreesWithLists(t *testing.T) {
 		f := newFitter(p)
 		f.ctx, f.stop = context.Background(), math.MaxInt/fitMove
 		k := f.kind(0)
-		worth, lower, less := drawWorths(t, p)
+		worth, lower, _ := drawWorths(t, p)
+		less := int64(0)
 		for i, ty := range p.types { // about by area, as they are for jobs
 			worth[i], lower[i] = worth[i]*int64(ty.area)/20+int64(ty.area), lower[i]*int64(ty.area)/20+int64(ty.area)
-		}
-		less = 0
-		for i, ty := range p.types {
 			less += (worth[i] - lower[i]) * int64(ty.qty)
 		}
 		r := &k.g.sheets[0]
