@@ -15,7 +15,7 @@ import (
 // sets than full patterns.
 type counter struct {
 	walk
-	ctx     context.Context
+	sheet   int
 	q       *proper
 	counted []int   // types, in the order they came
 	marked  []bool  // those
@@ -24,21 +24,23 @@ type counter struct {
 	gain    []int64 // of each set: what its pieces of types counted are worth more
 }
 
-func newCounter(g *grid, most []int) *counter {
-	return &counter{q: &proper{g: g, most: most, fields: make([]field, len(most)), pack: g.p.packer()}, marked: make([]bool, len(most)), more: make([]int64, len(most))}
+func newCounter(g *grid, sheet int, most []int) *counter {
+	q := &proper{g: g, most: most, trees: true, fields: make([]field, len(most)), pack: g.p.packer()}
+	return &counter{sheet: sheet, q: q, marked: make([]bool, len(most)), more: make([]int64, len(most))}
 }
 
 // top looks from high, above which no proper pattern of the sheet is worth
 // anything, for what the best one is worth, but no further down than goal. The
 // table is filled with lowered worths, by less for all parts. It ends where it
-// would take more than so many steps. The best pattern, where it is found, is
-// given to learn.
-func (c *counter) top(ctx context.Context, r *raster, worth, lower []int64, less, high, goal int64, most int, learn func(use []run)) int64 {
-	c.ctx, c.lower, c.work, c.limit = ctx, lower, 0, most
+// would take more than so many steps. The best pattern is empty where it is not
+// found.
+func (c *counter) top(ctx context.Context, worth, lower []int64, less, high, goal int64, most int) (int64, pattern) {
+	r := &c.q.g.sheets[c.sheet]
+	c.lower, c.work, c.limit = lower, 0, most
 	for t := range c.more {
 		c.more[t] = worth[t] - lower[t]
 	}
-	c.note(c.q.g.read(0))
+	c.note(c.q.g.read(c.sheet))
 	for high > goal && c.room() {
 		c.q.labels, c.gain, c.home = c.q.labels[:0], c.gain[:0], c.home[:0]
 		found, whole := c.over(ctx, c.q, r, goal-less, func(t int) bool { return c.q.most[t] > 0 && lower[t] > 0 }, c)
@@ -55,12 +57,11 @@ func (c *counter) top(ctx context.Context, r *raster, worth, lower []int64, less
 		if at < 0 {
 			break
 		}
-		if pat := c.q.draw(0, at); !c.note(pat) {
-			learn(pat.use)
-			break
+		if pat := c.q.draw(c.sheet, at); !c.note(pat) {
+			return high, pat
 		}
 	}
-	return high
+	return high, pattern{sheet: c.sheet}
 }
 
 // worth is what a set is worth at most, less what all parts are lowered by: a
@@ -114,6 +115,24 @@ func (c *counter) room() bool {
 	}
 	q.words = word + 1
 	return true
+}
+
+// counted finds by counting what no proper pattern is worth more than, from high
+// down to floor, and the best one, if that is better than the one known.
+func (q *proper) counted(sheet int, worth []int64, high, floor int64, known pattern) (int64, pattern) {
+	if q.g.sheets[sheet].depth > 0 {
+		return high, known
+	}
+	for s := len(q.counters); s <= sheet; s++ {
+		q.counters = append(q.counters, newCounter(q.g, s, q.most))
+	}
+	c := q.counters[sheet]
+	high, pat := c.top(context.Background(), worth, worth, 0, high, floor, countSteps*q.limit)
+	q.g.steps += 3 * c.work
+	if pat.worth(worth) > known.worth(worth) {
+		known = pat
+	}
+	return high, known
 }
 
 // begin, settle and full are as walker says.

@@ -28,39 +28,23 @@ func TestCounterAgainstTryingEverything(t *testing.T) {
 		if len(k.g.sheets) == 0 {
 			return
 		}
-		of := make([]int, 0, len(o.w)) // the type of each piece
-		for i, it := range job.Items {
-			at := slices.IndexFunc(p.types, func(t ptype) bool { return slices.ContainsFunc(t.items, func(l lot) bool { return l.item == i }) })
-			for range it.Qty {
-				of = append(of, at)
-			}
-		}
+		of := pieceTypes(p, job)
 		for range 3 {
 			worth, lower, less := drawWorths(t, p)
-			want := int64(0)
-			for set := range 1 << len(of) {
-				v := int64(0)
-				for i, at := range of {
-					v += worth[at] * int64(set>>i&1)
-				}
-				if v > want && o.fits(sheets[0].w, sheets[0].h, set) {
-					want = v
-				}
-			}
+			want := bestByTrying(o, sheets[0], of, worth)
 			goal := rapid.Int64Range(-1, want+2).Draw(t, "goal")
 			r := &k.g.sheets[0]
 			k.g.fill(r, lower, f.most)
 			high := r.val[len(r.val)-1] + less
-			var learned pattern
-			got := k.count.top(f.ctx, r, worth, lower, less, high, goal, math.MaxInt, func(use []run) { learned.use = use })
+			got, best := k.count.top(f.ctx, worth, lower, less, high, goal, math.MaxInt)
 			if goal > high { // nothing to look for
 				want, goal = high, high
 			}
 			if got != max(want, goal) {
 				t.Fatalf("%+v: worth %v lowered to %v, from %d: %d, want %d", job, worth, lower, goal, got, max(want, goal))
 			}
-			if learned.use != nil && learned.worth(worth) != want {
-				t.Fatalf("%+v: learned %v, worth %d, want %d", job, learned.use, learned.worth(worth), want)
+			if len(best.use) > 0 && best.worth(worth) != want {
+				t.Fatalf("%+v: %v is worth %d, want %d", job, best.use, best.worth(worth), want)
 			}
 			if high > want && want > goal {
 				above++
@@ -70,6 +54,75 @@ func TestCounterAgainstTryingEverything(t *testing.T) {
 	if above < 20 {
 		t.Errorf("the table was above the best pattern %d times", above)
 	}
+}
+
+// However soon a search for the best proper pattern gives up, what it says is no
+// less than what trying every set finds, and that where it does not give up.
+func TestProperAgainstTryingEverything(t *testing.T) {
+	gaveUp, sharp := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		job, o, sheets := drawSmall(t, 1)
+		p, misfits := newProblem(job)
+		if len(misfits) > 0 || len(p.types) == 0 {
+			return
+		}
+		f := newFitter(p)
+		g := p.grid(0, fitGrid)
+		q := newProper(g, f.most)
+		of := pieceTypes(p, job)
+		for range 3 {
+			worth, _, _ := drawWorths(t, p)
+			want := bestByTrying(o, sheets[0], of, worth)
+			floor := rapid.Int64Range(0, want+1).Draw(t, "floor")
+			q.limit = rapid.SampledFrom([]int{1, 4, 12, 40, maxSteps}).Draw(t, "limit")
+			got, pat := q.best(0, worth, f.most, floor)
+			if want > floor && got < want {
+				t.Fatalf("%+v: with %d steps worth %v is said to be %d at most, but %d is", job, q.limit, worth, got, want)
+			}
+			for i, u := range pat.use {
+				if got <= want && got > floor && u.n > f.most[u.typ] {
+					t.Fatalf("%+v: %v of %v, place %d", job, pat.use, f.most, i)
+				}
+			}
+			if want <= floor {
+				continue
+			}
+			if got > want {
+				gaveUp++
+			} else {
+				sharp++
+			}
+			if got > want && q.limit == maxSteps && pat.worth(worth) < floor+(got-floor)/8 {
+				t.Fatalf("%+v: worth %v is said to be %d at most, but %d is", job, worth, got, want)
+			}
+		}
+	})
+	if gaveUp < 5 || sharp < 20 {
+		t.Errorf("%d gave up, %d did not", gaveUp, sharp)
+	}
+}
+
+// pieceTypes is the type of each piece of a job, in the order of the oracle's.
+func pieceTypes(p *problem, job Job) (of []int) {
+	for i, it := range job.Items {
+		at := slices.IndexFunc(p.types, func(t ptype) bool { return slices.ContainsFunc(t.items, func(l lot) bool { return l.item == i }) })
+		of = append(of, slices.Repeat([]int{at}, it.Qty)...)
+	}
+	return of
+}
+
+// bestByTrying is what the best set of pieces on a sheet is worth.
+func bestByTrying(o *oracle, s oracleSheet, of []int, worth []int64) (best int64) {
+	for set := range 1 << len(of) {
+		v := int64(0)
+		for i, at := range of {
+			v += worth[at] * int64(set>>i&1)
+		}
+		if v > best && o.fits(s.w, s.h, set) {
+			best = v
+		}
+	}
+	return best
 }
 
 // drawWorths draws worths, some of them lowered, by less for all parts.
@@ -113,7 +166,7 @@ func TestCounterAgreesWithLists(t *testing.T) {
 		for _, a := range found {
 			want = max(want, k.list.value(a, worth))
 		}
-		got := k.count.top(f.ctx, r, worth, lower, less, high, goal, math.MaxInt, func([]run) {})
+		got, _ := k.count.top(f.ctx, worth, lower, less, high, goal, math.MaxInt)
 		if got != want {
 			t.Fatalf("%+v: counted %d, listed %d of %d", job, got, want, high)
 		}

@@ -107,7 +107,7 @@ func (f *fitter) kind(s int) *fitKind {
 	if k.list = newLister(f.ctx, g, f.most); k.list == nil {
 		return k
 	}
-	k.g, k.step, k.mender, k.count = g, 1, &mender{p: k.q}, newCounter(g, f.most)
+	k.g, k.step, k.mender, k.count = g, 1, &mender{p: k.q}, newCounter(g, 0, f.most)
 	for range f.most {
 		k.lower = append(k.lower, 1)
 	}
@@ -233,7 +233,10 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 	}
 	count := func() fitTop {
 		if r.depth == 0 && !f.over() && high-goal <= high/fitClosed {
-			high = k.count.top(f.ctx, r, worth, lower, less, high, goal, min(fitCount, (f.stop-f.moves)*fitTold), func(use []run) { k.learn(use) })
+			v, pat := k.count.top(f.ctx, worth, lower, less, high, goal, min(fitCount, (f.stop-f.moves)*fitTold))
+			if high = v; len(pat.use) > 0 {
+				k.learn(pat.use)
+			}
 			f.moves += 1 + k.count.work/fitTold
 		}
 		return fitTop{high, lower, less}

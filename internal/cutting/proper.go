@@ -34,6 +34,8 @@ type proper struct {
 	spare  spare
 	few    int // sets kept of each rectangle; 0: all
 
+	counters []*counter // of each sheet: for where that would take too long
+
 	met   []int32 // of each set: when it was met last, where stages are limited
 	round int32
 	fresh []int32 // scratch
@@ -63,6 +65,7 @@ const (
 	maxLabels  = 200_000
 	maxUnequal = 400 // unbeaten sets of one rectangle
 	mostExtra  = 8
+	countSteps = 4 // of counting, for each step of a search
 )
 
 // newProper returns nil when the counts do not fit.
@@ -167,7 +170,8 @@ func (q *proper) best(sheet int, worth []int64, most []int, floor int64) (int64,
 			if found >= 0 && q.labels[found].val >= trimmed.worth(worth) {
 				trimmed = q.draw(sheet, found)
 			}
-			if trimmed.worth(worth) <= floor {
+			high, trimmed = q.counted(sheet, worth, high, floor, trimmed)
+			if high > floor && trimmed.worth(worth) <= floor {
 				return high, pat // better too many than nothing
 			}
 			return high, trimmed
