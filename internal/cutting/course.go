@@ -162,6 +162,7 @@ func (c *course) layouts(ctx context.Context) {
 		c.setOut(ctx)
 	}
 	if c.mixed != nil { // few pieces on a panel: patterns decide
+		c.mixed.exchangeFirst(ctx, c.low, min(most/6, swapFirst), c.tell)
 		c.mixed.dive(c.low, min(most/3, mixMoves), c.tell)
 	} else if len(p.sheets) > 1 && !p.flat() && p.value != LeastHeight {
 		s.contests(c.halt(ctx), c.low, most, c.tell)

@@ -143,6 +143,10 @@ type panelMix struct {
 	whole bool    // the mix is solved, so that its value bounds the job
 	turn  int     // moves of the next turn
 	aim   float64 // between the bound and the best value, where the next dive aims
+
+	worth  []float64 // prices of the program: of each type
+	scarce []float64 // and of each kind of sheet
+	swap   *exchange // made when needed
 }
 
 const (
@@ -177,6 +181,7 @@ func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix
 		return *l.m.work >= stop || up(l.m.bound) >= min(up(l.m.value()), s.bestValue)
 	})
 	l.low = l.m.value()
+	l.prices()
 	if from.exact() {
 		l.whole = l.m.bound >= l.low*(1-1e-6)
 		b.raise(bound{up(l.m.bound), p.whyPatterns(l.m.bound)})
@@ -243,6 +248,9 @@ func (l *panelMix) run(ctx context.Context, b bound, moves, turns int, tell func
 	l.m.ctx = ctx
 	for ; turns > 0 && s.iter < moves && s.unproven(b) && ctx.Err() == nil; turns-- {
 		s.run(ctx, b, min(moves, s.iter+l.turn), tell)
+		if s.unproven(b) && s.iter < moves {
+			l.exchange(ctx, b, min(moves-s.iter, l.turn), tell)
+		}
 		if s.unproven(b) && s.iter < moves {
 			l.recall()
 			l.dive(b, min(moves-s.iter, l.turn), tell)
