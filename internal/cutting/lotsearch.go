@@ -20,6 +20,8 @@ const (
 	fillToMove   = 8     // pieces laid out afresh for one move
 	lotsMoves    = 300   // that listing the lots is worth
 	lotTurn      = 1_000 // moves for each at first
+	lotFilled    = 4     // lots filled sheet by sheet before that
+	lotPieces    = 10    // on a sheet of theirs, on average, at least
 )
 
 // An entrant is a search on one lot.
@@ -78,6 +80,11 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 	}
 	least()
 	list = list[:min(len(list), lotFinal)]
+	for i := range list[:min(len(list), lotFilled)] {
+		if s.fillLot(ctx, list[i].o.p, moves/2) {
+			return true
+		}
+	}
 	turn := lotTurn
 	for stop := s.iter + moves; s.iter < stop && ctx.Err() == nil; turn *= 2 {
 		s.p.cores.First(len(list), func(i int, past func() bool) bool { return list[i].run(ctx, turn, past) })
@@ -96,6 +103,27 @@ func (s *search) contest(ctx context.Context, limit int64, moves int) bool {
 		list = list[:max(1, len(list)/2)]
 	}
 	return false
+}
+
+// fillLot fills the sheets of a lot in turn, which often takes no time where many
+// unlike pieces lie on each. It reports whether that makes a cheaper layout.
+func (s *search) fillLot(ctx context.Context, lot *problem, moves int) bool {
+	p, sheets := s.p, 0
+	for _, sh := range lot.sheets {
+		sheets += sh.stock
+	}
+	if !p.blockable() || p.repeats() || sheets < 2 || p.pieces() < lotPieces*sheets || ctx.Err() != nil {
+		return false
+	}
+	t := &turn{p: p, lot: lot.stocks(), rng: newRNG(s.rng.next()), moves: moves}
+	t.fill(ctx)
+	s.iter += t.spent
+	if t.bins == nil {
+		return false
+	}
+	value := s.bestValue
+	s.offer(t.bins)
+	return s.bestValue < value
 }
 
 // run searches for so many moves, and reports whether there is a layout.
