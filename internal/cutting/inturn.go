@@ -24,11 +24,16 @@ const (
 
 // crowded reports whether filling sheets in turn is of use: it takes two
 // sheets and more, and many pieces on each. With several sizes of sheet, where
-// few pieces are on each, it matters more which are bought.
+// few pieces are on each, it matters more which are bought, and most where sizes
+// repeat.
 func (p *problem) crowded(s *search) bool {
 	pieces := crowdPieces
-	if len(p.sheets) > 1 {
+	switch {
+	case len(p.sheets) == 1:
+	case p.repeats():
 		pieces = sheetPieces
+	default:
+		pieces = lotPieces
 	}
 	return !p.flat() && p.value != LeastHeight && len(s.best) >= 3 && p.pieces() > pieces*len(s.best)
 }
