@@ -1,6 +1,7 @@
 package cutting
 
 import (
+	"context"
 	"math"
 	"slices"
 	"testing"
@@ -18,7 +19,7 @@ func TestCutTableAgainstTryingEverything(t *testing.T) {
 		if len(misfits) > 0 || len(p.types) == 0 {
 			return
 		}
-		table, of := newCutTable(p), pieceTypes(p, job)
+		table, of := newCutTable(context.Background(), p), pieceTypes(p, job)
 		for range 20 {
 			set := rapid.IntRange(1, 1<<len(of)-1).Draw(t, "set")
 			own, use := setOf(table, of, set)
@@ -77,7 +78,7 @@ func TestSetListerAgainstTryingEverything(t *testing.T) {
 				worth[i] = rapid.Float64Range(0, 20).Draw(t, "worth")
 			}
 			small := rapid.SampledFrom([]float64{0, 0, 5}).Draw(t, "small")
-			table := newCutTable(p)
+			table := newCutTable(context.Background(), p)
 			l := newSetLister(table, worth, small)
 			for s := range p.sheets {
 				sheet := sheets[p.sheets[s].job]
@@ -95,8 +96,9 @@ func TestSetListerAgainstTryingEverything(t *testing.T) {
 						want[own] = true
 					}
 				}
-				work := rapid.SampledFrom([]int{5, 100, math.MaxInt >> 1}).Draw(t, "work")
-				got, whole := l.list(s, floor, work)
+				table.stop = table.work + rapid.SampledFrom([]int{5, 100, math.MaxInt >> 1}).Draw(t, "work")
+				got, whole := l.list(s, floor)
+				table.stop = math.MaxInt
 				seen := map[pieceSet]bool{}
 				for k, f := range got {
 					var own pieceSet

@@ -71,15 +71,22 @@ func newExchange(p *problem, r rng, worth, scarce []float64, pats []exchanged) *
 	return x
 }
 
-// lost is what a pattern loses where only some pieces are needed; nil: all are.
-func (x *exchange) lost(pat *exchanged, need []int32) float64 {
-	v := float64(x.p.sheets[pat.sheet].price) + x.scarce[pat.sheet]
+// loses is what a pattern loses by the prices of the program.
+func loses(p *problem, worth, scarce []float64, pat pattern) float64 {
+	v := float64(p.sheets[pat.sheet].price) + scarce[pat.sheet]
 	for _, u := range pat.use {
-		n := u.n
-		if need != nil {
-			n = min(n, int(need[u.typ]))
+		v -= worth[u.typ] * float64(u.n)
+	}
+	return v
+}
+
+// lost is what it loses where only some pieces are needed.
+func (x *exchange) lost(pat *exchanged, need []int32) float64 {
+	v := pat.loss
+	for _, u := range pat.use {
+		if over := int32(u.n) - need[u.typ]; over > 0 {
+			v += x.worth[u.typ] * float64(over)
 		}
-		v -= x.worth[u.typ] * float64(n)
 	}
 	return v
 }

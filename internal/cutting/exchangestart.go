@@ -13,7 +13,7 @@ func (x *exchange) begin(bins []*bin, value int64) {
 	}
 	for _, b := range bins {
 		pat := &exchanged{pattern: x.p.pattern(b), set: -1}
-		pat.loss = x.lost(pat, nil)
+		pat.loss = loses(x.p, x.worth, x.scarce, pat.pattern)
 		x.now = append(x.now, placed{pat, pat.use, pat.loss})
 		x.spare[b.sheet]--
 	}

@@ -146,6 +146,7 @@ type panelMix struct {
 
 	worth  []float64 // prices of the program: of each type
 	scarce []float64 // and of each kind of sheet
+	bound  float64   // its bound, before dives ask it for other things
 	swap   *exchange // made when needed
 }
 
@@ -181,6 +182,7 @@ func (s *search) newPanelMix(ctx context.Context, b *bound, moves int) *panelMix
 		return *l.m.work >= stop || up(l.m.bound) >= min(up(l.m.value()), s.bestValue)
 	})
 	l.low = l.m.value()
+	l.bound = l.m.bound
 	l.prices()
 	if from.exact() {
 		l.whole = l.m.bound >= l.low*(1-1e-6)

@@ -15,6 +15,7 @@ const (
 	swapLevels = 4         // lists of sets, each of those that lose twice as much
 	swapWork   = 5_000_000 // of the table of sets, and half of that to put small parts in
 	swapMost   = 5_000     // patterns
+	swapSolved = 0.9       // of its value, that the bound of a program must be at
 	swapTaught = 200       // patterns that dives get to know
 	swapFirst  = 50_000    // moves at first
 	swapMove   = 900       // work that takes as long as a move
@@ -44,20 +45,25 @@ func (l *panelMix) exchangeFirst(ctx context.Context, b bound, moves int, tell f
 	}
 }
 
-// exchange looks for a cheaper layout by exchanging panels, for so many moves.
+// exchange looks for a cheaper layout by exchanging panels, for so many moves,
+// where the program is nearly solved: else its prices say little.
 func (l *panelMix) exchange(ctx context.Context, b bound, moves int, tell func()) {
 	s := l.s
-	if !s.unproven(b) || s.p.depth > 0 {
+	if !s.unproven(b) || s.p.depth > 0 || moves <= 0 || l.bound < swapSolved*l.low {
 		return
 	}
+	stop := s.iter + moves
 	if l.swap == nil {
-		l.swap = newExchange(s.p, s.rng, l.worth, l.scarce, l.patterns(min(swapWork, moves*setMove)))
-		for _, pat := range l.swap.pats[:min(len(l.swap.pats), swapTaught)] {
+		pats, work := l.patterns(ctx, min(swapWork, moves*setMove))
+		s.iter += work / setMove
+		l.swap = newExchange(s.p, s.rng, l.worth, l.scarce, pats)
+		for _, pat := range pats[:min(len(pats), swapTaught)] {
 			l.m.learn(pat.pattern)
 		}
+		stop = max(stop, s.iter+moves/2) // the list is of use for those to come as well
 	}
 	x := l.swap
-	for stop := s.iter + moves; s.unproven(b) && s.iter < stop && ctx.Err() == nil; {
+	for s.unproven(b) && s.iter < stop && ctx.Err() == nil {
 		if x.now == nil || x.least != s.bestValue {
 			x.begin(s.best, s.bestValue)
 		}
@@ -67,54 +73,47 @@ func (l *panelMix) exchange(ctx context.Context, b bound, moves int, tell func()
 		if list == nil {
 			break
 		}
-		value := s.bestValue
-		if s.offer(l.bins(list)); s.bestValue >= value {
-			x.now = nil
-			break // cannot be: all parts are held
-		}
+		s.offer(l.bins(list))
 		tell()
 	}
 }
 
 // patterns lists what may be put in: the patterns of the program, and sets of
-// parts that lose little, for so much work.
-func (l *panelMix) patterns(work int) (pats []exchanged) {
+// parts that lose little, for so much work. It tells the work done.
+func (l *panelMix) patterns(ctx context.Context, work int) (pats []exchanged, done int) {
 	p := l.s.p
 	lose := swapLeast * float64(l.s.bestValue)
 	lose = max(lose, swapShare*(float64(l.s.bestValue)-l.low))
 	known := map[string]bool{}
 	take := func(pat pattern, set int32) {
-		loss := float64(p.sheets[pat.sheet].price) + l.scarce[pat.sheet]
-		for _, u := range pat.use {
-			loss -= l.worth[u.typ] * float64(u.n)
-		}
+		loss := loses(p, l.worth, l.scarce, pat)
 		if k := patternKey(pat.sheet, pat.use); loss <= lose && !known[k] {
 			known[k] = true
 			pats = append(pats, exchanged{pat, set, loss})
 		}
 	}
 	for _, c := range l.m.cols {
-		if c.sheet >= 0 && !l.m.makesTooMany(c.use) {
+		if c.sheet >= 0 && !slices.ContainsFunc(c.use, func(u run) bool { return u.n > p.types[u.typ].qty }) {
 			take(pattern{c.sheet, c.use, c.tree}, -1)
 		}
 	}
-	t := newCutTable(p)
-	if t == nil {
-		return pats
-	}
-	sets := newSetLister(t, l.worth, swapSmall*lose)
-	all := l.sets(sets, lose, work)
-	stop := t.work + work/2
-	for s, list := range all {
-		for k, f := range list {
-			if len(sets.small) > 0 && t.work < stop {
-				f = sets.top(f, s, k)
+	t := newCutTable(ctx, p)
+	if t != nil {
+		t.stop = work
+		sets := newSetLister(t, l.worth, swapSmall*lose)
+		all := l.sets(sets, lose, work)
+		t.stop = t.work + work/2
+		for s, list := range all {
+			for k, f := range list {
+				if len(sets.small) > 0 {
+					f = sets.top(f, s, k)
+				}
+				slices.SortFunc(f.use, func(a, b run) int { return a.typ - b.typ })
+				take(pattern{sheet: s, use: f.use}, f.set)
 			}
-			slices.SortFunc(f.use, func(a, b run) int { return a.typ - b.typ })
-			take(pattern{sheet: s, use: f.use}, f.set)
 		}
+		done = t.work
 	}
-	l.s.iter += t.work / setMove
 	slices.SortStableFunc(pats, func(a, b exchanged) int { return cmp.Compare(a.loss, b.loss) })
 	pats = pats[:min(len(pats), swapMost)]
 	for i := range pats {
@@ -125,7 +124,7 @@ func (l *panelMix) patterns(work int) (pats []exchanged) {
 		x.use = slices.Clone(x.use) // what is missed most first
 		slices.SortStableFunc(x.use, func(a, b run) int { return cmp.Compare(l.worth[b.typ], l.worth[a.typ]) })
 	}
-	return pats
+	return pats, done
 }
 
 // sets lists the sets of each kind of sheet that lose up to so much, or as much
@@ -137,14 +136,15 @@ func (l *panelMix) sets(list *setLister, lose float64, work int) [][]cutSet {
 	for level := range swapLevels {
 		may := lose / float64(int(1)<<(swapLevels-1-level))
 		for s, sh := range p.sheets {
-			if sh.stock == 0 || long[s] {
+			if long[s] {
 				continue
 			}
-			more, whole := list.list(s, float64(sh.price)+l.scarce[s]-may, (work-list.t.work)/2)
+			list.t.stop = list.t.work + (work-list.t.work)/2
+			more, whole := list.list(s, float64(sh.price)+l.scarce[s]-may)
 			if len(more) > len(found[s]) {
 				found[s] = more
 			}
-			long[s] = !whole
+			long[s] = !whole && list.t.over()
 		}
 	}
 	return found

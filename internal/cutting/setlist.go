@@ -21,13 +21,19 @@ type setLister struct {
 	next  []int // of each rank: the first of another type
 	small []int // types of little worth
 
-	sheet int
-	gauge []gauge
+	kinds []*setKind // of each kind of sheet, made when needed
+	sheet int        // the one at hand
+	*setKind
 	floor float64
-	goes  []pieceSet // of each rank: those that fit the sheet together with it
 	found []cutSet
-	stop  int // work of the table at which it ends
 	whole bool
+}
+
+// A setKind is what a kind of sheet can hold.
+type setKind struct {
+	gauge []gauge
+	open  pieceSet   // ranks that fit it
+	goes  []pieceSet // of each rank: later ones that fit it together with that
 }
 
 // A gauge is a way to measure parts: those on a sheet come to 1 at most.
@@ -49,7 +55,7 @@ const (
 
 // newSetLister leaves out parts worth less than small.
 func newSetLister(t *cutTable, worth []float64, small float64) *setLister {
-	l := &setLister{t: t, worth: worth}
+	l := &setLister{t: t, worth: worth, kinds: make([]*setKind, len(t.p.sheets))}
 	var types []int
 	for ty := range t.p.types {
 		if worth[ty] < small {
@@ -72,40 +78,47 @@ func newSetLister(t *cutTable, worth []float64, small float64) *setLister {
 	return l
 }
 
-// list lists the sets of a sheet worth more than floor, for so much work at
-// most.
-func (l *setLister) list(sheet int, floor float64, work int) (found []cutSet, whole bool) {
+// list lists the sets of a sheet worth more than floor. It is not whole where the
+// table has no time for all of them.
+func (l *setLister) list(sheet int, floor float64) (found []cutSet, whole bool) {
 	l.sheet, l.floor = sheet, floor
-	l.measure()
-	l.found, l.whole, l.stop = nil, true, l.t.work+work
-	l.goes = make([]pieceSet, len(l.ranks))
-	var open pieceSet
+	l.found, l.whole = nil, true
+	if l.kinds[sheet] == nil {
+		l.kinds[sheet] = l.kind(sheet)
+	}
+	l.setKind = l.kinds[sheet]
+	l.add(pieceSet{}, nil, l.open, 0, slices.Repeat([]float64{1}, len(l.gauge)))
+	return l.found, l.whole && !l.t.over()
+}
+
+// kind is what a kind of sheet can hold of one part or two.
+func (l *setLister) kind(sheet int) *setKind {
+	k := &setKind{gauge: l.gauges(sheet), goes: make([]pieceSet, len(l.ranks))}
 	for r, ty := range l.ranks {
-		if l.t.fit(int(l.t.of(l.t.g.first(ty))), sheet) < 0 {
+		if _, fits := l.t.holds(l.t.g.first(ty), sheet); !fits {
 			continue
 		}
-		mark(&open, r)
+		mark(&k.open, r)
 		for q := range r {
 			if l.ranks[q] == ty {
-				mark(&l.goes[q], r) // where there is room
-			} else if open[q>>6]>>(q&63)&1 > 0 {
+				mark(&k.goes[q], r) // where there is room
+			} else if k.open[q>>6]>>(q&63)&1 > 0 {
 				pair := l.t.g.first(ty)
 				l.t.put(&pair, l.ranks[q], 1)
-				if l.t.fit(int(l.t.of(pair)), sheet) >= 0 {
-					mark(&l.goes[q], r)
+				if _, fits := l.t.holds(pair, sheet); fits {
+					mark(&k.goes[q], r)
 				}
 			}
 		}
 	}
-	l.add(pieceSet{}, nil, open, 0, slices.Repeat([]float64{1}, len(l.gauge)))
-	return l.found, l.whole
+	return k
 }
 
-// measure measures the parts on a sheet: one side as it is, or where more than
+// gauges measure the parts on a sheet: one side as it is, or where more than
 // half, two thirds or three quarters of the sheet counts for all of it and less
 // than the rest for nothing, or in halves.
-func (l *setLister) measure() {
-	s := l.t.p.sheets[l.sheet]
+func (l *setLister) gauges(sheet int) (list []gauge) {
+	s := l.t.p.sheets[sheet]
 	asIs := func(x float64) float64 { return x }
 	above := func(e float64) func(x float64) float64 {
 		return func(x float64) float64 {
@@ -124,7 +137,6 @@ func (l *setLister) measure() {
 		}
 		return math.Floor(3*x) / 2
 	}
-	l.gauge = l.gauge[:0]
 	for _, f := range []func(float64) float64{asIs, above(1. / 2), above(1. / 3), above(1. / 4), halves} {
 		for _, along := range []bool{true, false} {
 			g := gauge{}
@@ -146,10 +158,10 @@ func (l *setLister) measure() {
 			slices.SortStableFunc(g.order, func(a, b int) int {
 				return cmp.Compare(l.worth[l.ranks[b]]*g.size[a], l.worth[l.ranks[a]]*g.size[b])
 			})
-			l.gauge = append(l.gauge, g)
+			list = append(list, g)
 		}
 	}
-	l.gauge = l.gauge[1:] // both ways the same
+	return list[1:] // both ways the same
 }
 
 func mark(s *pieceSet, k int) { s[k>>6] |= 1 << (k & 63) }
@@ -159,6 +171,9 @@ func (l *setLister) add(set pieceSet, use []run, open pieceSet, worth float64, r
 	if len(use) > 0 && worth > l.floor {
 		l.found = append(l.found, cutSet{l.t.of(set), slices.Clone(use)})
 	}
+	if piecesOf(use) == setPieces {
+		return
+	}
 	for l.may(&open, worth, room) {
 		r := lowest(&open)
 		if r < 0 {
@@ -166,7 +181,7 @@ func (l *setLister) add(set pieceSet, use []run, open pieceSet, worth float64, r
 		}
 		ty := l.ranks[r]
 		open[r>>6] &^= 1 << (r & 63)
-		if l.t.work > l.stop {
+		if l.t.over() {
 			l.whole = false
 			return
 		}
@@ -176,21 +191,19 @@ func (l *setLister) add(set pieceSet, use []run, open pieceSet, worth float64, r
 			n = use[k].n + 1
 			held = use[:k]
 		}
-		if l.pieces(use) < setPieces {
-			l.t.put(&more, ty, n)
-			if l.t.fit(int(l.t.of(more)), l.sheet) >= 0 {
-				next := open
-				for w := range next {
-					next[w] &= l.goes[r][w]
-				}
-				less := slices.Clone(room)
-				for i := range less {
-					less[i] -= l.gauge[i].size[r]
-				}
-				l.add(more, append(slices.Clone(held), run{ty, n}), next, worth+l.worth[ty], less)
+		l.t.put(&more, ty, n)
+		at, fits := l.t.holds(more, l.sheet)
+		l.whole = l.whole && at >= 0
+		if fits {
+			next := open
+			for w := range next {
+				next[w] &= l.goes[r][w]
 			}
-		} else {
-			l.whole = false
+			less := slices.Clone(room)
+			for i := range less {
+				less[i] -= l.gauge[i].size[r]
+			}
+			l.add(more, append(slices.Clone(held), run{ty, n}), next, worth+l.worth[ty], less)
 		}
 		for q := r + 1; q < l.next[r]; q++ { // a copy comes after the one before it
 			open[q>>6] &^= 1 << (q & 63)
@@ -198,7 +211,8 @@ func (l *setLister) add(set pieceSet, use []run, open pieceSet, worth float64, r
 	}
 }
 
-func (l *setLister) pieces(use []run) (n int) {
+// piecesOf is how many pieces there are.
+func piecesOf(use []run) (n int) {
 	for _, u := range use {
 		n += u.n
 	}
@@ -253,15 +267,15 @@ func (l *setLister) top(s cutSet, sheet, first int) cutSet {
 	for _, u := range s.use {
 		l.t.put(&set, u.typ, u.n)
 	}
-	n, misses := l.pieces(s.use), 0
+	n, misses := piecesOf(s.use), 0
 	out := cutSet{s.set, slices.Clone(s.use)}
 	for k := range l.small {
 		ty := l.small[(k+first)%len(l.small)]
 		for c := 1; c <= l.t.p.types[ty].qty && n < setPieces; c++ {
 			more := set
 			l.t.put(&more, ty, c)
-			at := l.t.of(more)
-			if l.t.fit(int(at), sheet) < 0 {
+			at, fits := l.t.holds(more, sheet)
+			if !fits {
 				misses++
 				break
 			}

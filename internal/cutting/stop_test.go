@@ -44,6 +44,11 @@ func stopJobs() map[string]cutting.Job {
 		"batch":        {Sheets: []cutting.Sheet{panel, small}, Items: parts(45, 9), Objective: cutting.LeastPrice},
 		"batch of few": {Sheets: []cutting.Sheet{panel}, Items: parts(5, 120)},
 	}
+	few := cutting.Job{Sheets: []cutting.Sheet{panel, small}, Objective: cutting.LeastPrice} // large parts, so that panels are exchanged
+	for i := range 30 {
+		few.Items = append(few.Items, cutting.Item{ID: fmt.Sprint("P", i), W: mm(float64(700 + 61*i%800)), H: mm(float64(400 + 47*i%500)), Qty: 1})
+	}
+	jobs["few on each"] = few
 	for name, job := range jobs {
 		job.Kerf = mm(3)
 		jobs[name] = job
