@@ -17,7 +17,7 @@ const (
 	swapMost   = 5_000     // patterns
 	swapSolved = 0.9       // of its value, that the bound of a program must be at
 	swapTaught = 200       // patterns that dives get to know
-	swapFirst  = 50_000    // moves at first
+	swapFirst  = 200_000   // moves at first, with those that list patterns
 	swapMove   = 900       // work that takes as long as a move
 	setMove    = 100       // of the table of sets
 )
@@ -54,13 +54,12 @@ func (l *panelMix) exchange(ctx context.Context, b bound, moves int, tell func()
 	}
 	stop := s.iter + moves
 	if l.swap == nil {
-		pats, work := l.patterns(ctx, min(swapWork, moves*setMove))
+		pats, work := l.patterns(ctx, min(swapWork, moves*setMove/5*2))
 		s.iter += work / setMove
 		l.swap = newExchange(s.p, s.rng, l.worth, l.scarce, pats)
 		for _, pat := range pats[:min(len(pats), swapTaught)] {
 			l.m.learn(pat.pattern)
 		}
-		stop = max(stop, s.iter+moves/2) // the list is of use for those to come as well
 	}
 	x := l.swap
 	for s.unproven(b) && s.iter < stop && ctx.Err() == nil {
