@@ -29,6 +29,7 @@ type exchange struct {
 	least    int64 // of the best layout
 	hist     []float64
 	tries    int
+	vain     int      // since the last cheaper layout
 	lowest   float64  // loss since it began anew
 	stuck    int      // tries since then
 	patience int      // and at most
@@ -91,12 +92,13 @@ func (x *exchange) lost(pat *exchanged, need []int32) float64 {
 	return v
 }
 
-// run exchanges until so much work is done, or there is a cheaper layout, which
-// it returns.
-func (x *exchange) run(ctx context.Context, work int) (list []pattern) {
-	for stop := x.work + work; x.work < stop && ctx.Err() == nil && len(x.now) > 0 && len(x.pats) > 0; {
+// run exchanges until so much work is done, or so many exchanges were in vain, or
+// there is a cheaper layout, which it returns.
+func (x *exchange) run(ctx context.Context, work, vain int) (list []pattern) {
+	for stop := x.work + work; x.work < stop && x.vain < vain && ctx.Err() == nil && len(x.now) > 0 && len(x.pats) > 0; {
+		x.vain++
 		if x.once(); x.price < x.least {
-			x.least = x.price
+			x.least, x.vain = x.price, 0
 			for _, s := range x.now {
 				list = append(list, s.pat.pattern)
 			}

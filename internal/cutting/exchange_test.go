@@ -27,7 +27,7 @@ func TestExchangeAgainstTryingEverything(t *testing.T) {
 				continue
 			}
 			first := s.bestValue
-			l.exchange(context.Background(), bound{}, 3000, func() {})
+			l.exchange(context.Background(), bound{}, 3000, math.MaxInt, func() {})
 			s.complete(t, least)
 			if l.swap == nil || first == int64(least) {
 				continue
@@ -68,7 +68,7 @@ func TestExchangesAddUp(t *testing.T) {
 			limited += b2i(slices.Contains(x.spare, 0))
 		}
 		x.begin(l.s.best, l.s.bestValue)
-		list := x.run(context.Background(), 100_000)
+		list := x.run(context.Background(), 100_000, math.MaxInt)
 		if list == nil {
 			continue
 		}

@@ -251,7 +251,7 @@ func (l *panelMix) run(ctx context.Context, b bound, moves, turns int, tell func
 	for ; turns > 0 && s.iter < moves && s.unproven(b) && ctx.Err() == nil; turns-- {
 		s.run(ctx, b, min(moves, s.iter+l.turn), tell)
 		if s.unproven(b) && s.iter < moves {
-			l.exchange(ctx, b, min(moves-s.iter, l.turn), tell)
+			l.exchange(ctx, b, min(moves-s.iter, l.turn), math.MaxInt, tell)
 		}
 		if s.unproven(b) && s.iter < moves {
 			l.recall()

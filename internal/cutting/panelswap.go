@@ -18,6 +18,7 @@ const (
 	swapSolved = 0.9       // of its value, that the bound of a program must be at
 	swapTaught = 200       // patterns that dives get to know
 	swapFirst  = 200_000   // moves at first, with those that list patterns
+	swapVain   = 3_000     // exchanges in vain, then the first turn ends
 	swapMove   = 900       // work that takes as long as a move
 	setMove    = 100       // of the table of sets
 )
@@ -41,13 +42,13 @@ func (l *panelMix) prices() {
 // lie on each and the program is solved.
 func (l *panelMix) exchangeFirst(ctx context.Context, b bound, moves int, tell func()) {
 	if l.whole && l.s.p.pieces() <= swapPieces*len(l.s.best) {
-		l.exchange(ctx, b, moves, tell)
+		l.exchange(ctx, b, moves, swapVain, tell)
 	}
 }
 
-// exchange looks for a cheaper layout by exchanging panels, for so many moves,
-// where the program is nearly solved: else its prices say little.
-func (l *panelMix) exchange(ctx context.Context, b bound, moves int, tell func()) {
+// exchange looks for a cheaper layout by exchanging panels, for so many moves or
+// until so many exchanges were in vain, where the program is nearly solved: else its prices say little.
+func (l *panelMix) exchange(ctx context.Context, b bound, moves, vain int, tell func()) {
 	s := l.s
 	if !s.unproven(b) || s.p.depth > 0 || moves <= 0 || l.bound < swapSolved*l.low {
 		return
@@ -67,7 +68,7 @@ func (l *panelMix) exchange(ctx context.Context, b bound, moves int, tell func()
 			x.begin(s.best, s.bestValue)
 		}
 		at := x.work
-		list := x.run(ctx, (stop-s.iter)*swapMove)
+		list := x.run(ctx, (stop-s.iter)*swapMove, vain)
 		s.iter += 1 + (x.work-at)/swapMove
 		if list == nil {
 			break
