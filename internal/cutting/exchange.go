@@ -54,6 +54,18 @@ type placed struct {
 	loss float64
 }
 
+// takeOff takes what a pattern holds off what is needed.
+func takeOff(pat *exchanged, loss float64, need []int32) placed {
+	p := placed{pat: pat, loss: loss}
+	for _, u := range pat.use {
+		if n := min(int32(u.n), need[u.typ]); n > 0 {
+			p.use = append(p.use, run{u.typ, int(n)})
+			need[u.typ] -= n
+		}
+	}
+	return p
+}
+
 // Limits of exchanges, chosen by trial on drawn jobs.
 const (
 	exchangeBack  = 20   // changes that a change is compared with

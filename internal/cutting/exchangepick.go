@@ -104,15 +104,12 @@ func (k *exchangePicker) offer(p *exchanged, before float64) {
 // take picks a pattern, and tells the types that it takes pieces of; back undoes
 // that.
 func (k *exchangePicker) take(pat *exchanged, loss float64) (took uint64) {
-	p := placed{pat: pat, loss: loss}
-	for _, u := range pat.use {
-		if n := min(int32(u.n), k.need[u.typ]); n > 0 {
-			p.use = append(p.use, run{u.typ, int(n)})
-			b := uint64(1) << k.bit[u.typ]
-			took |= b
-			if k.need[u.typ] -= n; k.need[u.typ] == 0 {
-				k.open &^= b
-			}
+	p := takeOff(pat, loss, k.need)
+	for _, u := range p.use {
+		b := uint64(1) << k.bit[u.typ]
+		took |= b
+		if k.need[u.typ] == 0 {
+			k.open &^= b
 		}
 	}
 	k.stock[pat.sheet]--

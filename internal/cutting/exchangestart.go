@@ -47,14 +47,8 @@ func (x *exchange) anew() {
 			x.now, x.price, x.spare = was, price, spare
 			break
 		}
-		s := placed{pat: best, loss: x.lost(best, need)}
-		for _, u := range best.use {
-			if n := min(int32(u.n), need[u.typ]); n > 0 {
-				s.use = append(s.use, run{u.typ, int(n)})
-				need[u.typ] -= n
-				left -= int(n)
-			}
-		}
+		s := takeOff(best, x.lost(best, need), need)
+		left -= piecesOf(s.use)
 		x.now = append(x.now, s)
 		x.spare[best.sheet]--
 		x.price += x.p.sheets[best.sheet].price

@@ -47,7 +47,8 @@ func (l *panelMix) exchangeFirst(ctx context.Context, b bound, moves int, tell f
 }
 
 // exchange looks for a cheaper layout by exchanging panels, for so many moves or
-// until so many exchanges were in vain, where the program is nearly solved: else its prices say little.
+// until so many exchanges were in vain, where the program is nearly solved: else
+// its prices say little.
 func (l *panelMix) exchange(ctx context.Context, b bound, moves, vain int, tell func()) {
 	s := l.s
 	if !s.unproven(b) || s.p.depth > 0 || moves <= 0 || l.bound < swapSolved*l.low {
