@@ -41,6 +41,10 @@ func (c *ruling) near() bool {
 	return c.tree != nil || t.spare < t.f.loss/2 || c.more && t.least < t.f.loss/2
 }
 
+// told reports whether it came to prices by true lengths: programs with rounded
+// ones say less.
+func (c *ruling) told() bool { return c != nil && c.t.worth != nil }
+
 // decide goes on for so many moves: it looks for a layout on the lot; too tells
 // that there is none. The need is what the prices say of other lots.
 func (f *fitter) decide(ctx context.Context, c *ruling, moves int, d *settler) (bins []*bin, too bool, out need) {

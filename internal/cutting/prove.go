@@ -125,7 +125,8 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 // ask asks whether the lot at hand can hold all parts, in one way after the
 // other: a tree of strips where sheets are cut in two stages, coarse tables, a
 // short dive, all patterns that lose little (with all the moves there are, when
-// little is left to lose), finer tables, longer dives.
+// little is left to lose). Where these are too many to price, or sheets are of one
+// size, finer tables and longer dives.
 func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 	r.fresh = false
 	if r.strips != nil {
@@ -157,7 +158,7 @@ func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 			return bins, too
 		}
 	}
-	if r.only {
+	if r.only || r.ruling.told() {
 		return nil, false
 	}
 	if r.weigh(ctx, stop, len(r.vs)) {

@@ -188,13 +188,13 @@ func (q *proper) sitAll(r *raster, asked func(t int) bool) {
 // listStaged is list where stages are limited.
 func (l *lister) listStaged(r *raster, worth []int64, floor int64) (found []int32, whole bool) {
 	q := l.q
-	q.clearStaged(&l.lists, len(r.val))
+	q.clearStaged(&q.lists, len(r.val))
 	q.downStaged(r, floor)
 	q.sitAll(r, func(t int) bool { return l.most[t] > 0 })
 	whole = true
 	at := 0
 	l.begin(0) // the places of sets do not matter
-	q.listStaged(r, l.lists, floor, stagedLists{
+	q.listStaged(r, q.lists, floor, stagedLists{
 		take: l.inherit,
 		seat: func(list *[]int32, arg int32, need int64) {
 			l.addPart(list, arg, need)
@@ -215,7 +215,7 @@ func (l *lister) listStaged(r *raster, worth []int64, floor int64) (found []int3
 	if !whole {
 		return nil, false
 	}
-	all := &l.lists[len(r.val)-1]
+	all := &q.lists[len(r.val)-1]
 	l.settle(all)
 	return *all, !l.lost
 }

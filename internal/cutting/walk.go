@@ -7,18 +7,27 @@ import "context"
 // that it may hold: those of smaller rectangles, single parts, and two sets side
 // by side. Which sets are kept is up to the walker.
 type walk struct {
-	lists [][]int32 // of each rectangle
-	wide  [][]int32 // and of those the sets that come first in a row
-	high  [][]int32 // and in a column
+	slots []slot    // of each rectangle: where its lists are
 	cols  [][]int32 // of each y: the x with sets
 	along []int32   // of the x at hand: the y with sets
 	sets  []int32   // listed of the rectangle at hand
-	arena []int32   // room for the lists of all rectangles
+	arena []int32   // the lists of all rectangles
 	home  []int32   // of each set: the rectangle that it was found in
 	here  int32     // the one at hand
 	work  int
 	limit int
 }
+
+// A slot says where in the arena the lists of a rectangle are: all its sets, then
+// those of them that come first in a row, then those in a column. Most rectangles
+// have none, and a table of slices would be several times as large.
+type slot struct{ from, wide, high, to int32 }
+
+func (l *walk) at(k int) []int32 { return l.arena[l.slots[k].from:l.slots[k].wide] }
+
+func (l *walk) wide(k int) []int32 { return l.arena[l.slots[k].wide:l.slots[k].high] }
+
+func (l *walk) high(k int) []int32 { return l.arena[l.slots[k].high:l.slots[k].to] }
 
 // A walker keeps the sets of a rectangle. Those worth no more than need are of no
 // use.
@@ -36,12 +45,10 @@ type walker interface {
 func (l *walk) over(ctx context.Context, q *proper, r *raster, floor int64, asked func(t int) bool, v walker) (found []int32, whole bool) {
 	nx, ny := len(r.x), len(r.y)
 	q.down(r, floor)
-	if len(l.lists) < nx*ny {
-		l.lists, l.wide, l.high = make([][]int32, nx*ny), make([][]int32, nx*ny), make([][]int32, nx*ny)
+	if len(l.slots) < nx*ny {
+		l.slots = make([]slot, nx*ny)
 	}
-	clear(l.lists)
-	clear(l.wide)
-	clear(l.high)
+	clear(l.slots)
 	l.arena = l.arena[:0]
 	for len(l.cols) < ny {
 		l.cols = append(l.cols, nil)
@@ -60,10 +67,10 @@ func (l *walk) over(ctx context.Context, q *proper, r *raster, floor int64, aske
 		*list = (*list)[:0]
 		v.begin(at)
 		if i > 0 {
-			v.inherit(list, l.lists[int(at)-ny], need)
+			v.inherit(list, l.at(int(at)-ny), need)
 		}
 		if j > 0 {
-			v.inherit(list, l.lists[int(at)-1], need)
+			v.inherit(list, l.at(int(at)-1), need)
 		}
 		for _, arg := range q.seats[at] {
 			v.addPart(list, arg, need)
@@ -81,7 +88,7 @@ func (l *walk) over(ctx context.Context, q *proper, r *raster, floor int64, aske
 				from = max(k, last[k]+1)
 			}
 			for ; from <= o && l.work <= l.limit; from++ {
-				v.join(list, l.wide[int(k)*ny+j], l.wide[int(from)*ny+j], need, true)
+				v.join(list, l.wide(int(k)*ny+j), l.wide(int(from)*ny+j), need, true)
 			}
 		}
 		if i != in {
@@ -90,7 +97,6 @@ func (l *walk) over(ctx context.Context, q *proper, r *raster, floor int64, aske
 				return nil, false
 			}
 		}
-		high := l.high[i*ny : i*ny+ny]
 		dy, last := r.dy[j], r.dy[max(0, j-1)]
 		for _, k := range along {
 			o := dy[k]
@@ -103,16 +109,15 @@ func (l *walk) over(ctx context.Context, q *proper, r *raster, floor int64, aske
 				from = max(k, last[k]+1)
 			}
 			for ; from <= o && l.work <= l.limit; from++ {
-				v.join(list, high[k], high[from], need, false)
+				v.join(list, l.high(i*ny+int(k)), l.high(i*ny+int(from)), need, false)
 			}
 		}
 		v.settle(list)
-		l.lists[at] = l.store(*list)
-		l.tight(int(at), ny)
-		if len(l.wide[at]) > 0 {
+		l.store(*list, int(at), ny)
+		if s := l.slots[at]; s.high > s.wide {
 			l.cols[j] = append(l.cols[j], int32(i))
 		}
-		if len(l.high[at]) > 0 {
+		if s := l.slots[at]; s.to > s.high {
 			along = append(along, int32(j))
 		}
 		l.work += 4
@@ -120,33 +125,29 @@ func (l *walk) over(ctx context.Context, q *proper, r *raster, floor int64, aske
 			return nil, false
 		}
 	}
-	return l.lists[nx*ny-1], true
+	return l.at(nx*ny - 1), true
 }
 
-// store keeps a list.
-func (l *walk) store(list []int32) []int32 {
-	n := len(l.arena)
-	l.arena = append(l.arena, list...)
-	return l.arena[n:len(l.arena):len(l.arena)]
-}
-
-// tight notes which sets of a rectangle are worth laying beside others. Of sets
-// in a row the narrowest may come first, so it is no row itself; and where it
-// fits a narrower rectangle it is laid beside others there.
-func (l *walk) tight(at, ny int) {
+// store keeps the list of a rectangle, and which of its sets are worth laying
+// beside others. Of sets in a row the narrowest may come first, so it is no row
+// itself; and where it fits a narrower rectangle it is laid beside others there.
+func (l *walk) store(list []int32, at, ny int) {
 	i, j := at/ny, at%ny
-	n := len(l.arena)
-	for _, a := range l.lists[at] {
+	s := slot{from: int32(len(l.arena))}
+	l.arena = append(l.arena, list...)
+	s.wide = int32(len(l.arena))
+	for _, a := range list {
 		if int(l.home[a])/ny == i {
 			l.arena = append(l.arena, a)
 		}
 	}
-	m := len(l.arena)
-	for _, a := range l.lists[at] {
+	s.high = int32(len(l.arena))
+	for _, a := range list {
 		if int(l.home[a])%ny == j {
 			l.arena = append(l.arena, a)
 		}
 	}
-	l.wide[at], l.high[at] = l.arena[n:m:m], l.arena[m:len(l.arena):len(l.arena)]
-	l.work += len(l.lists[at]) / 4
+	s.to = int32(len(l.arena))
+	l.slots[at] = s
+	l.work += len(list) / 4
 }
