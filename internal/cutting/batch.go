@@ -204,6 +204,9 @@ func total(n []int) int {
 
 // complete puts what is left over where there is room, then on further sheets.
 func (b *batcher) complete(left []int) []int {
+	if b.ctx.Err() != nil {
+		left = b.hurry(left)
+	}
 	s := newSearch(b.p, b.rng.next())
 	s.bins, s.pool = b.bins, left
 	s.out, s.stamp = 0, 1

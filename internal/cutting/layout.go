@@ -2,8 +2,9 @@ package cutting
 
 import (
 	"cmp"
-	"fmt"
+	"encoding/binary"
 	"slices"
+	"strconv"
 	"strings"
 
 	"casewright/internal/unit"
@@ -39,7 +40,7 @@ func (p *problem) layouts(job *Job, bins []*bin) []Layout {
 	seen := map[string]int{}
 	for _, m := range order {
 		l := d.draft(m.b)
-		k := fmt.Sprint(l.Sheet, l.Parts)
+		k := l.key()
 		if at, ok := seen[k]; ok {
 			out[at].Copies++
 			continue
@@ -50,20 +51,35 @@ func (p *problem) layouts(job *Job, bins []*bin) []Layout {
 	return out
 }
 
+// key is the same for sheets whose parts are the same and lie alike.
+func (l *Layout) key() string {
+	k := binary.AppendVarint(nil, int64(l.Sheet))
+	for _, p := range l.Parts {
+		for _, v := range [...]int64{int64(p.Item), int64(p.X), int64(p.Y), int64(p.W), int64(p.H), int64(p.Group), int64(p.Panel), int64(p.Strip)} {
+			k = binary.AppendVarint(k, v)
+		}
+		k = strconv.AppendBool(k, p.Turned)
+	}
+	return string(k)
+}
+
 // mark names a tree so that equal trees sort together.
 func (b *bin) mark() string {
-	var s strings.Builder
+	var s []byte
 	var walk func(i int32)
 	walk = func(i int32) {
 		n := &b.n[i]
-		fmt.Fprintf(&s, "%d,%t,%t(", n.typ, n.vert, n.rot)
+		s = strconv.AppendInt(s, int64(n.typ), 10)
+		s = strconv.AppendBool(append(s, ','), n.vert)
+		s = strconv.AppendBool(append(s, ','), n.rot)
+		s = append(s, '(')
 		for c := n.first; c >= 0; c = b.n[c].next {
 			walk(c)
 		}
-		s.WriteByte(')')
+		s = append(s, ')')
 	}
 	walk(0)
-	return s.String()
+	return string(s)
 }
 
 func (d *drafter) draft(b *bin) Layout {

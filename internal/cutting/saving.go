@@ -37,13 +37,13 @@ func Saving(ctx context.Context, job Job, r Result, budget Budget) (*Change, err
 		}
 	}()
 	for k, t := range list {
+		if ctx.Err() != nil {
+			break
+		}
 		s.setOut(ctx, list[k:])
 		if c := t.want(); c != nil {
 			s.dropOver(list[k+1:], c.By)
 			s.best = s.least(ctx, t, c)
-		}
-		if ctx.Err() != nil {
-			break
 		}
 	}
 	return s.best, nil
@@ -144,6 +144,9 @@ func (s *saver) at(ctx context.Context, t *sizeTry, n unit.Length) *Change {
 	}
 	if p, misfits := newProblem(c); s.short == 0 && len(misfits) == 0 && p.areaBound().value >= s.r.Value {
 		return nil // by area alone it saves nothing
+	}
+	if ctx.Err() != nil {
+		return nil // even a first layout of a large job takes its time
 	}
 	q, err := Solve(ctx, c, s.budget)
 	if err != nil || q.pieces() > s.short || q.pieces() == s.short && q.Value >= s.r.Value {

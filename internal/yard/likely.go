@@ -127,6 +127,9 @@ func (w *Wood) cheapest(ctx context.Context, all []trial, budget cutting.Budget)
 		return wood > most+1e-9 || wood > most-1e-9 && at > first
 	}
 	for _, t := range all {
+		if ctx.Err() != nil && w.Likely != nil {
+			break // one answer will do
+		}
 		if beaten(t.least, t.at) {
 			continue
 		}
