@@ -116,6 +116,34 @@ test('an offcut, a board and the points of a panel are typed in on a phone', asy
   await expect(page.getByText('17.93 mm on average of 3 measures')).toBeVisible()
 })
 
+test('strips run the way the shop says, and the rests with them', async ({ bench, page }) => {
+  const piece = await bench.piece('record cabinet')
+  const shop = await shopOf(page, bench.url, 'record')
+  // The longest rest of the panels that the shell is cut from lies along the strips.
+  interface Panels { panels: { key: string; layouts: { offcuts: { length: { own: string } }[] }[] }[] }
+  const rest = async () => {
+    const yard = (await (await page.request.get(`${bench.url}/api/pieces/${piece}/yard`)).json()) as Panels
+    return Math.max(...yard.panels.find((p) => p.key === 'oak-18')!.layouts.flatMap((l) => l.offcuts.map((o) => parseFloat(o.length.own))))
+  }
+  await page.goto(`${bench.url}/shop/${shop}?at=shop`)
+  const habits = page.getByRole('button', { name: /^Habits/ })
+  await habits.click()
+  await page.getByLabel(/Strips first/).check()
+  await page.getByText(/^More that may be said/).click()
+  const run = page.getByLabel('Strips run', { exact: true })
+  await run.selectOption('lengthwise')
+  await expect(habits).toContainText('ripped into lengthwise strips first, in three stages of cuts')
+  await expect.poll(rest).toBe(2420) // from edge to edge
+
+  await run.selectOption('crosswise')
+  await page.getByLabel('Strip stages', { exact: true }).fill('2')
+  await page.getByLabel('Strip stages', { exact: true }).press('Enter')
+  await expect(habits).toContainText('ripped into crosswise strips first, in two stages of cuts')
+  await expect.poll(rest).toBeLessThan(2420)
+  await page.goto(`${bench.url}/piece/${piece}/yard`)
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(/^Everything comes out of \d+ panels/)
+})
+
 test('a shop is begun, and a piece is made in another', async ({ bench, page, allow }) => {
   allow(/422 \(Unprocessable Entity\)/) // the plan that cannot be made, told on the page
   await page.goto(`${bench.url}/shop`)

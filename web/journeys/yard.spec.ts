@@ -41,6 +41,10 @@ test('boards are typed in at the yard on a phone', async ({ page, bench }) => {
   await page.setViewportSize({ width: 390, height: 844 })
   const id = await bench.piece('record')
   await page.goto(`${bench.url}/piece/${id}/yard`)
+  // All stations and what is beside them are in sight.
+  for (const word of ['Desk', 'Delivery', 'Bend', 'History']) {
+    await expect(page.getByRole('navigation', { name: 'Stations' }).getByRole('link', { name: new RegExp(`^${word}`) })).toBeInViewport({ ratio: 1 })
+  }
   await page.getByRole('link', { name: 'Boards', exact: true }).click()
   await page.getByRole('button', { name: 'White oak 27 mm' }).click()
   const width = page.getByLabel('Width')
