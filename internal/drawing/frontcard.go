@@ -31,9 +31,12 @@ func FrontCard(op build.Opening, front build.Part, o Options) View {
 		fits = "over the edges"
 	}
 	v := View{
-		Title:  front.Letter + " in " + op.Name,
-		Items:  []Item{Stroke{PenMedium, []Path{opening}}, Fill{Pale, set}, Stroke{PenOutline, set}},
-		Labels: []Label{{At: Pt{x.MM() / 2, z.MM() / 2}, Weight: Bold, Size: SizeLarge, Variants: [][]string{{front.Letter, fits}}}},
+		Title: front.Letter + " in " + op.Name,
+		Items: []Item{Stroke{PenMedium, []Path{opening}}, Fill{Pale, set}, Stroke{PenOutline, set}},
+		Labels: []Label{{
+			At: Pt{x.MM() / 2, z.MM() / 2}, Room: Rect{(x.MM() - r.W) / 2, (z.MM() - r.H) / 2, r.W, r.H},
+			Weight: Bold, Size: SizeLarge, Variants: FrontWords(front.Letter, fits),
+		}},
 	}
 	if o.Dims {
 		left, low := (x.MM()-r.W)/2, (z.MM()-r.H)/2
@@ -45,6 +48,12 @@ func FrontCard(op build.Opening, front build.Part, o Options) View {
 		}
 	}
 	return v
+}
+
+// FrontWords is what stands on a front: its letter and how it fits, as far as
+// there is room.
+func FrontWords(letter, fits string) [][]string {
+	return [][]string{{letter, fits}, {letter + "  " + fits}, {letter}}
 }
 
 // quarterTurn turns a path a quarter turn anticlockwise.

@@ -2,6 +2,7 @@ package papers
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"casewright/internal/build"
@@ -290,24 +291,52 @@ func (s *set) frontCards(f *flow, all []openings.Opening) {
 	if len(views) == 0 {
 		return
 	}
-	columns := min(3, len(views))
-	if len(views) == 4 { // all in one row
-		columns = 4
-	}
-	const space, least = 6.0, 36.0
+	f.need(leastCard)
+	columns := s.cardColumns(f.r, views, o)
 	var scales []drawing.Scale
 	for i := 0; i < len(views); i += columns {
-		f.need(least)
-		left := (len(views) - i + columns - 1) / columns
-		h := f.r.H / float64(min(left, max(1, int(f.r.H/(least+gap)))))
-		h = min(h, 85)
-		w := (f.r.W - space*float64(columns-1)) / float64(columns)
+		f.need(leastCard)
+		w, h := cardSize(f.r, len(views)-i, columns)
 		for j, v := range views[i:min(i+columns, len(views))] {
-			scales = append(scales, fit(f.page.sheet, v, drawing.Rect{X: f.r.X + float64(j)*(w+space), Y: f.r.Y, W: w, H: h - gap}, o, s.fineScales()))
+			scales = append(scales, fit(f.page.sheet, v, drawing.Rect{X: f.r.X + float64(j)*(w+cardSpace), Y: f.r.Y, W: w, H: h}, o, s.fineScales()))
 		}
 		f.page.scale = scaleText(scales)
-		f.took(drawing.Rect{X: f.r.X, Y: f.r.Y + h - gap, W: f.r.W})
+		f.took(drawing.Rect{X: f.r.X, Y: f.r.Y + h, W: f.r.W})
 	}
+}
+
+// Millimetres on paper: of the room for a front card, and between two of them.
+const (
+	leastCard, mostCard = 36.0, 85.0
+	cardSpace           = 6.0
+	mostColumns         = 4
+)
+
+// cardSize is the room of each of so many cards in so many columns.
+func cardSize(r drawing.Rect, cards, columns int) (w, h float64) {
+	rows := min((cards+columns-1)/columns, max(1, int(r.H/(leastCard+gap))))
+	return (r.W - cardSpace*float64(columns-1)) / float64(columns), min(r.H/float64(rows), mostCard) - gap
+}
+
+// cardColumns is in how many columns the cards come out largest; of several the
+// most, which takes the fewest rows.
+func (s *set) cardColumns(r drawing.Rect, views []drawing.View, o drawing.Options) int {
+	best, scale := 1, 0.0
+	for columns := 1; columns <= min(mostColumns, len(views)); columns++ {
+		w, h := cardSize(r, len(views), columns)
+		least := math.Inf(1)
+		for _, v := range views {
+			sc, box := scaleIn(drawing.Rect{W: w, H: h}, v, o, s.fineScales())
+			if box.W > w { // no scale is small enough
+				least = 0
+			}
+			least = min(least, sc.Ratio())
+		}
+		if least >= scale {
+			best, scale = columns, least
+		}
+	}
+	return best
 }
 
 // frontView is an opening with its front: as measured, else as planned; false
@@ -327,7 +356,7 @@ func (s *set) frontView(op openings.Opening, o drawing.Options) (drawing.View, b
 	if !op.Measured {
 		b := op.Outline.Bounds()
 		v.Title = op.Front.Letter + " in " + op.Name
-		v.Labels[0].Variants = [][]string{{op.Front.Letter, "gap " + s.figs(op.Front.Gap) + " all round"}, {op.Front.Letter}}
+		v.Labels[0].Variants = drawing.FrontWords(op.Front.Letter, "gap "+s.figs(op.Front.Gap)+" all round")
 		v.Chains = append(v.Chains, drawing.ChainOf(drawing.Below, 0, b.Width()), drawing.ChainOf(drawing.LeftOf, 0, b.Height()))
 	}
 	return v, true
@@ -356,7 +385,10 @@ func (s *set) measuredFront(o openings.Opening) drawing.View {
 			drawing.Fill{Tone: drawing.Pale, Paths: []drawing.Path{front}},
 			drawing.Stroke{Pen: drawing.PenOutline, Paths: []drawing.Path{front}},
 		},
-		Labels: []drawing.Label{{At: drawing.Pt{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}, Weight: drawing.Bold, Size: drawing.SizeLarge, Variants: [][]string{{o.Front.Letter, "seen from the front"}, {o.Front.Letter}}}},
+		Labels: []drawing.Label{{
+			At: drawing.Pt{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}, Room: drawing.Rect{X: x0, Y: y0, W: x1 - x0, H: y1 - y0},
+			Weight: drawing.Bold, Size: drawing.SizeLarge, Variants: drawing.FrontWords(o.Front.Letter, "seen from the front"),
+		}},
 		Chains: []drawing.Chain{
 			{Side: drawing.Below, Dims: []drawing.Dim{{From: x0, To: x1, Size: b.Width().Round(unit.Micrometre)}}},
 			{Side: drawing.LeftOf, Dims: []drawing.Dim{{From: y0, To: y1, Size: b.Height().Round(unit.Micrometre)}}},
