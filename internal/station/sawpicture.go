@@ -3,6 +3,7 @@ package station
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"casewright/internal/drawing"
@@ -204,6 +205,7 @@ type sawDrawing struct {
 	ku, kv    float64
 	rail      drawing.Rect // the edge of it that is on the piece
 	labels    []sawLabel
+	names     []drawing.Rect // of words that stand beside the piece
 }
 
 // sawLabel is words in a run of the piece.
@@ -395,16 +397,35 @@ func (d *sawDrawing) words() {
 				continue
 			}
 			t.Size = sawType
-			out := 10.0
-			if d.du.X != 0 {
-				out = t.Width()/2 + 6
-			}
-			thin := d.at((l.from+l.to)/2, d.long*0.8)
-			t.At = d.beyond(d.at(l.to, d.long*0.8), out, 0).Add(0, t.Size*drawing.CapHeight/2)
-			d.sheet.Add(drawing.Segment(drawing.PenMedium, thin, t.At.Add(0, -t.Size*drawing.CapHeight/2)), drawing.Disc(drawing.Black, thin, 0.9), t.Knock(0.8))
+			d.beside(l, t)
+			continue
 		}
 		d.sheet.Add(t)
 	}
+}
+
+// beside sets words beside the piece, with a leader, clear of those there
+// already: two thin strips side by side have their names one above the other.
+func (d *sawDrawing) beside(l sawLabel, t drawing.Text) {
+	out, farther := 10.0, t.Size*1.4
+	if d.du.X != 0 {
+		out, farther = t.Width()/2+6, t.Width()+3
+	}
+	var r drawing.Rect
+	var thin drawing.Pt
+	places := []float64{0.8, 0.6, 0.4, 0.2, 0.95}
+	for i := range 3 * len(places) {
+		v := places[i%len(places)]
+		thin = d.at((l.from+l.to)/2, d.long*v)
+		mid := d.beyond(d.at(l.to, d.long*v), out+float64(i/len(places))*farther, 0)
+		t.At = mid.Add(0, t.Size*drawing.CapHeight/2)
+		r = drawing.Rect{X: mid.X - t.Width()/2, Y: mid.Y - t.Size/2, W: t.Width(), H: t.Size}
+		if !slices.ContainsFunc(d.names, r.Overlaps) {
+			break
+		}
+	}
+	d.names = append(d.names, r)
+	d.sheet.Add(drawing.Segment(drawing.PenMedium, thin, t.At.Add(0, -t.Size*drawing.CapHeight/2)), drawing.Disc(drawing.Black, thin, 0.9), t.Knock(0.8), t)
 }
 
 // clear is the larger part of r that the rail leaves.
