@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strconv"
+	"strings"
 )
 
 // Margin is the white border of every sheet, in millimetres: what office
@@ -60,7 +61,8 @@ func Frame(s *Sheet, t TitleBlock) Rect {
 }
 
 // fitText sets one text in r, in one line or two, as large as fits up to the
-// size; what still does not fit ends in an ellipsis.
+// size; a single word, such as a date, in one. What still does not fit ends in an
+// ellipsis.
 func (s *Sheet) fitText(r Rect, text string, size float64, w Weight) {
 	for ; size >= SizeSmall-0.01; size -= 0.3 {
 		lines := Wrap(text, size, r.W, w)
@@ -68,7 +70,7 @@ func (s *Sheet) fitText(r Rect, text string, size float64, w Weight) {
 			s.Add(Text{At: Pt{r.X, r.Y + r.H/2 + size*CapHeight/2}, S: lines[0], Size: size, Weight: w, Plain: true})
 			return
 		}
-		if len(lines) == 2 && 2*size*1.15 <= r.H {
+		if len(lines) == 2 && 2*size*1.15 <= r.H && strings.Contains(text, " ") {
 			for i, l := range lines {
 				s.Add(Text{At: Pt{r.X, r.Y + size*(0.9+1.15*float64(i))}, S: l, Size: size, Weight: w, Plain: true})
 			}
