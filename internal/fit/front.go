@@ -2,6 +2,7 @@ package fit
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -62,16 +63,31 @@ func (f *fitting) front() {
 	}
 }
 
-// cutFront is the outline of a front that is cut, seen from the front, and
-// the radii of its corners.
-func cutFront(p build.Part) (w, h unit.Length, radius [4]unit.Length) {
-	b := p.Outline.Bounds()
-	w, h = b.Width(), b.Height()
-	o := p.Outline.Translate(geom.P(-b.Min.X, -b.Min.Y))
-	if p.Role == build.RoleDoor { // length upward, y from the right edge
-		o = o.Rotate(unit.Right).Translate(geom.P(h, 0))
-		w, h = h, w
+// cutFront is the outline of a front that is cut, seen from the front as it
+// lies in an opening, and the radii of its corners. Fronts of one letter may be
+// turned, or each other's mirror image.
+func cutFront(p build.Part, name string) geom.Outline {
+	o := p.Outline
+	for _, at := range p.Places {
+		if at.Name != name {
+			continue
+		}
+		o = at.Frame.Place(o, p.Width.Size)
+		u, v := at.Frame.U, at.Frame.V
+		if u.X*v.Z-u.Z*v.X < 0 { // seen from behind
+			o = o.MirrorY(0)
+		}
+		o = o.Rotate(unit.Angle(math.Atan2(u.Z, u.X)))
+		break
 	}
+	b := o.Bounds()
+	return o.Translate(geom.P(-b.Min.X, -b.Min.Y))
+}
+
+// corners are the radii of the corners of an outline that begins at 0, 0.
+func corners(o geom.Outline) (radius [4]unit.Length) {
+	b := o.Bounds()
+	w, h := b.Width(), b.Height()
 	// The curve at a corner begins on both its edges at the radius from it.
 	corner := [4]geom.Point{opening.TopLeft: geom.P(0, h), opening.TopRight: geom.P(w, h), opening.BottomRight: geom.P(w, 0), opening.BottomLeft: geom.P(0, 0)}
 	for i, c := range corner {
@@ -87,14 +103,15 @@ func cutFront(p build.Part) (w, h unit.Length, radius [4]unit.Length) {
 			}
 		}
 	}
-	return w, h, radius
+	return radius
 }
 
 // keepFront sets a front that is cut into the opening: even at both sides,
 // the gap below, and says what to plane where.
 func (f *fitting) keepFront(fr *Front, p build.Part) {
 	s := f.out.Shape
-	w, h, radius := cutFront(p)
+	o := cutFront(p, f.op.Name)
+	w, h, radius := o.Bounds().Width(), o.Bounds().Height(), corners(o)
 	back := s.Setback(fr.Gap)
 	x, y := f.set(w, h, back)
 	ends := func(edge int) [2]geom.Point {
@@ -104,7 +121,7 @@ func (f *fitting) keepFront(fr *Front, p build.Part) {
 		}[edge]
 	}
 	fr.Verdict = AsIs
-	var wide []string
+	var wide, do []string
 	seen := max(seenOver, fr.Gap/2)
 	in := [4]unit.Length{}
 	for i, name := range edgeNames {
@@ -128,22 +145,22 @@ func (f *fitting) keepFront(fr *Front, p build.Part) {
 	for i, name := range edgeNames {
 		if in[i] > 0 {
 			fr.Verdict = ToPlane
-			f.out.Do = append(f.out.Do, fmt.Sprintf("Front %s is cut. %s its %s edge: %s.", fr.Letter, planeWord(in[i]), name, f.amounts(i, fr.Gaps[i].Plane)))
+			do = append(do, fmt.Sprintf("Front %s is cut. %s its %s edge: %s.", fr.Letter, planeWord(in[i]), name, f.amounts(i, fr.Gaps[i].Plane)))
 		}
 	}
-	f.throughBands(fr, p, in)
+	do = append(do, f.throughBands(fr, p, in)...)
 	for i, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
 		if want := s.Radius[i] - fr.Gap; want-radius[i] > cornerBy {
 			if fr.Verdict == AsIs {
 				fr.Verdict = ToPlane
 			}
-			f.out.Do = append(f.out.Do, fmt.Sprintf("Front %s is cut. Round its %s corner on, from R %s to R %s.", fr.Letter, name, f.show(radius[i]), f.show(want)))
+			do = append(do, fmt.Sprintf("Front %s is cut. Round its %s corner on, from R %s to R %s.", fr.Letter, name, f.show(radius[i]), f.show(want)))
 			fr.Corners[i] = want
 		}
 	}
-	if len(wide) > 0 {
+	if len(wide) > 0 { // what to plane is known when the lip is on
 		fr.Verdict = ToRemake
-		f.out.Do = append(f.out.Do, fmt.Sprintf("Front %s is cut and too small here: gaps of %s, wanted %s. Glue a lip on and fit it again, or make a new one.", fr.Letter, strings.Join(wide, ", "), f.show(fr.Gap)))
+		do = []string{fmt.Sprintf("Front %s is cut and too small here: gaps of %s, wanted %s. Glue a lip on and fit it again, or make a new one.", fr.Letter, strings.Join(wide, ", "), f.show(fr.Gap))}
 		f.find(finding.Finding{
 			ID: "fit-front-small", Level: finding.Stop,
 			Says:   fmt.Sprintf("%s: front %s, which is cut, leaves gaps of %s; %s are wanted.", f.op.Name, fr.Letter, strings.Join(wide, ", "), f.show(fr.Gap)),
@@ -155,9 +172,10 @@ func (f *fitting) keepFront(fr *Front, p build.Part) {
 			ID: "fit-front-plane", Level: finding.Care,
 			Says:   fmt.Sprintf("%s: front %s, which is cut, does not go in with its gap of %s as it is.", f.op.Name, fr.Letter, f.show(fr.Gap)),
 			Figure: f.show(max(in[0], in[1], in[2], in[3])), Source: "the opening as measured",
-			Advice: strings.Join(f.out.Do, " "),
+			Advice: strings.Join(do, " "),
 		})
 	}
+	f.out.Do = append(f.out.Do, do...)
 }
 
 // set places a front of w × h: as far from the left as from the right, and
@@ -212,17 +230,43 @@ func (f *fitting) amounts(edge int, by [2]unit.Length) string {
 	return fmt.Sprintf("%s %s, %s %s", f.show(by[0]), first, f.show(by[1]), second)
 }
 
-// throughBands warns where planing goes through an edge band.
-func (f *fitting) throughBands(fr *Front, p build.Part, in [4]unit.Length) {
-	edges := [4]build.Edge{build.EdgeX0, build.EdgeX1, build.EdgeY0, build.EdgeY1}
-	if p.Role == build.RoleDoor { // its length stands up, y counts from the right
-		edges = [4]build.Edge{build.EdgeY1, build.EdgeY0, build.EdgeX0, build.EdgeX1}
+// edgesIn is which edge of a front lies at each side of an opening.
+func edgesIn(p build.Part, name string) (edges [4]build.Edge) {
+	edges = [4]build.Edge{build.EdgeX0, build.EdgeX1, build.EdgeY0, build.EdgeY1}
+	for _, at := range p.Places {
+		if at.Name != name {
+			continue
+		}
+		u, v := at.Frame.U, at.Frame.V
+		if at.Frame.Mirror { // y counts from the other edge
+			v = v.Neg()
+		}
+		for e, d := range map[build.Edge]geom.Dir{build.EdgeX0: u.Neg(), build.EdgeX1: u, build.EdgeY0: v.Neg(), build.EdgeY1: v} {
+			switch {
+			case d.X < -0.5:
+				edges[opening.Left] = e
+			case d.X > 0.5:
+				edges[opening.Right] = e
+			case d.Z < -0.5:
+				edges[opening.Bottom] = e
+			case d.Z > 0.5:
+				edges[opening.Top] = e
+			}
+		}
+		break
 	}
+	return edges
+}
+
+// throughBands warns where planing goes through an edge band.
+func (f *fitting) throughBands(fr *Front, p build.Part, in [4]unit.Length) (do []string) {
+	edges := edgesIn(p, f.op.Name)
 	for i, name := range edgeNames {
 		for _, b := range p.Bands {
 			if b.Edge == edges[i] && in[i] >= b.Thickness {
-				f.out.Do = append(f.out.Do, fmt.Sprintf("Planing %s off goes through the band of %s at the %s of front %s: put a new band on afterwards, and plane by its thickness more.", f.show(in[i]), f.show(b.Thickness), name, fr.Letter))
+				do = append(do, fmt.Sprintf("Planing %s off goes through the band of %s at the %s of front %s: put a new band on afterwards, and plane by its thickness more.", f.show(in[i]), f.show(b.Thickness), name, fr.Letter))
 			}
 		}
 	}
+	return do
 }
