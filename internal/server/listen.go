@@ -1,12 +1,14 @@
 package server
 
 import (
+	"container/list"
 	"context"
 	"crypto/tls"
 	"errors"
 	"log/slog"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 )
 
@@ -24,7 +26,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	}
 	if s.opt.LAN != nil {
 		h.TLSConfig = s.opt.LAN.Cert.config(s.opt.LAN)
-		l = newBothWays(l, h.TLSConfig)
+		l = newBothWays(l, h.TLSConfig, s.opt.Log)
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- h.Serve(l) }()
@@ -55,40 +57,78 @@ func ignoreLate(err error) error {
 type bothWays struct {
 	net.Listener
 	config *tls.Config
+	log    *slog.Logger
 	ready  chan net.Conn
 	failed chan error
 	closed chan struct{}
+
+	mu     sync.Mutex
+	silent list.List // of net.Conn: those that have shown no first byte, the oldest first
 }
 
-func newBothWays(l net.Listener, config *tls.Config) *bothWays {
-	b := &bothWays{l, config, make(chan net.Conn), make(chan error, 1), make(chan struct{})}
+// mostSilent is how many connections may hang without a first byte. Browsers
+// open a few to have them ready; a thousand would be all the files that the
+// program may have open. One more, and the oldest is cut.
+const mostSilent = 128
+
+func newBothWays(l net.Listener, config *tls.Config, log *slog.Logger) *bothWays {
+	b := &bothWays{Listener: l, config: config, log: log, ready: make(chan net.Conn), failed: make(chan error, 1), closed: make(chan struct{})}
 	go b.accept()
 	return b
 }
 
+// accept goes on until the listener is closed. Whatever else fails, too many
+// open files or a visitor who went away, passes, and the server must not stay
+// deaf after it.
 func (b *bothWays) accept() {
+	const least, most = 5 * time.Millisecond, time.Second
+	pause := least
 	for {
 		c, err := b.Listener.Accept()
-		if err != nil {
-			var again net.Error
-			if errors.As(err, &again) && again.Timeout() {
-				continue
-			}
+		switch {
+		case err == nil:
+			pause = least
+			go b.sort(c, b.hang(c))
+			continue
+		case errors.Is(err, net.ErrClosed):
 			b.failed <- err
 			return
 		}
-		go b.sort(c)
+		b.log.Warn("a connection could not be taken; trying again", "error", err, "in", pause)
+		select {
+		case <-time.After(pause):
+		case <-b.closed:
+		}
+		pause = min(2*pause, most)
 	}
+}
+
+// hang notes a connection that has shown nothing yet.
+func (b *bothWays) hang(c net.Conn) *list.Element {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if b.silent.Len() >= mostSilent {
+		b.silent.Remove(b.silent.Front()).(net.Conn).Close() // its Read ends
+	}
+	return b.silent.PushBack(c)
+}
+
+func (b *bothWays) spoke(el *list.Element) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.silent.Remove(el) // does nothing for one that was cut
 }
 
 // tlsHandshake is the first byte of a TLS connection (RFC 8446, 5.1).
 const tlsHandshake = 0x16
 
 // sort waits for the first byte. It must not hold up the connections behind.
-func (b *bothWays) sort(c net.Conn) {
+func (b *bothWays) sort(c net.Conn, el *list.Element) {
 	first := make([]byte, 1)
 	_ = c.SetReadDeadline(time.Now().Add(5 * time.Second))
-	if n, err := c.Read(first); n == 0 || err != nil {
+	n, err := c.Read(first)
+	b.spoke(el)
+	if n == 0 || err != nil {
 		c.Close()
 		return
 	}

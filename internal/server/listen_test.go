@@ -4,13 +4,16 @@ import (
 	"context"
 	"crypto/tls"
 	"crypto/x509"
+	"errors"
 	"io"
+	"log/slog"
 	"net"
 	"net/http"
 	"net/netip"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -118,6 +121,101 @@ func TestBothWays(t *testing.T) {
 	}
 	if _, err := get("https", x509.NewCertPool(), "bench"); err == nil {
 		t.Error("the certificate holds without the authority")
+	}
+}
+
+// faulty fails at times before it takes a connection.
+type faulty struct {
+	net.Listener
+	faults []error
+}
+
+func (f *faulty) Accept() (net.Conn, error) {
+	if len(f.faults) > 0 {
+		err := f.faults[0]
+		f.faults = f.faults[1:]
+		return nil, &net.OpError{Op: "accept", Net: "tcp", Err: os.NewSyscallError("accept", err)}
+	}
+	return f.Listener.Accept()
+}
+
+// Too many open files, or a visitor who went away, must not make the server
+// deaf for good; only closing ends it.
+func TestListenGoesOnAfterFaults(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBothWays(&faulty{l, []error{syscall.EMFILE, syscall.ECONNABORTED, errors.New("something new")}}, nil, slog.New(slog.DiscardHandler))
+	go func() {
+		c, err := net.Dial("tcp", l.Addr().String())
+		if err == nil {
+			defer c.Close()
+			_, _ = c.Write([]byte("GET"))
+			_, _ = io.ReadAll(c)
+		}
+	}()
+	type taken struct {
+		c   net.Conn
+		err error
+	}
+	got := make(chan taken, 1)
+	take := func() { c, err := b.Accept(); got <- taken{c, err} }
+	go take()
+	select {
+	case x := <-got:
+		if x.err != nil {
+			t.Fatal(x.err)
+		}
+		x.c.Close()
+	case <-time.After(5 * time.Second):
+		t.Fatal("nobody is let in any more")
+	}
+	b.Close()
+	go take()
+	select {
+	case x := <-got:
+		if !errors.Is(x.err, net.ErrClosed) {
+			t.Errorf("closed, it gives %v", x.err)
+		}
+	case <-time.After(5 * time.Second):
+		t.Fatal("it does not end when it is closed")
+	}
+}
+
+// Those who say nothing are cut, the oldest first, before they take all the
+// files the program may open.
+func TestFewHangSilent(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBothWays(l, nil, slog.New(slog.DiscardHandler))
+	defer b.Close()
+	var all []net.Conn
+	for range mostSilent + 1 {
+		c, err := net.Dial("tcp", l.Addr().String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer c.Close()
+		all = append(all, c)
+	}
+	_ = all[0].SetReadDeadline(time.Now().Add(3 * time.Second)) // less than silence is borne
+	if _, err := all[0].Read(make([]byte, 1)); err == nil || errors.Is(err, os.ErrDeadlineExceeded) {
+		t.Errorf("the oldest still hangs: %v", err)
+	}
+	last := all[mostSilent]
+	if _, err := last.Write([]byte("GET")); err != nil {
+		t.Fatal(err)
+	}
+	c, err := b.Accept()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	if c.RemoteAddr().String() != last.LocalAddr().String() {
+		t.Error("it is not the one who spoke")
 	}
 }
 
