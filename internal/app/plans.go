@@ -20,6 +20,7 @@ const kept = 96
 // text of the same piece puts an end to it. No more are made at one time than
 // there are cores, and the search behind begins when no page waits.
 type plans struct {
+	work   func(context.Context, inputs, cutting.Budget) (plan.Plan, error) // nil: inputs.make
 	turns  turns
 	cores  *cutting.Cores // shared by all plans, beside the one each runs on
 	mu     sync.Mutex
@@ -32,7 +33,7 @@ type plans struct {
 	now    struct {
 		piece  string
 		key    Key
-		cancel context.CancelFunc
+		cancel context.CancelFunc // nil: no search runs, or it was told to end
 	}
 }
 
@@ -65,6 +66,9 @@ type search struct {
 }
 
 func (ps *plans) start() {
+	if ps.work == nil {
+		ps.work = func(ctx context.Context, in inputs, b cutting.Budget) (plan.Plan, error) { return in.make(ctx, b) }
+	}
 	ps.known = map[planKey]*list.Element{}
 	ps.wanted = map[string]search{}
 	ps.turns.free = runtime.GOMAXPROCS(0)
@@ -139,7 +143,7 @@ func (ps *plans) fill(ctx context.Context, m *made, in inputs) {
 	}
 	budget.Cores = ps.cores
 	if ps.turns.take(ctx) == nil {
-		m.plan, m.err = in.make(ctx, budget)
+		m.plan, m.err = ps.work(ctx, in, budget)
 		ps.turns.give()
 	}
 	ps.mu.Lock()
@@ -162,9 +166,10 @@ func (ps *plans) settle(piece string, key Key, in inputs, tell func()) {
 	defer ps.mu.Unlock()
 	if ps.now.piece == piece && ps.now.cancel != nil {
 		if ps.now.key == key {
+			delete(ps.wanted, piece)
 			return
 		}
-		ps.now.cancel()
+		ps.end() // and this text, wanted again, is a search to begin anew
 	}
 	ps.wanted[piece] = search{key, in, tell}
 	select {
@@ -184,19 +189,14 @@ func (ps *plans) behind() {
 			if ps.turns.idle(ps.ctx) != nil {
 				return
 			}
-			piece, s, ok := ps.next()
+			ctx, s, ok := ps.next()
 			if !ok {
 				break
 			}
-			ctx, cancel := context.WithCancel(ps.ctx)
-			ps.mu.Lock()
-			ps.now.piece, ps.now.key, ps.now.cancel = piece, s.key, cancel
-			ps.mu.Unlock()
 			_, _, err := ps.get(ctx, s.key, s.in, true)
 			ps.mu.Lock()
-			ps.now.cancel = nil
+			ps.end()
 			ps.mu.Unlock()
-			cancel()
 			if err == nil {
 				s.tell()
 			}
@@ -204,12 +204,24 @@ func (ps *plans) behind() {
 	}
 }
 
-func (ps *plans) next() (string, search, bool) {
+// next takes a search that is wanted; from the same moment on it is the one
+// that runs.
+func (ps *plans) next() (context.Context, search, bool) {
 	ps.mu.Lock()
 	defer ps.mu.Unlock()
 	for piece, s := range ps.wanted { // any order: each piece has its turn
 		delete(ps.wanted, piece)
-		return piece, s, true
+		ctx, cancel := context.WithCancel(ps.ctx)
+		ps.now.piece, ps.now.key, ps.now.cancel = piece, s.key, cancel
+		return ctx, s, true
 	}
-	return "", search{}, false
+	return nil, search{}, false
+}
+
+// end puts an end to the search that runs, if one does.
+func (ps *plans) end() {
+	if ps.now.cancel != nil {
+		ps.now.cancel()
+		ps.now.cancel = nil
+	}
 }
