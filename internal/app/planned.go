@@ -72,21 +72,10 @@ func (w *Workbench) planned(ctx context.Context, id string, full bool) (Planned,
 	if err != nil {
 		return out, err
 	}
-	in := inputs{out.Piece.Text, out.Shop.Text, out.Record.Text}
-	if !w.plans.has(keyOf(in.piece, in.shop, in.record)) { // what was planned had no problems
-		for _, d := range []struct {
-			doc  *store.Doc
-			text *[]byte
-		}{{&out.Shop, &in.shop}, {&out.Record, &in.record}} {
-			if ps := Problems(*d.doc); len(ps) > 0 {
-				out.add(*d.doc, ps)
-				*d.text = w.lastGood(ctx, *d.doc)
-			}
-		}
-	}
+	in := w.usable(ctx, &out, out.Piece.Text)
 	at := out.Piece.Head
 	for tries := 0; ; tries++ {
-		out.Key = keyOf(in.piece, in.shop, in.record)
+		out.Key = in.key()
 		out.Plan, out.Settled, err = w.plans.get(ctx, out.Key, in, full)
 		var ps document.Problems
 		if !errors.As(err, &ps) {
@@ -113,8 +102,27 @@ func (w *Workbench) planned(ctx context.Context, id string, full bool) (Planned,
 	return out, err
 }
 
+// usable are a text of the piece with the shop and the record as they stand,
+// or as they could be used last; what is wrong with them is noted in out.
+func (w *Workbench) usable(ctx context.Context, out *Planned, text []byte) inputs {
+	in := inputs{text, out.Shop.Text, out.Record.Text}
+	if w.plans.has(in.key()) { // what was planned had no problems
+		return in
+	}
+	for _, d := range []struct {
+		doc  store.Doc
+		text *[]byte
+	}{{out.Shop, &in.shop}, {out.Record, &in.record}} {
+		if ps := Problems(d.doc); len(ps) > 0 {
+			out.add(d.doc, ps)
+			*d.text = w.lastGood(ctx, d.doc)
+		}
+	}
+	return in
+}
+
 // PlanAt is the full plan of a piece as it was at one of its revisions, with
-// shop and record as they stand.
+// shop and record as they stand or could be used last.
 func (w *Workbench) PlanAt(ctx context.Context, id string, revision int64) (plan.Plan, error) {
 	now, err := w.documents(ctx, id)
 	if err != nil {
@@ -124,8 +132,8 @@ func (w *Workbench) PlanAt(ctx context.Context, id string, revision int64) (plan
 	if err != nil {
 		return plan.Plan{}, err
 	}
-	in := inputs{r.Text, now.Shop.Text, now.Record.Text}
-	p, _, err := w.plans.get(ctx, keyOf(in.piece, in.shop, in.record), in, true)
+	in := w.usable(ctx, &now, r.Text)
+	p, _, err := w.plans.get(ctx, in.key(), in, true)
 	return p, err
 }
 
@@ -174,6 +182,8 @@ func (w *Workbench) lastGood(ctx context.Context, d store.Doc) []byte {
 
 // inputs are the three texts of one plan.
 type inputs struct{ piece, shop, record []byte }
+
+func (in inputs) key() Key { return keyOf(in.piece, in.shop, in.record) }
 
 // make works the plan out. Problems have their places in the text.
 func (in inputs) make(ctx context.Context, budget cutting.Budget) (plan.Plan, error) {

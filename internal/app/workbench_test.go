@@ -106,6 +106,34 @@ func TestLastPlanStaysInView(t *testing.T) {
 	}
 }
 
+// A shop or a record that cannot be used must not close the history of a
+// piece, whose other pages go on with the last one that could be.
+func TestRevisionInAShopWithProblems(t *testing.T) {
+	w, ctx := bench(t)
+	d := demoPiece(t, w, "chest")
+	for _, id := range []string{d.Shop, d.Record} {
+		doc, err := w.Store.Doc(ctx, id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := append([]byte("nonsense: 3\n"), doc.Text...)
+		if _, err := w.Edit(ctx, id, Change{Base: doc.Version, Edit: "edit-" + id, Text: text}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	now, err := w.Plan(ctx, d.ID)
+	if err != nil || len(now.Problems) != 2 {
+		t.Fatalf("%v, %+v", err, now.Problems)
+	}
+	at, err := w.PlanAt(ctx, d.ID, d.Head)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if at.Revision != now.Plan.Revision {
+		t.Errorf("the revision that stands is planned as %s, on the other pages as %s", at.Revision, now.Plan.Revision)
+	}
+}
+
 func TestStaleEditIsTold(t *testing.T) {
 	w, ctx := bench(t)
 	d := demoPiece(t, w, "chest")
