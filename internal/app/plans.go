@@ -4,9 +4,11 @@ import (
 	"container/list"
 	"context"
 	"runtime"
+	"runtime/debug"
 	"sync"
 
 	"casewright/internal/cutting"
+	"casewright/internal/document"
 	"casewright/internal/plan"
 )
 
@@ -21,6 +23,7 @@ const kept = 96
 // there are cores, and the search behind begins when no page waits.
 type plans struct {
 	work   func(context.Context, inputs, cutting.Budget) (plan.Plan, error) // nil: inputs.make
+	fault  func(what any, stack []byte)                                     // told of a panic in it
 	turns  turns
 	cores  *cutting.Cores // shared by all plans, beside the one each runs on
 	mu     sync.Mutex
@@ -134,19 +137,26 @@ func (ps *plans) drop(el *list.Element) {
 	delete(ps.known, el.Value.(*made).key)
 }
 
-// fill makes a plan. One that was cancelled is not kept, since its layouts
-// are those that the search had come to by then.
+// fill makes a plan. Whatever becomes of it, the turn is given back and those
+// who wait are told.
 func (ps *plans) fill(ctx context.Context, m *made, in inputs) {
+	defer ps.filled(ctx, m)
 	budget := quick
 	if m.key.full {
 		budget = cutting.Budget{}
 	}
 	budget.Cores = ps.cores
 	if ps.turns.take(ctx) == nil {
-		m.plan, m.err = ps.work(ctx, in, budget)
-		ps.turns.give()
+		defer ps.turns.give()
+		m.plan, m.err = ps.guarded(ctx, in, budget)
 	}
+}
+
+// filled says that a plan is made. One that was cancelled is not kept, since
+// its layouts are those that the search had come to by then.
+func (ps *plans) filled(ctx context.Context, m *made) {
 	ps.mu.Lock()
+	defer ps.mu.Unlock()
 	if ctx.Err() != nil {
 		m.err = context.Canceled
 		if el, ok := ps.known[m.key]; ok && el.Value.(*made) == m {
@@ -156,7 +166,21 @@ func (ps *plans) fill(ctx context.Context, m *made, in inputs) {
 		ps.drop(el) // the full plan stands in its place from now on
 	}
 	close(m.done)
-	ps.mu.Unlock()
+}
+
+// guarded works a plan out. A fault of the program in it is a problem of this
+// piece: it must not end the work on all others, and the last plan that could
+// be made stays in view.
+func (ps *plans) guarded(ctx context.Context, in inputs, budget cutting.Budget) (p plan.Plan, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			if ps.fault != nil {
+				ps.fault(v, debug.Stack())
+			}
+			p, err = plan.Plan{}, document.Problems{{Says: "this piece cannot be worked out; that is a fault of the program, not yours. Take back what was changed last, and keep the text to report it."}}
+		}
+	}()
+	return ps.work(ctx, in, budget)
 }
 
 // settle has the full plan made behind the pages; tell is called when it is

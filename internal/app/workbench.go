@@ -7,6 +7,7 @@ import (
 	"encoding/base32"
 	"errors"
 	"fmt"
+	"log/slog"
 	"strings"
 	"time"
 
@@ -23,6 +24,7 @@ import (
 type Workbench struct {
 	Store store.Store
 	Now   func() time.Time
+	Log   *slog.Logger // told of faults of the program
 
 	bell  bell
 	plans plans
@@ -31,7 +33,10 @@ type Workbench struct {
 // NewWorkbench works over a store. The clock is given, so that tests can set
 // it.
 func NewWorkbench(s store.Store, now func() time.Time) *Workbench {
-	w := &Workbench{Store: s, Now: now}
+	w := &Workbench{Store: s, Now: now, Log: slog.New(slog.DiscardHandler)}
+	w.plans.fault = func(what any, stack []byte) {
+		w.Log.Error("a piece could not be worked out", "fault", what, "stack", string(stack))
+	}
 	w.plans.start()
 	return w
 }

@@ -47,6 +47,7 @@ func (c serveCmd) Run(ctx context.Context, std Streams) error {
 	defer s.Close()
 	bench := app.NewWorkbench(s, time.Now)
 	defer bench.Close()
+	bench.Log = slog.New(slog.NewTextHandler(std.Err, nil))
 	if !c.NoDemos {
 		if err := bench.PutDemos(ctx); err != nil {
 			return fmt.Errorf("the demo pieces cannot be put in: %w", err)
@@ -56,7 +57,7 @@ func (c serveCmd) Run(ctx context.Context, std Streams) error {
 	if c.Web != "" {
 		pages = os.DirFS(c.Web)
 	}
-	opt := server.Options{Web: pages, Version: version, Log: slog.New(slog.NewTextHandler(std.Err, nil))}
+	opt := server.Options{Web: pages, Version: version, Log: bench.Log}
 	l, err := c.listen()
 	if err != nil {
 		return err

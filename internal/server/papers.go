@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"container/list"
 	"context"
+	"errors"
 	"mime"
 	"net/http"
 	"path"
@@ -184,21 +185,8 @@ func (s *Server) printed(ctx context.Context, in *WantedPapers) (app.Planned, *p
 	set := s.sets.get(setKey{p.Key, opt}, func() *paperSet {
 		return &paperSet{opt: opt, all: sync.OnceValues(func() ([]papers.File, error) { return papers.Files(p.Plan, opt) })}
 	})
-	set.once.Do(func() {
-		if set.papers, set.err = papers.Set(p.Plan, opt); set.err != nil {
-			return
-		}
-		var templates []papers.Paper
-		templates, set.err = papers.Templates(p.Plan, opt)
-		set.templates = len(templates) > 0
-		for _, paper := range set.papers {
-			set.sheets = append(set.sheets, paper.Sheets...)
-		}
-		set.title = p.Piece.Name
-		set.revision = p.Plan.Revision
-	})
-	if set.err != nil {
-		return p, nil, s.problem(set.err)
+	if err := set.compose(p); err != nil {
+		return p, nil, s.problem(err)
 	}
 	return p, set, nil
 }
@@ -213,6 +201,33 @@ type paperSet struct {
 	title, revision string
 	err             error
 	all             func() ([]papers.File, error)
+}
+
+// errUnfinished stands in a set until it is composed: a fault of the program
+// on the way must not leave an empty set that looks finished.
+var errUnfinished = errors.New("the papers of this piece could not be put together; that is a fault of the program, not yours. Take back what was changed last, and keep the text to report it")
+
+// compose puts the set together, the first time it is asked for.
+func (s *paperSet) compose(p app.Planned) error {
+	s.once.Do(func() {
+		s.err = errUnfinished
+		s.err = s.composed(p)
+	})
+	return s.err
+}
+
+func (s *paperSet) composed(p app.Planned) error {
+	var err error
+	if s.papers, err = papers.Set(p.Plan, s.opt); err != nil {
+		return err
+	}
+	templates, err := papers.Templates(p.Plan, s.opt)
+	s.templates = len(templates) > 0
+	for _, paper := range s.papers {
+		s.sheets = append(s.sheets, paper.Sheets...)
+	}
+	s.title, s.revision = p.Piece.Name, p.Plan.Revision
+	return err
 }
 
 func (s *paperSet) names() ([]string, error) {

@@ -9,10 +9,13 @@ import (
 	"strings"
 	"testing"
 
+	"casewright/internal/app"
+	"casewright/internal/cutting"
 	"casewright/internal/papers"
 	"casewright/internal/piece"
 	"casewright/internal/station"
 	"casewright/internal/unit"
+	"casewright/internal/yard"
 )
 
 // withPiece is a server with one small piece, and its id.
@@ -135,5 +138,24 @@ func TestSetsAreKept(t *testing.T) {
 	get("a")
 	if made != 2+3*keptSets {
 		t.Error("a set long out of use was still there")
+	}
+}
+
+// A fault while a set is composed is told each time: the set must not pass
+// for one without pages.
+func TestFaultySetIsNotEmpty(t *testing.T) {
+	set := &paperSet{opt: papers.Options{Paper: "a4", Units: "mm"}}
+	func() {
+		defer func() {
+			if recover() == nil {
+				t.Fatal("a layout on a sheet that is not there can be composed; this needs another fault")
+			}
+		}()
+		var p app.Planned
+		p.Plan.Panels = []yard.Panel{{Result: cutting.Result{Layouts: []cutting.Layout{{Sheet: 9}}}}}
+		_ = set.compose(p)
+	}()
+	if err := set.compose(app.Planned{}); err == nil || !strings.Contains(err.Error(), "could not be put together") {
+		t.Errorf("the second time it gives %v and %d pages", err, len(set.sheets))
 	}
 }
