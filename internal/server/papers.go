@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"bytes"
 	"cmp"
-	"container/list"
 	"context"
 	"errors"
 	"mime"
@@ -182,7 +181,7 @@ func (s *Server) printed(ctx context.Context, in *WantedPapers) (app.Planned, *p
 			opt.Units = "in"
 		}
 	}
-	set := s.sets.get(setKey{p.Key, opt}, func() *paperSet {
+	set := s.sets.get(setKey{p.Key, opt}, keptSets, func() *paperSet {
 		return &paperSet{opt: opt, all: sync.OnceValues(func() ([]papers.File, error) { return papers.Files(p.Plan, opt) })}
 	})
 	if err := set.compose(p); err != nil {
@@ -301,35 +300,3 @@ type setKey struct {
 // keptSets is how many composed sets stay in memory: one with its files takes
 // a few megabytes.
 const keptSets = 6
-
-// paperSets keeps the sets used last.
-type paperSets struct {
-	mu    sync.Mutex
-	known map[setKey]*list.Element
-	order list.List
-}
-
-type knownSet struct {
-	key setKey
-	set *paperSet
-}
-
-func (c *paperSets) get(key setKey, begin func() *paperSet) *paperSet {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if c.known == nil {
-		c.known = map[setKey]*list.Element{}
-	}
-	if e, ok := c.known[key]; ok {
-		c.order.MoveToFront(e)
-		return e.Value.(knownSet).set
-	}
-	k := knownSet{key, begin()}
-	c.known[key] = c.order.PushFront(k)
-	if c.order.Len() > keptSets {
-		last := c.order.Back()
-		delete(c.known, last.Value.(knownSet).key)
-		c.order.Remove(last)
-	}
-	return k.set
-}

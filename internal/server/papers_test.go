@@ -120,10 +120,10 @@ func TestDrawingOfAPiece(t *testing.T) {
 // Sets are kept as long as they are in use, and never more than there is room
 // for.
 func TestSetsAreKept(t *testing.T) {
-	var c paperSets
+	var c recent[setKey, *paperSet]
 	made := 0
 	get := func(date string) *paperSet {
-		return c.get(setKey{opt: papers.Options{Date: date}}, func() *paperSet { made++; return &paperSet{} })
+		return c.get(setKey{opt: papers.Options{Date: date}}, keptSets, func() *paperSet { made++; return &paperSet{} })
 	}
 	first := get("0")
 	for i := range 3 * keptSets {

@@ -29,7 +29,8 @@ type Server struct {
 	api   huma.API
 	mux   *http.ServeMux
 
-	sets    paperSets
+	sets    recent[setKey, *paperSet]
+	yards   recent[yardKey, *yardView]
 	devices *devices
 	pairing *pairing
 

@@ -3,9 +3,11 @@ package server
 import (
 	"context"
 	"net/http"
+	"sync"
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"casewright/internal/app"
 	"casewright/internal/station"
 )
 
@@ -26,6 +28,44 @@ func (s *Server) registerYard(api huma.API) {
 		if err != nil {
 			return nil, s.problem(err)
 		}
-		return &struct{ Body YardReply }{YardReply{stand(p), p.Shop.ID, p.Plan.Shop.Units.String(), station.YardPage(p.Plan)}}, nil
+		v := s.yards.get(yardKey{p.Key, p.Settled}, keptYards, func() *yardView { return &yardView{} })
+		page, err := v.page(ctx, func() station.Yard { return station.YardPage(ctx, p.Plan) })
+		if err != nil {
+			return nil, s.problem(err)
+		}
+		return &struct{ Body YardReply }{YardReply{stand(p), p.Shop.ID, p.Plan.Shop.Units.String(), page}}, nil
 	})
+}
+
+// yardKey names a plan: the same texts have one with layouts of a short search
+// and one of the full search.
+type yardKey struct {
+	plan    app.Key
+	settled bool
+}
+
+// keptYards is how many pages of the yard stay in memory, each some tens of
+// kilobytes.
+const keptYards = 24
+
+// yardView is the page of one plan. It is worked out once, since layouts are
+// sought for it where a size could save a panel: seconds, for many pieces.
+type yardView struct {
+	mu   sync.Mutex
+	made *station.Yard
+}
+
+// page gives the page. One that was worked out for somebody who went away in
+// the middle is not kept.
+func (v *yardView) page(ctx context.Context, work func() station.Yard) (station.Yard, error) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if v.made == nil {
+		page := work()
+		if ctx.Err() != nil {
+			return page, ctx.Err()
+		}
+		v.made = &page
+	}
+	return *v.made, nil
 }

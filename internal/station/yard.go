@@ -2,6 +2,7 @@ package station
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -94,8 +95,9 @@ type YardSaving struct {
 	Do   []DocChange `json:"do"`
 }
 
-// YardPage shows a plan at the yard.
-func YardPage(p plan.Plan) Yard {
+// YardPage shows a plan at the yard. What is found after the context has ended
+// may lack the field that a saving takes.
+func YardPage(ctx context.Context, p plan.Plan) Yard {
 	y := yarder{p}
 	out := Yard{Units: p.Piece.Units.String(), Buying: []YardLine{}, Stock: []string{}, Panels: []YardStuff{}, Boards: []YardStuff{}, Price: y.price(), Findings: []DeskFinding{}}
 	for _, l := range p.Buying {
@@ -106,7 +108,7 @@ func YardPage(p plan.Plan) Yard {
 		out.Stock = append(out.Stock, yard.Amount(l.Count)+" × "+l.What)
 	}
 	for _, s := range p.Panels {
-		out.Panels = append(out.Panels, y.panel(s))
+		out.Panels = append(out.Panels, y.panel(ctx, s))
 	}
 	for _, w := range p.Woods {
 		out.Boards = append(out.Boards, y.wood(w))
@@ -270,7 +272,7 @@ func (y yarder) price() []YardSum {
 }
 
 // panel is one kind of panel with its layouts.
-func (y yarder) panel(s yard.Panel) YardStuff {
+func (y yarder) panel(ctx context.Context, s yard.Panel) YardStuff {
 	out := YardStuff{Key: s.Key, Title: capital(s.Name), Proven: s.Result.Proven, Layouts: y.layouts(s.Job, s.Result, s.Letters, "panel", s.Yield), Short: y.short(s.Job, s.Result, s.Letters)}
 	n, used := 0, 0
 	for _, l := range s.Result.Layouts {
@@ -286,7 +288,7 @@ func (y yarder) panel(s yard.Panel) YardStuff {
 	}
 	out.Bound = bound(s.Job, s.Result, n)
 	if s.Saving != nil {
-		out.Saving = y.saving(s)
+		out.Saving = y.saving(ctx, s)
 	}
 	return out
 }

@@ -27,7 +27,7 @@ import (
 func TestYardShowsEveryPart(t *testing.T) {
 	for _, name := range []string{"record-cabinet", "chest", "clinic-cabinet"} {
 		p := demo(t, name, "")
-		page := YardPage(p)
+		page := YardPage(t.Context(), p)
 		want := map[string]int{}
 		for _, s := range p.Panels {
 			for i, it := range s.Job.Items {
@@ -73,7 +73,7 @@ func TestYardShowsEveryPart(t *testing.T) {
 // still have no place.
 func TestYardTakesBoards(t *testing.T) {
 	p := demo(t, "record-cabinet", "")
-	before := YardPage(p)
+	before := YardPage(t.Context(), p)
 	form := before.Boards[1].Form
 	text := document.Marshal(p.Shop, p.Shop.Units)
 	text, err := document.Edit("", shop.Doc, &shop.Shop{}, text, []document.Change{{Path: form.Path, Do: "insert", Value: "{thickness: " + form.Thickness + ", width: 150, length: 1000}"}})
@@ -84,7 +84,7 @@ func TestYardTakesBoards(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	with := YardPage(withShop(t, p, s)).Boards[1]
+	with := YardPage(t.Context(), withShop(t, p, s)).Boards[1]
 	if len(with.Form.Typed) != 1 || len(with.Layouts) != 1 || len(with.Short) == 0 {
 		t.Errorf("after a short board: %d typed, %d layouts, short %q", len(with.Form.Typed), len(with.Layouts), with.Short)
 	}
@@ -99,7 +99,7 @@ func TestYardTakesBoards(t *testing.T) {
 	if s, err = shop.Decode("", bytes.NewReader(text)); err != nil {
 		t.Fatal(err)
 	}
-	all := YardPage(withShop(t, p, s)).Boards[1]
+	all := YardPage(t.Context(), withShop(t, p, s)).Boards[1]
 	if len(all.Short) != 0 || !strings.HasPrefix(all.Says, "All rough parts come out of") {
 		t.Errorf("after enough boards: %q, short %q", all.Says, all.Short)
 	}
@@ -115,7 +115,7 @@ func TestYardOffersTheSavingField(t *testing.T) {
 	p.Shop.Panels["shelf"] = shop.Panel{Kind: "mdf", Name: "shelf board", Thickness: 19 * mm, Sheets: []shop.Sheet{{Length: 2400 * mm, Width: 1200 * mm}}}
 	p.Piece.Loose = []piece.Loose{{Name: "board", Count: 2, Length: 2000 * mm, Width: unit.MM(599.5), Material: "shelf", Grain: "length"}}
 	at := func() YardStuff {
-		for _, s := range YardPage(replanned(t, p)).Panels {
+		for _, s := range YardPage(t.Context(), replanned(t, p)).Panels {
 			if s.Key == "shelf" {
 				return s
 			}
@@ -126,6 +126,13 @@ func TestYardOffersTheSavingField(t *testing.T) {
 	s := at()
 	if s.Saving == nil || len(s.Saving.Do) != 1 || s.Saving.Do[0].Path != "loose[0].width" || s.Saving.Do[0].Value != "598.9 mm" {
 		t.Fatalf("saving %+v", s.Saving)
+	}
+	gone, cancel := context.WithCancel(t.Context())
+	cancel()
+	for _, x := range YardPage(gone, replanned(t, p)).Panels {
+		if x.Saving != nil && len(x.Saving.Do) > 0 {
+			t.Error("a field is sought for a page that is gone")
+		}
 	}
 	p.Piece.Loose[0].Width = unit.MM(598.9)
 	if after := at(); len(after.Layouts) != 1 || s.Layouts[0].N == 0 || !strings.Contains(after.Says, "1 panel;") {

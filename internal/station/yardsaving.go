@@ -15,8 +15,9 @@ import (
 )
 
 // saving says which size, a little smaller, would save a panel. Where one
-// field of the piece does that and no other, it can be put in.
-func (y yarder) saving(s yard.Panel) *YardSaving {
+// field of the piece does that and no other, it can be put in. To find that
+// out, layouts are sought for each field that might.
+func (y yarder) saving(ctx context.Context, s yard.Panel) *YardSaving {
 	c := s.Saving
 	it := s.Job.Items[c.Item]
 	way := "shorter"
@@ -48,7 +49,7 @@ func (y yarder) saving(s yard.Panel) *YardSaving {
 			continue
 		}
 		value := (f.size - c.By).Exact(y.p.Piece.Units)
-		if !y.saves(s, f.path, value) {
+		if !y.saves(ctx, s, f.path, value) {
 			continue
 		}
 		if found++; found > 1 {
@@ -84,7 +85,7 @@ func (y yarder) sizes() []pathSize {
 
 // saves reports whether the piece with a field changed has the part as it must
 // be, and needs fewer panels for it.
-func (y yarder) saves(s yard.Panel, path, value string) bool {
+func (y yarder) saves(ctx context.Context, s yard.Panel, path, value string) bool {
 	text := document.Marshal(y.p.Piece, y.p.Piece.Units)
 	text, err := document.Edit("", piece.Doc, &piece.Piece{}, text, []document.Change{{Path: path, Do: "set", Value: value}})
 	if err != nil {
@@ -115,8 +116,8 @@ func (y yarder) saves(s yard.Panel, path, value string) bool {
 	if !hit {
 		return false
 	}
-	anew, err := yard.Panels(context.Background(), m, changed, max(changed.Count, 1), y.p.Shop, y.p.Record, cutting.Budget{Iterations: 3000})
-	if err != nil {
+	anew, err := yard.Panels(ctx, m, changed, max(changed.Count, 1), y.p.Shop, y.p.Record, cutting.Budget{Iterations: 3000})
+	if err != nil || ctx.Err() != nil {
 		return false
 	}
 	before, after := 0, 0
