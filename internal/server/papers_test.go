@@ -4,7 +4,9 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"fmt"
 	"net/http"
+	"net/url"
 	"regexp"
 	"strings"
 	"testing"
@@ -83,18 +85,31 @@ func TestPapersOfAPiece(t *testing.T) {
 
 func TestPapersThatAreNotThere(t *testing.T) {
 	b, id := withPiece(t)
+	yard := view[YardReply](t, b, ask{path: "/api/pieces/" + id + "/yard"})
+	stuff := append(yard.Panels, yard.Boards...)[0]
+	stock := url.QueryEscape(stuff.Key)
+	// One more than are listed may have been there a moment ago.
+	if w := b.do(ask{path: fmt.Sprintf("/api/pieces/%s/drawing/layout?stock=%s&n=%d", id, stock, len(stuff.Layouts)+1)}); w.Code != http.StatusOK {
+		t.Errorf("a layout that is no more answers %d", w.Code)
+	}
 	for path, code := range map[string]int{
-		"/papers/page/999.svg":       http.StatusNotFound,
-		"/papers/page/0.svg":         http.StatusNotFound,
-		"/papers/page/one.svg":       http.StatusUnprocessableEntity,
-		"/papers?paper=a3":           http.StatusUnprocessableEntity,
-		"/files/secrets.txt":         http.StatusNotFound,
-		"/files/drawings/x.svg":      http.StatusNotFound,
-		"/files/etc/passwd":          http.StatusUnprocessableEntity,
-		"/files/papers.pdf?place=at": http.StatusUnprocessableEntity,
-		"/drawing/section-x?at=half": http.StatusUnprocessableEntity,
-		"/drawing/inside-out":        http.StatusUnprocessableEntity,
-		"/drawing/part?letter=ZZ":    http.StatusUnprocessableEntity,
+		"/papers/page/999.svg":                        http.StatusNotFound,
+		"/papers/page/0.svg":                          http.StatusNotFound,
+		"/papers/page/one.svg":                        http.StatusUnprocessableEntity,
+		"/papers?paper=a3":                            http.StatusUnprocessableEntity,
+		"/files/secrets.txt":                          http.StatusNotFound,
+		"/files/drawings/x.svg":                       http.StatusNotFound,
+		"/files/etc/passwd":                           http.StatusUnprocessableEntity,
+		"/files/papers.pdf?place=at":                  http.StatusUnprocessableEntity,
+		"/drawing/section-x?at=half":                  http.StatusUnprocessableEntity,
+		"/drawing/inside-out":                         http.StatusUnprocessableEntity,
+		"/drawing/part?letter=ZZ":                     http.StatusUnprocessableEntity,
+		"/drawing/layout?stock=" + stock + "&n=-1":    http.StatusUnprocessableEntity,
+		"/drawing/layout?stock=" + stock + "&n=0":     http.StatusUnprocessableEntity,
+		"/drawing/layout?stock=" + stock + "&n=99999": http.StatusUnprocessableEntity,
+		"/drawing/layout?stock=cheese&n=1":            http.StatusUnprocessableEntity,
+		"/drawing/layout?n=-1":                        http.StatusUnprocessableEntity,
+		"/drawing/layout?n=99999":                     http.StatusUnprocessableEntity,
 	} {
 		w := b.do(ask{path: "/api/pieces/" + id + path})
 		if w.Code != code || !strings.Contains(w.Header().Get("Content-Type"), "problem+json") {

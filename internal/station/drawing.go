@@ -151,7 +151,7 @@ func sectionOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error
 
 // layoutOf is where parts lie on one panel or board. A layout that is no more,
 // because the parts were laid out anew, is an empty drawing: the list that
-// named it is being read again.
+// named it is being read again. One that no list can have named is refused.
 func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error) {
 	var job cutting.Job
 	var res cutting.Result
@@ -172,7 +172,19 @@ func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error)
 			job, res, letters, found = *w.Likely.Job, *w.Likely.Result, w.Likely.Letters(), true
 		}
 	}
-	if !found || d.Layout < 1 || d.Layout > len(res.Layouts) {
+	pieces := 0
+	for _, it := range job.Items {
+		pieces += it.Qty
+	}
+	key, _, _ := strings.Cut(d.Stock, " ")
+	_, panel := p.Shop.Panels[d.Stock]
+	_, board := p.Shop.Woods[key]
+	switch {
+	case !found && !panel && !board:
+		return drawing.View{}, fmt.Errorf("there is no stock %q to lay parts out on; give the key of one that is listed", d.Stock)
+	case d.Layout < 1 || found && d.Layout > max(pieces, len(res.Layouts)): // each holds one part at least
+		return drawing.View{}, fmt.Errorf("there is no layout %d of %s; give the number of one that is listed, from 1", d.Layout, d.Stock)
+	case !found || d.Layout > len(res.Layouts):
 		return drawing.View{}, nil
 	}
 	l := res.Layouts[d.Layout-1]
