@@ -93,17 +93,18 @@ func (j Job) Placed(err error) error {
 func read(name, what string) ([]byte, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, unreadable(name, what, err)
+		return nil, Unreadable(name, what, err)
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, largest))
 	if err != nil {
-		return nil, unreadable(name, what, err)
+		return nil, Unreadable(name, what, err)
 	}
 	return text, nil
 }
 
-func unreadable(name, what string, err error) error {
+// Unreadable says why a file cannot be read, and what to give in its place.
+func Unreadable(name, what string, err error) error {
 	if errors.Is(err, os.ErrNotExist) {
 		return fmt.Errorf("there is no file %s; give the path of the %s file", name, what)
 	}

@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"time"
 
+	"casewright/internal/app"
 	"casewright/internal/cutting"
 	"casewright/internal/cutting/benchfile"
 )
@@ -23,9 +24,12 @@ type cutCmd struct {
 	JSON    bool    `help:"Plans as JSON lines."`
 }
 
+// holds is what a file of problems must be, for those who give another.
+const holds = "each line must hold one JSON object with name, kind, objective, kerf, trim, sheets (or stocks), items and cases; docs/cutting.md shows one under “Problems in a file”"
+
 func (cutCmd) Help() string {
 	return "Example:\n  casewright cut parts.jsonl --case R --seconds 2 --json > plans.jsonl\n\n" +
-		"Each case is solved until it is proven or its time is over; the bound says how good the plan is at worst."
+		"Each case is solved until it is proven or its time is over; the bound says how good the plan is at worst. docs/cutting.md shows what a line holds, under “Problems in a file”."
 }
 
 func (c cutCmd) Run(ctx context.Context, std Streams) error {
@@ -34,7 +38,7 @@ func (c cutCmd) Run(ctx context.Context, std Streams) error {
 	}
 	f, err := os.Open(c.File)
 	if err != nil {
-		return fmt.Errorf("there is no file %s to read; give the path of a file of cutting problems", c.File)
+		return app.Unreadable(c.File, "problem", err)
 	}
 	defer f.Close()
 	r := benchfile.NewReader(f)
@@ -44,8 +48,12 @@ func (c cutCmd) Run(ctx context.Context, std Streams) error {
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		if err != nil {
-			return fmt.Errorf("%s: %w", c.File, err)
+		var unread *os.PathError
+		switch {
+		case errors.As(err, &unread):
+			return app.Unreadable(c.File, "problem", err)
+		case err != nil:
+			return fmt.Errorf("%s: %w; %s", c.File, err, holds)
 		}
 		for _, k := range in.Cases {
 			if c.Case != "" && c.Case != k.ID {
