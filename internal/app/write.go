@@ -17,7 +17,9 @@ import (
 const listed = "files.txt"
 
 // Write puts a set of files into dir, each complete or not at all, and removes
-// those of an earlier set that are no longer in it.
+// those of an earlier set that are no longer in it. What it is about to write
+// is listed before, so that the next run knows of it even if this one is ended
+// half way.
 func Write(dir string, files []papers.File) error {
 	before, err := earlier(dir)
 	if err != nil {
@@ -29,19 +31,38 @@ func Write(dir string, files []papers.File) error {
 			return fmt.Errorf("the file name %q leads out of its folder", f.Name)
 		}
 		names = append(names, f.Name)
+	}
+	if err := note(dir, slices.Concat(before, names)); err != nil {
+		return err
+	}
+	for _, f := range files {
 		if err := put(filepath.Join(dir, filepath.FromSlash(f.Name)), f.Data); err != nil {
 			return err
 		}
 	}
-	slices.Sort(names)
 	for _, old := range before {
-		if _, kept := slices.BinarySearch(names, old); !kept && local(old) {
-			if err := os.Remove(filepath.Join(dir, filepath.FromSlash(old))); err != nil && !errors.Is(err, os.ErrNotExist) {
+		if !slices.Contains(names, old) && local(old) {
+			if err := remove(filepath.Join(dir, filepath.FromSlash(old))); err != nil {
 				return fmt.Errorf("the paper %s of an earlier plan is out of date and cannot be removed: %w", old, err)
 			}
 		}
 	}
-	return put(filepath.Join(dir, listed), []byte(strings.Join(names, "\n")+"\n"))
+	return note(dir, names)
+}
+
+func note(dir string, names []string) error {
+	slices.Sort(names)
+	return put(filepath.Join(dir, listed), []byte(strings.Join(slices.Compact(names), "\n")+"\n"))
+}
+
+// remove takes a file away. A folder of that name is the maker's own: no
+// paper is one.
+func remove(name string) error {
+	info, err := os.Lstat(name)
+	if errors.Is(err, os.ErrNotExist) || err == nil && info.IsDir() {
+		return nil
+	}
+	return os.Remove(name)
 }
 
 func local(name string) bool { return filepath.IsLocal(filepath.FromSlash(name)) }
@@ -56,8 +77,12 @@ func earlier(dir string) ([]string, error) {
 	}
 	defer f.Close()
 	var names []string
-	for s := bufio.NewScanner(f); s.Scan(); {
+	s := bufio.NewScanner(f)
+	for s.Scan() {
 		names = append(names, s.Text())
+	}
+	if err := s.Err(); err != nil {
+		return nil, fmt.Errorf("%s, the list of what an earlier run wrote, cannot be read: %w; delete it, and by hand the papers that are out of date", filepath.Join(dir, listed), err)
 	}
 	return names, nil
 }
