@@ -56,15 +56,7 @@ func Run(args []string, std Streams) int {
 	defer stop()
 	var cmd commands
 	code := -1
-	parser, err := kong.New(&cmd,
-		kong.Name("casewright"),
-		kong.Description("From a piece of furniture written down to the papers it is built from. Each command shows an example with --help."),
-		kong.Vars{"shapes": strings.Join(app.Shapes(), ", ")},
-		kong.Writers(std.Out, std.Err),
-		kong.Exit(func(c int) { code = c }),
-		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
-		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
-	)
+	parser, err := cmd.parser(ctx, std, func(c int) { code = c })
 	if err != nil {
 		fmt.Fprintln(std.Err, err)
 		return exitInput
@@ -89,6 +81,19 @@ func Run(args []string, std Streams) int {
 		return exitInput
 	}
 	return exitOK
+}
+
+// parser reads command lines into c; exit is called when help was printed.
+func (c *commands) parser(ctx context.Context, std Streams, exit func(int)) (*kong.Kong, error) {
+	return kong.New(c,
+		kong.Name("casewright"),
+		kong.Description("From a piece of furniture written down to the papers it is built from. Each command shows an example with --help."),
+		kong.Vars{"shapes": strings.Join(app.Shapes(), ", ")},
+		kong.Writers(std.Out, std.Err),
+		kong.Exit(exit),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
+	)
 }
 
 // helpCmd prints help as a command, since people type it so.

@@ -16,7 +16,7 @@ type newCmd struct {
 }
 
 func (newCmd) Help() string {
-	return "Example:\n  casewright new shell --units mm > cabinet.yaml\n  casewright new shop > cabinet.shop.yaml"
+	return "Example:\n  casewright new closed --units mm > cabinet.yaml\n  casewright new shop > cabinet.shop.yaml"
 }
 
 func (c newCmd) Run(std Streams) error {
