@@ -17,18 +17,18 @@ type TestBend struct {
 	Kerf      unit.Length // as measured
 }
 
-func (t TestBend) validate() error {
+func (t TestBend) validate(u show) error {
 	switch {
 	case t.Count < 1 || t.Count > maxCount:
 		return fmt.Errorf("the test bend has %d kerfs; give 1 to %d", t.Count, maxCount)
 	case !(t.Turned > 0 && t.each() < math.Pi/2):
 		return fmt.Errorf("the test bend turned %.4g degrees over %d kerfs; give what it closed at, under 90 degrees for each kerf", t.Turned.Deg(), t.Count)
 	case t.Thickness <= 0 || t.Thickness > 200*unit.Millimetre:
-		return fmt.Errorf("the test bend is %s thick; give the measured thickness, up to 200 mm", mm(t.Thickness))
+		return fmt.Errorf("the test bend is %s thick; give the measured thickness, up to %s", u.size(t.Thickness), u.mm(200, 6))
 	case t.Skin <= 0 || t.Skin >= t.Thickness:
-		return fmt.Errorf("the test bend has a skin of %s in %s; give the measured skin, less than the panel", mm(t.Skin), mm(t.Thickness))
+		return fmt.Errorf("the test bend has a skin of %s in %s; give the measured skin, less than the panel", u.size(t.Skin), u.size(t.Thickness))
 	case t.Kerf <= 0 || t.Kerf > 100*unit.Millimetre:
-		return fmt.Errorf("the test bend's kerf is %s; give the measured width, up to 100 mm", mm(t.Kerf))
+		return fmt.Errorf("the test bend's kerf is %s; give the measured width, up to %s", u.size(t.Kerf), u.mm(100, 6))
 	}
 	return nil
 }
@@ -36,11 +36,11 @@ func (t TestBend) validate() error {
 // NeutralRatio is the neutral depth over the skin by a test bend alone, as in
 // Calibration. An error names the measure that cannot be.
 func (t TestBend) NeutralRatio() (float64, error) {
-	if err := t.validate(); err != nil {
+	if err := t.validate(show(unit.Metric)); err != nil {
 		return 0, err
 	}
 	_, neutral := t.split()
-	return neutral / t.Skin.MM(), t.doubtful()
+	return neutral / t.Skin.MM(), t.doubtful(show(unit.Metric))
 }
 
 // split is the lever, kerf over angle, and what it leaves of the thickness
@@ -51,10 +51,10 @@ func (t TestBend) split() (lever, neutral float64) {
 }
 
 // doubtful says that a neutral depth lies too far outside the skin.
-func (t TestBend) doubtful() error {
+func (t TestBend) doubtful(u show) error {
 	_, neutral := t.split()
 	if ratio := neutral / t.Skin.MM(); ratio < -0.5 || ratio > 1.5 {
-		return fmt.Errorf("by these measures the skin bends about a line %.2f mm under the face, outside the skin of %s; measure the kerf, the thickness and the angle again", neutral, mm(t.Skin))
+		return fmt.Errorf("by these measures the skin bends about a line %s under the face, outside the skin of %s; measure the kerf, the thickness and the angle again", u.fixed(unit.MM(neutral), 2), u.size(t.Skin))
 	}
 	return nil
 }
@@ -93,7 +93,8 @@ type Change struct {
 // is for other bends from the same sheet. An error names the measure that
 // cannot be.
 func Calibrate(t TestBend, planned Result) (Calibration, error) {
-	if err := t.validate(); err != nil {
+	u := show(planned.Spec.Units)
+	if err := t.validate(u); err != nil {
 		return Calibration{}, err
 	}
 	if planned.Count == 0 || planned.Spec.Outside {
@@ -106,7 +107,7 @@ func Calibrate(t TestBend, planned Result) (Calibration, error) {
 	}
 	angleError := unit.Deg(0.2).Rad() / t.Turned.Rad()
 	c.Doubt = unit.MM(math.Sqrt(sq(lever*angleError) + sq(0.02/each) + sq(0.05)))
-	if err := t.doubtful(); err != nil {
+	if err := t.doubtful(u); err != nil {
 		return Calibration{}, err
 	}
 	phi := planned.Turn.Rad()
@@ -122,11 +123,23 @@ func Calibrate(t TestBend, planned Result) (Calibration, error) {
 	return c, nil
 }
 
+// Calibrated is the spec with what a test bend found: the neutral line. Where
+// that would lie outside the skin a measure must be wrong, and the angle is
+// the surest of them; the kerf is then the one that closes as the test did.
+func (s Spec) Calibrated(c Calibration) Spec {
+	s.NeutralRatio = min(max(c.NeutralRatio, 0.01), 1)
+	if s.NeutralRatio != c.NeutralRatio {
+		s.Kerf = (s.Thickness - s.Skin.Scale(s.NeutralRatio)).Scale(c.AngleEach.Rad())
+	}
+	return s
+}
+
 func sq(x float64) float64 { return x * x }
 
 // changes lists what could be altered in the plan.
 func (c Calibration) changes(planned Result, t TestBend, rn float64) []Change {
 	var out []Change
+	u := show(planned.Spec.Units)
 	phi := planned.Turn.Rad()
 	pitch := unit.MM(rn * phi / float64(planned.Count))
 	if c.Count != planned.Count {
@@ -136,7 +149,7 @@ func (c Calibration) changes(planned Result, t TestBend, rn float64) []Change {
 		}
 		out = append(out, Change{
 			What: "count", From: fmt.Sprint(planned.Count), To: fmt.Sprint(c.Count),
-			Says: fmt.Sprintf("%s kerfs: cut %d instead of %d at a pitch of %.2f mm; they close at %s and stay open by %.2f mm.", verb, c.Count, planned.Count, c.Pitch.MM(), degrees(c.ClosesAt), math.Max(c.Gap.MM(), 0)),
+			Says: fmt.Sprintf("%s kerfs: cut %d instead of %d at a pitch of %s; they close at %s and stay open by %s.", verb, c.Count, planned.Count, u.fixed(c.Pitch, 2), degrees(c.ClosesAt), u.fixed(max(c.Gap, 0), 2)),
 		})
 	}
 	// A skin thicker by dt brings the lever in by ratio·dt.
@@ -151,16 +164,16 @@ func (c Calibration) changes(planned Result, t TestBend, rn float64) []Change {
 					verb = "deeper"
 				}
 				out = append(out, Change{
-					What: "skin", From: fmt.Sprintf("%.2f mm", planned.Spec.Skin.MM()), To: fmt.Sprintf("%.2f mm", skin), By: by,
-					Says: fmt.Sprintf("Cut %s by %.2f mm, to a skin of %.2f mm: then %d kerfs close at %s exactly. Test again.", verb, by.Abs().MM(), skin, planned.Count, degrees(planned.Turn)),
+					What: "skin", From: u.fixed(planned.Spec.Skin, 2), To: u.fixed(unit.MM(skin), 2), By: by,
+					Says: fmt.Sprintf("Cut %s by %s, to a skin of %s: then %d kerfs close at %s exactly. Test again.", verb, u.fixed(by.Abs(), 2), u.fixed(unit.MM(skin), 2), planned.Count, degrees(planned.Turn)),
 				})
 			}
 		}
 	}
 	if by := pitch - planned.Pitch; by.Abs() >= unit.MM(0.01) {
 		out = append(out, Change{
-			What: "pitch", From: fmt.Sprintf("%.3f mm", planned.Pitch.MM()), To: fmt.Sprintf("%.3f mm", pitch.MM()), By: by,
-			Says: fmt.Sprintf("Pitch %.3f mm instead of %.3f mm keeps the radius; the pitch does not change the angle.", pitch.MM(), planned.Pitch.MM()),
+			What: "pitch", From: u.fixed(planned.Pitch, 3), To: u.fixed(pitch, 3), By: by,
+			Says: fmt.Sprintf("Pitch %s instead of %s keeps the radius; the pitch does not change the angle.", u.fixed(pitch, 3), u.fixed(planned.Pitch, 3)),
 		})
 	}
 	return out
@@ -171,11 +184,12 @@ func (c Calibration) changes(planned Result, t TestBend, rn float64) []Change {
 // thickness - ratio·skin = kerf/angle for each. The kerfs measured do not
 // enter. Derived.
 func CalibrateTwo(a, b TestBend) (kerf unit.Length, ratio float64, err error) {
+	u := show(unit.Metric)
 	for _, t := range []TestBend{a, b} {
 		if t.Kerf == 0 {
 			t.Kerf = unit.Millimetre // not used
 		}
-		if err := t.validate(); err != nil {
+		if err := t.validate(u); err != nil {
 			return 0, 0, err
 		}
 	}
@@ -183,7 +197,7 @@ func CalibrateTwo(a, b TestBend) (kerf unit.Length, ratio float64, err error) {
 	ia, ib := 1/a.each(), 1/b.each()
 	det := ta*ib - tb*ia
 	if math.Abs(det) < 0.05*ta*ib {
-		return 0, 0, fmt.Errorf("the two test bends have nearly the same skin, %s and %s; cut one to half or double the other", mm(a.Skin), mm(b.Skin))
+		return 0, 0, fmt.Errorf("the two test bends have nearly the same skin, %s and %s; cut one to half or double the other", u.size(a.Skin), u.size(b.Skin))
 	}
 	w := (ta*b.Thickness.MM() - tb*a.Thickness.MM()) / det
 	ratio = (a.Thickness.MM()*ib - b.Thickness.MM()*ia) / det

@@ -73,7 +73,7 @@ func Designs(s Spec, o Options) ([]Design, error) {
 	if err := s.validate(); err != nil {
 		return nil, err
 	}
-	o, err := o.withDefaults()
+	o, err := o.withDefaults(show(s.Units))
 	if err != nil {
 		return nil, err
 	}
@@ -91,7 +91,7 @@ func Designs(s Spec, o Options) ([]Design, error) {
 	return d.ranked()
 }
 
-func (o Options) withDefaults() (Options, error) {
+func (o Options) withDefaults(u show) (Options, error) {
 	if o.LeastSkin == 0 {
 		o.LeastSkin = unit.MM(0.6)
 	}
@@ -102,13 +102,13 @@ func (o Options) withDefaults() (Options, error) {
 	case o.Most < 1 || o.Most > 6:
 		return o, fmt.Errorf("%d designs asked for; give 1 to 6", o.Most)
 	case o.LeastSkin < unit.MM(0.1) || o.LeastSkin > unit.MM(50):
-		return o, fmt.Errorf("the least skin is %s; give 0.1 to 50 mm", mm(o.LeastSkin))
+		return o, fmt.Errorf("the least skin is %s; give %s", u.size(o.LeastSkin), u.span(0.1, 50))
 	case len(o.Blades) > maxBlades:
 		return o, fmt.Errorf("%d blades listed; give at most %d", len(o.Blades), maxBlades)
 	}
 	for _, b := range o.Blades {
 		if b.Kerf < unit.MM(0.1) || b.Kerf > unit.MM(100) {
-			return o, fmt.Errorf("blade %q cuts a kerf of %s; give 0.1 to 100 mm", b.Name, mm(b.Kerf))
+			return o, fmt.Errorf("blade %q cuts a kerf of %s; give %s", b.Name, u.size(b.Kerf), u.span(0.1, 100))
 		}
 	}
 	return o, nil
@@ -237,7 +237,7 @@ func (d *designer) skins() {
 		theta := k.phi / float64(n)
 		dry, wet := k.allowed()
 		if v, borderline := judge(k.far(skin.MM())*theta/k.bent(rn*theta), dry, wet); v < have && !borderline {
-			d.try(ThinSkin, fmt.Sprintf("Skin of %.1f mm", skin.MM()), "", s)
+			d.try(ThinSkin, "Skin of "+d.show().fixed(skin, 1), "", s)
 			return
 		}
 	}
@@ -264,7 +264,7 @@ func (d *designer) exact() {
 		}
 	}
 	if !math.IsInf(bestBy, 1) {
-		d.try(ExactDeep, fmt.Sprintf("Trim to a skin of %.2f mm", best.Skin.MM()), "", best)
+		d.try(ExactDeep, "Trim to a skin of "+d.show().fixed(best.Skin, 2), "", best)
 	}
 }
 
@@ -299,8 +299,10 @@ func (d *designer) passes() {
 		return
 	}
 	s.Passes = []unit.Length{offset}
-	d.try(TwoPasses, fmt.Sprintf("Two passes, %s apart", mm(offset)), "", s)
+	d.try(TwoPasses, fmt.Sprintf("Two passes, %s apart", d.show().size(offset)), "", s)
 }
+
+func (d *designer) show() show { return show(d.spec.Units) }
 
 func (d *designer) facetLimit() unit.Length {
 	if l := d.spec.Sheen.Limit(); l > 0 {
@@ -346,7 +348,7 @@ func (d *designer) charges(x Design) []Charge {
 		add("another skin", 2)
 	}
 	if r.Spec.Skin < unit.MM(1) {
-		add("a skin under 1 mm", 12)
+		add("a skin under "+d.show().mm(1, 6), 12)
 	}
 	switch least := r.Spec.LeastLand; {
 	case r.Land < least:
@@ -367,31 +369,31 @@ func total(charges []Charge) float64 {
 
 // reasons says what speaks for and against a design.
 func (d *designer) reasons(x Design) []string {
-	r := x.Result
+	r, u := x.Result, d.show()
 	var out []string
 	say := func(format string, a ...any) { out = append(out, fmt.Sprintf(format, a...)) }
 	switch {
 	case r.Spec.Outside:
-		say("%d kerfs at %.2f mm open to %.2f mm at the mouth; nothing stops the bend, so it needs a form.", r.Count, r.Pitch.MM(), r.Gap.MM())
+		say("%d kerfs at %s open to %s at the mouth; nothing stops the bend, so it needs a form.", r.Count, u.fixed(r.Pitch, 2), u.fixed(r.Gap, 2))
 	case x.Way == ExactDeep:
-		say("%d kerfs at %.2f mm close at %s exactly with a skin of %.2f mm; half of all bends fall short, so set the depth by a test bend.", r.Count, r.Pitch.MM(), degrees(r.Turn), r.Spec.Skin.MM())
+		say("%d kerfs at %s close at %s exactly with a skin of %s; half of all bends fall short, so set the depth by a test bend.", r.Count, u.fixed(r.Pitch, 2), degrees(r.Turn), u.fixed(r.Spec.Skin, 2))
 	case r.Spec.Form:
-		say("%d kerfs at %.2f mm stay open by %.2f mm; the form sets the radius, and the kerfs are filled.", r.Count, r.Pitch.MM(), r.Gap.MM())
+		say("%d kerfs at %s stay open by %s; the form sets the radius, and the kerfs are filled.", r.Count, u.fixed(r.Pitch, 2), u.fixed(r.Gap, 2))
 	default:
-		say("%d kerfs at %.2f mm close at %s, and at %s or more in 95 bends of 100.", r.Count, r.Pitch.MM(), degrees(r.ClosesAt), degrees(r.Band.AngleP05))
+		say("%d kerfs at %s close at %s, and at %s or more in 95 bends of 100.", r.Count, u.fixed(r.Pitch, 2), degrees(r.ClosesAt), degrees(r.Band.AngleP05))
 	}
 	verdict := r.Verdict.String()
 	say("%s: the skin stretches %s; it stands %s dry%s.", strings.ToUpper(verdict[:1])+verdict[1:], percent(r.Strain), percent(r.AllowDry), soaked(r))
 	if limit := d.facetLimit(); r.Facet > limit {
-		say("Facets of %.3f mm show; the finish forgives %s.", r.Facet.MM(), mm(limit))
+		say("Facets of %s show; the finish forgives %s.", u.fixed(r.Facet, 3), u.size(limit))
 	} else {
-		say("Facets of %.3f mm do not show.", r.Facet.MM())
+		say("Facets of %s do not show.", u.fixed(r.Facet, 3))
 	}
 	if r.Land < r.Spec.LeastLand*3/2 {
-		say("Lands of %.1f mm are thin; handle with care.", r.Land.MM())
+		say("Lands of %s are thin; handle with care.", u.fixed(r.Land, 1))
 	}
 	if r.Spec.Skin < unit.MM(1) {
-		say("A skin of %s tears easily before it is glued.", mm(r.Spec.Skin))
+		say("A skin of %s tears easily before it is glued.", u.size(r.Spec.Skin))
 	}
 	return out
 }

@@ -154,9 +154,9 @@ func (k model) fits(s Spec, count int, theta, rn, pitch float64) error {
 	case theta > math.Pi/2:
 		return fmt.Errorf("%d kerf(s) would have to turn %.0f degrees each; use at least %d", count, theta*180/math.Pi, int(math.Ceil(k.phi/(math.Pi/4))))
 	case k.side > 0 && rn < k.h:
-		return fmt.Errorf("the outside radius of %.4g mm is less than the panel's thickness of %.4g mm, so there is no inside; make it larger", rn+k.yn, k.T)
+		return fmt.Errorf("the outside radius of %s is less than the panel's thickness of %s, so there is no inside; make it larger", k.show.mm(rn+k.yn, 4), k.show.mm(k.T, 4))
 	case pitch <= k.wide():
-		return fmt.Errorf("%d kerfs of %.4g mm leave no wood between them at a pitch of %.4g mm; use at most %d here", count, k.wide(), pitch, max(int(rn*k.phi/(k.wide()+2)), 0))
+		return fmt.Errorf("%d kerfs of %s leave no wood between them at a pitch of %s; use at most %d here", count, k.show.mm(k.wide(), 4), k.show.mm(pitch, 4), max(int(rn*k.phi/(k.wide()+2)), 0))
 	case k.t*theta/k.bent(pitch) > 1:
 		return fmt.Errorf("%d kerf(s) would stretch the skin by half; use more kerfs or a thinner skin", count)
 	}

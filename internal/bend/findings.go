@@ -28,6 +28,8 @@ func (r Result) findings() []finding.Finding {
 	return append(append(stops, cares...), notes...)
 }
 
+func (r Result) show() show { return show(r.Spec.Units) }
+
 func (r Result) strainFindings(add func(finding.Finding)) {
 	limit := max(r.AllowDry, r.AllowWet)
 	thin := "Leave a thinner skin, use more kerfs or a thinner blade, or a larger radius"
@@ -55,8 +57,8 @@ func (r Result) strainFindings(add func(finding.Finding)) {
 	if t := r.Spec.Skin.MM(); r.Spec.Material.Dry.P > 0 && (t < 0.9 || t > 4.7) {
 		add(finding.Finding{
 			ID: "bend-skin-range", Level: finding.Note,
-			Says:   fmt.Sprintf("The strain a skin of %.3g mm stands is drawn out from data on 0.9 to 4.7 mm.", t),
-			Figure: mm(r.Spec.Skin), Limit: "0.9 to 4.7 mm", Advice: "Trust a coupon over the figure.", Source: r.Spec.Material.Source,
+			Says:   fmt.Sprintf("The strain a skin of %s stands is drawn out from data on %s.", r.show().mm(t, 3), r.show().span(0.9, 4.7)),
+			Figure: r.show().size(r.Spec.Skin), Limit: r.show().span(0.9, 4.7), Advice: "Trust a coupon over the figure.", Source: r.Spec.Material.Source,
 		})
 	}
 }
@@ -108,12 +110,12 @@ func (r Result) closingFindings(add func(finding.Finding)) {
 		advice := "Bend over a form, which sets the radius, and fill with thickened epoxy or strips of wood; plain wood glue shrinks."
 		if !r.Spec.Form && r.Count > 1 {
 			free := r.FreeBend()
-			advice += fmt.Sprintf(" Without a form the worst kerf turns about %.2f times the mean, and the face stands up to %.1f mm off its circle.", free.Worst, free.Away.MM())
+			advice += fmt.Sprintf(" Without a form the worst kerf turns about %.2f times the mean, and the face stands up to %s off its circle.", free.Worst, r.show().fixed(free.Away, 1))
 		}
 		add(finding.Finding{
 			ID: "bend-gap", Level: finding.Note,
-			Says:   fmt.Sprintf("Each kerf stays open by %.2f mm at its mouth.", r.Gap.MM()),
-			Figure: fmt.Sprintf("%.2f mm", r.Gap.MM()), Limit: "0.25 mm",
+			Says:   fmt.Sprintf("Each kerf stays open by %s at its mouth.", r.show().fixed(r.Gap, 2)),
+			Figure: r.show().fixed(r.Gap, 2), Limit: r.show().mm(0.25, 6),
 			Advice: advice, Source: "common practice, no source; without a form: derived, by simulation",
 		})
 	}
@@ -123,8 +125,8 @@ func (r Result) cutFindings(add func(finding.Finding)) {
 	if r.Land < r.Spec.LeastLand {
 		add(finding.Finding{
 			ID: "bend-land-thin", Level: finding.Care,
-			Says:   fmt.Sprintf("The land between two kerfs is %.2f mm thick.", r.Land.MM()),
-			Figure: fmt.Sprintf("%.2f mm", r.Land.MM()), Limit: mm(r.Spec.LeastLand),
+			Says:   fmt.Sprintf("The land between two kerfs is %s thick.", r.show().fixed(r.Land, 2)),
+			Figure: r.show().fixed(r.Land, 2), Limit: r.show().size(r.Spec.LeastLand),
 			Advice: "Thin lands break out in handling. Use fewer kerfs, a thinner blade or a larger radius.", Source: "common practice, no source",
 		})
 	}
@@ -133,8 +135,8 @@ func (r Result) cutFindings(add func(finding.Finding)) {
 		if most := blade - unit.MM(0.1); p > most {
 			add(finding.Finding{
 				ID: "bend-sliver", Level: finding.Stop,
-				Says:   fmt.Sprintf("Pass %d is offset %s and leaves a sliver standing.", i+2, mm(p)),
-				Figure: mm(p), Limit: mm(most), Advice: fmt.Sprintf("Offset it by at most %s.", mm(most)), Source: "common practice, no source",
+				Says:   fmt.Sprintf("Pass %d is offset %s and leaves a sliver standing.", i+2, r.show().size(p)),
+				Figure: r.show().size(p), Limit: r.show().size(most), Advice: fmt.Sprintf("Offset it by at most %s.", r.show().size(most)), Source: "common practice, no source",
 			})
 		}
 	}
@@ -159,16 +161,16 @@ func (r Result) faceFindings(add func(finding.Finding)) {
 	if limit := r.Spec.Sheen.Limit(); limit > 0 && r.Facet > limit {
 		add(finding.Finding{
 			ID: "bend-facets", Level: finding.Care,
-			Says:   fmt.Sprintf("The flats between the kerfs stand %.3f mm under the crests and will show in a %s finish.", r.Facet.MM(), r.Spec.Sheen),
-			Figure: fmt.Sprintf("%.3f mm", r.Facet.MM()), Limit: mm(limit),
+			Says:   fmt.Sprintf("The flats between the kerfs stand %s under the crests and will show in a %s finish.", r.show().fixed(r.Facet, 3), r.Spec.Sheen),
+			Figure: r.show().fixed(r.Facet, 3), Limit: r.show().size(limit),
 			Advice: "Use more, thinner kerfs: half the pitch leaves a quarter of the facet.", Source: "derived; limit: common practice, no source",
 		})
 	}
 	if face := r.facePly(); face > 0 && r.Facet > face/4 {
 		add(finding.Finding{
 			ID: "bend-sand-through", Level: finding.Care,
-			Says:   fmt.Sprintf("Sanding the facets away takes %.2f mm off the crests; the face ply is %.2f mm.", r.Facet.MM(), face.MM()),
-			Figure: fmt.Sprintf("%.2f mm", r.Facet.MM()), Limit: fmt.Sprintf("%.2f mm", (face / 4).MM()),
+			Says:   fmt.Sprintf("Sanding the facets away takes %s off the crests; the face ply is %s.", r.show().fixed(r.Facet, 2), r.show().fixed(face, 2)),
+			Figure: r.show().fixed(r.Facet, 2), Limit: r.show().fixed(face/4, 2),
 			Advice: "Do not sand the facets round; use more kerfs.", Source: "derived",
 		})
 	}

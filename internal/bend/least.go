@@ -86,8 +86,5 @@ func (k model) leastRadius(s Spec) (unit.Length, error) {
 
 // tooMany is the error for a blade too thin for the bend.
 func (k model) tooMany() error {
-	return fmt.Errorf("more than %d kerfs of %.4g mm would be needed; use a wider blade", maxCount, k.wide())
+	return fmt.Errorf("more than %d kerfs of %s would be needed; use a wider blade", maxCount, k.show.mm(k.wide(), 4))
 }
-
-// roundUp prints a length rounded up to a tenth of a millimetre.
-func roundUp(l unit.Length) string { return mm(l.RoundUp(unit.Millimetre / 10)) }

@@ -16,13 +16,14 @@ type model struct {
 	hinge         Hinge
 	ratio         float64 // measured neutral ratio, or 0
 	phi, radius   float64
+	show          show // sizes in errors
 }
 
 // newModel reads a valid spec.
 func newModel(s Spec) model {
 	k := model{
 		m: s.Material, side: 1, tooth: s.Tooth, hinge: s.Hinge, ratio: s.NeutralRatio,
-		phi: s.Angle.Rad(), radius: s.Radius.MM(),
+		phi: s.Angle.Rad(), radius: s.Radius.MM(), show: show(s.Units),
 		bottom: s.Kerf.MM(), mouth: s.Tooth.Mouth.MM(),
 	}
 	if s.Outside {
@@ -124,7 +125,7 @@ func (k *model) kerfHinge(pitch float64) hinge {
 // possible says why a kerf like this is no kerf for bending.
 func (k model) possible() error {
 	if k.tooth.Form != VeeTooth && k.mouth > k.h*math.Pi/2 {
-		return fmt.Errorf("a kerf %.4g mm wide in a panel of %.4g mm would turn more than 90 degrees before it closes; use a blade under %.3g mm", k.mouth, k.T, k.h/2)
+		return fmt.Errorf("a kerf %s wide in a panel of %s would turn more than 90 degrees before it closes; use a blade under %s", k.show.mm(k.mouth, 4), k.show.mm(k.T, 4), k.show.mm(k.h/2, 3))
 	}
 	return nil
 }
@@ -198,5 +199,5 @@ func (k model) tooTight(s Spec) error {
 	if err != nil {
 		return err
 	}
-	return fmt.Errorf("a radius of %.4g mm is below the least of %s for a kerf of %.4g mm and a skin of %.4g mm in a panel of %.4g mm; use that radius, or a wider kerf", k.radius, roundUp(least), k.wide(), k.t, k.T)
+	return fmt.Errorf("a radius of %s is below the least of %s for a kerf of %s and a skin of %s in a panel of %s; use that radius, or a wider kerf", k.show.mm(k.radius, 4), k.show.up(least), k.show.mm(k.wide(), 4), k.show.mm(k.t, 4), k.show.mm(k.T, 4))
 }

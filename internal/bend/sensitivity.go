@@ -19,7 +19,7 @@ type Sensitivity struct {
 // the root of the count; shared ones do not. The neutral depth is given by
 // its share of the skin. A scatter out of range is taken as the spec's.
 func (r Result) Sensitivities(c Scatter) []Sensitivity {
-	if c.validate() != nil {
+	if c.validate(r.show()) != nil {
 		c = *r.Spec.Scatter
 	}
 	k := newModel(r.Spec)

@@ -101,7 +101,8 @@ func ShopScatter() Scatter {
 
 // Spec is one bend to be worked out. Zero fields take the default named.
 type Spec struct {
-	Place    string // path of the bend in the piece, for findings
+	Place    string      // path of the bend in the piece, for findings
+	Units    unit.System // in which sentences show sizes; default millimetres
 	Material Material
 
 	Thickness unit.Length   // of the panel, as measured
@@ -161,9 +162,10 @@ func (s Spec) withDefaults() Spec {
 
 // validate says in one sentence what is wrong with the spec, and what to do.
 func (s Spec) validate() error {
+	u := show(s.Units)
 	length := func(what string, l, least, most unit.Length) error {
 		if l < least || l > most {
-			return fmt.Errorf("%s is %s; give one from %s to %s", what, mm(l), mm(least), mm(most))
+			return fmt.Errorf("%s is %s; give one from %s to %s", what, u.size(l), u.size(least), u.size(most))
 		}
 		return nil
 	}
@@ -179,7 +181,7 @@ func (s Spec) validate() error {
 		length("the panel's width", s.Width, 0, 20*metre),
 		length("the lever", s.Lever, tiny, 20*metre),
 		length("the least land", s.LeastLand, tiny, metre),
-		s.Material.validate(), s.Scatter.validate(), s.tooth(),
+		s.Material.validate(), s.Scatter.validate(u), s.tooth(),
 	)
 	for _, err := range checks {
 		if err != nil {
@@ -188,9 +190,9 @@ func (s Spec) validate() error {
 	}
 	switch {
 	case s.Skin >= s.Thickness:
-		return fmt.Errorf("the skin of %s is as thick as the panel of %s, so nothing is cut; leave a skin of about %s", mm(s.Skin), mm(s.Thickness), mm(s.Thickness/12))
+		return fmt.Errorf("the skin of %s is as thick as the panel of %s, so nothing is cut; leave a skin of about %s", u.size(s.Skin), u.size(s.Thickness), u.size(s.Thickness/12))
 	case s.Skin > s.Thickness/2:
-		return fmt.Errorf("the skin of %s is more than half the panel of %s and bends as a panel, not over its kerfs; cut deeper, to a skin of about %s", mm(s.Skin), mm(s.Thickness), mm(s.Thickness/12))
+		return fmt.Errorf("the skin of %s is more than half the panel of %s and bends as a panel, not over its kerfs; cut deeper, to a skin of about %s", u.size(s.Skin), u.size(s.Thickness), u.size(s.Thickness/12))
 	case !(s.Angle > 0 && s.Angle <= 2*math.Pi+1e-9):
 		return fmt.Errorf("the bend turns by %.4g degrees; give an angle over 0, up to 360", s.Angle.Deg())
 	case s.Count < 0 || s.Count > maxCount:
@@ -202,9 +204,9 @@ func (s Spec) validate() error {
 	case !(math.Abs(s.Moisture) <= 30):
 		return fmt.Errorf("a change of moisture content by %.4g per cent is outside wood's range; give one from -30 to 30", s.Moisture)
 	case s.Pitch != 0 && s.Radius != 0:
-		return fmt.Errorf("both the radius %s and the pitch %s are given; give one, the other follows", mm(s.Radius), mm(s.Pitch))
+		return fmt.Errorf("both the radius %s and the pitch %s are given; give one, the other follows", u.size(s.Radius), u.size(s.Pitch))
 	case s.Pitch != 0 && s.Count == 0:
-		return fmt.Errorf("the pitch %s is given without a count; give the number of kerfs too", mm(s.Pitch))
+		return fmt.Errorf("the pitch %s is given without a count; give the number of kerfs too", u.size(s.Pitch))
 	case s.Hinge < ArcHinge || s.Hinge > RootHinge || s.Tooth.Form < FlatTooth || s.Tooth.Form > FlaredWall || s.DepthFrom < FromKerfedFace || s.DepthFrom > FromUncutFace:
 		return fmt.Errorf("the hinge, tooth form or depth setting is none of those known; choose a listed one")
 	}
@@ -216,6 +218,7 @@ func (s Spec) validate() error {
 
 // tooth checks the tooth form and the passes.
 func (s Spec) tooth() error {
+	u := show(s.Units)
 	b := s.Tooth.Bevel.Deg()
 	switch s.Tooth.Form {
 	case BevelTooth:
@@ -231,12 +234,12 @@ func (s Spec) tooth() error {
 		}
 	case FlaredWall:
 		if s.Tooth.Mouth < 100*unit.Micrometre || s.Tooth.Mouth > 100*unit.Millimetre {
-			return fmt.Errorf("the kerf is %s wide at its mouth; give 0.1 to 100 mm", mm(s.Tooth.Mouth))
+			return fmt.Errorf("the kerf is %s wide at its mouth; give %s", u.size(s.Tooth.Mouth), u.span(0.1, 100))
 		}
 	}
 	for i, p := range s.Passes {
 		if p <= 0 || p > 100*unit.Millimetre {
-			return fmt.Errorf("pass %d is offset by %s; give more than 0, at most the kerf less 0.1 mm", i+2, mm(p))
+			return fmt.Errorf("pass %d is offset by %s; give more than 0, at most the kerf less %s", i+2, u.size(p), u.mm(0.1, 6))
 		}
 	}
 	if len(s.Passes) > 50 {
@@ -269,10 +272,10 @@ func (m Material) validate() error {
 	return nil
 }
 
-func (c *Scatter) validate() error {
+func (c *Scatter) validate(u show) error {
 	for _, l := range []unit.Length{c.KerfShared, c.Kerf, c.DepthShared, c.Depth, c.Thickness, c.Pitch} {
 		if l < 0 || l > 5*unit.Millimetre {
-			return fmt.Errorf("a scatter of %s is out of range; give standard deviations from 0 to 5 mm", mm(l))
+			return fmt.Errorf("a scatter of %s is out of range; give standard deviations from %s", u.size(l), u.span(0, 5))
 		}
 	}
 	if !(c.NeutralRatio >= 0 && c.NeutralRatio <= 0.5) {
@@ -280,6 +283,3 @@ func (c *Scatter) validate() error {
 	}
 	return nil
 }
-
-// mm prints a length in millimetres without needless zeros.
-func mm(l unit.Length) string { return fmt.Sprintf("%.6g mm", l.MM()) }
