@@ -29,7 +29,7 @@ type bendCmd struct {
 	Sheen     string   `help:"Of the finish, for facets." enum:"matt,satin,gloss" default:"satin"`
 	Units     string   `help:"Units of bare numbers, and shown first." enum:"mm,in" default:"mm"`
 	Seed      uint64   `help:"Seed of the tolerance simulation." default:"1"`
-	Tested    int      `help:"Kerfs in a test strip that was bent; with --closed-at it says what to change." placeholder:"N"`
+	Tested    int      `help:"Kerfs in a test strip that was bent; with --closed-at all figures go by it." placeholder:"N"`
 	ClosedAt  string   `help:"Angle at which the test strip closed." placeholder:"ANGLE"`
 	JSON      bool     `help:"One JSON object, lengths in mm, angles in degrees."`
 }
@@ -45,7 +45,7 @@ func (c bendCmd) spec() (bend.Spec, []bend.Blade, error) {
 	if c.Units == "in" {
 		sys = unit.Imperial
 	}
-	var s bend.Spec
+	s := bend.Spec{Units: sys}
 	var err error
 	size := func(flag, text string, into *unit.Length) {
 		if err != nil || text == "" {
@@ -85,22 +85,20 @@ func (c bendCmd) Run(std Streams) error {
 	if err != nil {
 		return err
 	}
-	var designs []bend.Design
-	if c.Count == 0 {
-		designs, err = bend.Designs(s, bend.Options{Blades: blades})
-	} else {
-		var r bend.Result
-		r, err = bend.Evaluate(s)
-		designs = []bend.Design{{Name: "As asked", Result: r}}
-	}
+	designs, err := c.designs(s, blades)
 	if err != nil {
 		return err
+	}
+	tested, err := c.calibration(s, designs)
+	if err != nil {
+		return err
+	}
+	if tested != nil { // what is shown goes by the test
+		if designs, err = c.designs(s.Calibrated(tested.Calibration), blades); err != nil {
+			return err
+		}
 	}
 	best := designs[0].Result
-	tested, err := c.calibration(s, best)
-	if err != nil {
-		return err
-	}
 	if c.JSON {
 		err = bendJSON(std.Out, best, designs, tested)
 	} else {
@@ -117,9 +115,24 @@ func (c bendCmd) Run(std Streams) error {
 	return nil
 }
 
+// designs are the ways to make the bend, or the one asked for.
+func (c bendCmd) designs(s bend.Spec, blades []bend.Blade) ([]bend.Design, error) {
+	if c.Count == 0 {
+		return bend.Designs(s, bend.Options{Blades: blades})
+	}
+	r, err := bend.Evaluate(s)
+	return []bend.Design{{Name: "As asked", Result: r}}, err
+}
+
+// testBend is a test strip set against what was planned before it.
+type testBend struct {
+	bend.Calibration
+	planned bend.Result
+}
+
 // calibration sets a test strip, cut as the spec says, against the first
-// design; nil when none was bent.
-func (c bendCmd) calibration(s bend.Spec, best bend.Result) (*bend.Calibration, error) {
+// design that is cut so; nil when none was bent.
+func (c bendCmd) calibration(s bend.Spec, designs []bend.Design) (*testBend, error) {
 	if c.Tested == 0 && c.ClosedAt == "" {
 		return nil, nil
 	}
@@ -130,22 +143,31 @@ func (c bendCmd) calibration(s bend.Spec, best bend.Result) (*bend.Calibration, 
 	if err != nil {
 		return nil, fmt.Errorf("--closed-at: %w", err)
 	}
-	out, err := bend.Calibrate(bend.TestBend{Count: c.Tested, Turned: angle, Thickness: s.Thickness, Skin: s.Skin, Kerf: s.Kerf}, best)
+	t := testBend{planned: designs[0].Result}
+	for _, d := range designs {
+		if spec := d.Result.Spec; spec.Skin == s.Skin && spec.Kerf == s.Kerf && len(spec.Passes) == 0 {
+			t.planned = d.Result
+			break
+		}
+	}
+	t.Calibration, err = bend.Calibrate(bend.TestBend{Count: c.Tested, Turned: angle, Thickness: s.Thickness, Skin: s.Skin, Kerf: s.Kerf}, t.planned)
 	if err != nil {
 		return nil, err
 	}
-	return &out, nil
+	return &t, nil
 }
 
 // bendJSON is the report of the first design, with all designs and what a
-// test strip says beside it.
-func bendJSON(w io.Writer, best bend.Result, designs []bend.Design, tested *bend.Calibration) error {
+// test strip says of the plan before it.
+func bendJSON(w io.Writer, best bend.Result, designs []bend.Design, tested *testBend) error {
 	type change struct {
 		What string  `json:"what"`
 		ByMM float64 `json:"by_mm"`
 		Says string  `json:"says"`
 	}
 	type calibration struct {
+		Planned      int      `json:"planned_count"`
+		PlannedDeg   float64  `json:"planned_closes_at_deg"`
 		AngleEachDeg float64  `json:"angle_each_deg"`
 		WantedCount  float64  `json:"count_exact"`
 		Count        int      `json:"count"`
@@ -160,7 +182,7 @@ func bendJSON(w io.Writer, best bend.Result, designs []bend.Design, tested *bend
 		Tested  *calibration  `json:"test_bend,omitempty"`
 	}{Report: best.Report(), Designs: designs}
 	if t := tested; t != nil {
-		out.Tested = &calibration{t.AngleEach.Deg(), t.WantedCount, t.Count, t.Pitch.MM(), t.Neutral.MM(), t.Doubt.MM(), []change{}}
+		out.Tested = &calibration{t.planned.Count, t.PlannedClosesAt.Deg(), t.AngleEach.Deg(), t.WantedCount, t.Count, t.Pitch.MM(), t.Neutral.MM(), t.Doubt.MM(), []change{}}
 		for _, ch := range t.Changes {
 			out.Tested.Changes = append(out.Tested.Changes, change{ch.What, ch.By.MM(), ch.Says})
 		}
@@ -173,13 +195,8 @@ func bendJSON(w io.Writer, best bend.Result, designs []bend.Design, tested *bend
 	return err
 }
 
-func (c bendCmd) print(w io.Writer, designs []bend.Design, tested *bend.Calibration) {
-	show := func(l unit.Length) string {
-		if c.Units == "in" {
-			return fmt.Sprintf("%.3f in", l.In())
-		}
-		return fmt.Sprintf("%.2f mm", l.MM())
-	}
+func (c bendCmd) print(w io.Writer, designs []bend.Design, tested *testBend) {
+	show := c.show
 	r := designs[0].Result
 	line := func(what, format string, args ...any) {
 		fmt.Fprintf(w, "  %-26s %s\n", what, fmt.Sprintf(format, args...))
@@ -198,24 +215,13 @@ func (c bendCmd) print(w io.Writer, designs []bend.Design, tested *bend.Calibrat
 	line("Facets of the face", "%s", show(r.Facet))
 	line("Moment", "%.1f N·mm for each mm of kerf", r.Moment)
 	if r.Force > 0 {
-		line("Hand force", "%.0f N at %s", float64(r.Force), show(r.Spec.Lever))
+		line("Hand force", "%s at %s", c.force(r.Force), show(r.Spec.Lever))
 		line("Glue to fill the kerfs", "%.0f ml", r.Glue)
 	}
 	line("Bench rule would give", "%.2f kerfs (angle × depth / kerf)", r.BenchCount)
 	line("Lifted board", "%s at one radius from a trial kerf", show(r.Lift))
 	if tested != nil {
-		fmt.Fprintf(w, "\nThe test strip closed at %.3f° a kerf, planned were %.3f°.\n", tested.AngleEach.Deg(), r.ClosingEach.Deg())
-		if tested.Neutral < 0 {
-			fmt.Fprintf(w, "  By the sizes given the skin would turn outside itself, by %s (±%s): measure kerf, thickness and angle again before relying on other bends.\n", show(-tested.Neutral), show(tested.Doubt))
-		} else {
-			fmt.Fprintf(w, "  The skin turns about a line %s under the face (±%s).\n", show(tested.Neutral), show(tested.Doubt))
-		}
-		if len(tested.Changes) == 0 {
-			fmt.Fprintln(w, "  Cut as planned.")
-		}
-		for _, ch := range tested.Changes {
-			fmt.Fprintf(w, "  %s\n", ch.Says)
-		}
+		c.printTest(w, r, tested)
 	}
 	if len(designs) > 1 {
 		fmt.Fprintf(w, "\nWays to make it, best first:\n")
@@ -229,4 +235,49 @@ func (c bendCmd) print(w io.Writer, designs []bend.Design, tested *bend.Calibrat
 		printFindings(w, r.Findings)
 	}
 	fmt.Fprintln(w, "Bend a test strip of the same sheet first. Kerfs are not through cuts: refit the guard, follow the saw's manual.")
+}
+
+// printTest says what a test strip changed in the plan.
+func (c bendCmd) printTest(w io.Writer, r bend.Result, t *testBend) {
+	was := t.planned
+	fmt.Fprintf(w, "\nThe test strip closed at %.3f° a kerf, planned were %.3f°. All figures here go by the test.\n", t.AngleEach.Deg(), was.ClosingEach.Deg())
+	switch {
+	case t.NeutralRatio < 0 || t.NeutralRatio > 1:
+		where := c.show(t.Neutral) + " under the face"
+		if t.Neutral < 0 {
+			where = c.show(-t.Neutral) + " off its face"
+		}
+		fmt.Fprintf(w, "  By the sizes given the skin would turn outside itself, about a line %s (±%s): measure kerf, thickness and angle again before relying on other bends.\n", where, c.show(t.Doubt))
+		fmt.Fprintf(w, "  A kerf of %s closes as the strip did; it is taken until then.\n", c.show(r.Spec.Kerf))
+	default:
+		fmt.Fprintf(w, "  The skin turns about a line %s under the face (±%s).\n", c.show(t.Neutral), c.show(t.Doubt))
+	}
+	switch {
+	case r.Count > was.Count:
+		fmt.Fprintf(w, "  More kerfs: cut %d instead of %d at a pitch of %s; %d would close at %.1f°.\n", r.Count, was.Count, c.show(r.Pitch), was.Count, t.PlannedClosesAt.Deg())
+	case r.Count < was.Count:
+		fmt.Fprintf(w, "  Fewer kerfs: cut %d instead of %d at a pitch of %s; they close at %.1f°.\n", r.Count, was.Count, c.show(r.Pitch), r.ClosesAt.Deg())
+	default:
+		fmt.Fprintf(w, "  %d kerfs as planned, at a pitch of %s instead of %s; they close at %.1f° instead of %.1f°.\n", r.Count, c.show(r.Pitch), c.show(was.Pitch), r.ClosesAt.Deg(), was.ClosesAt.Deg())
+	}
+	for _, ch := range t.Changes {
+		if ch.What == "skin" {
+			fmt.Fprintf(w, "  Another way: %s\n", ch.Says)
+		}
+	}
+}
+
+// show is a length in the units asked for.
+func (c bendCmd) show(l unit.Length) string {
+	if c.Units == "in" {
+		return fmt.Sprintf("%.3f in", l.In())
+	}
+	return fmt.Sprintf("%.2f mm", l.MM())
+}
+
+func (c bendCmd) force(f unit.Force) string {
+	if c.Units == "in" {
+		return fmt.Sprintf("%.0f lbf", float64(f/unit.PoundForce))
+	}
+	return fmt.Sprintf("%.0f N", float64(f))
 }
