@@ -99,7 +99,7 @@ func (b *builder) bendSpec(s *shell, r run, m bend.Material, key string, saw sho
 		Thickness: s.stock.thickness, Skin: s.skin, Kerf: saw.Kerf,
 		Radius: r.uncut(s.stock.thickness), Angle: unit.Angle(math.Abs(r.angle)), Outside: r.outside,
 		Form: c.Form, Width: b.hull.depth, Sheen: sheens[cmp.Or(b.piece.Finish.Sheen, "satin")],
-		DepthFrom: bend.FromKerfedFace, Draws: b.draws,
+		DepthFrom: bend.FromKerfedFace, Draws: b.draws, Units: b.piece.Units,
 	}
 	if saw.Tooth == "alternate" {
 		spec.Tooth = bend.Tooth{Form: bend.BevelTooth, Bevel: saw.Bevel}
