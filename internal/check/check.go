@@ -34,7 +34,7 @@ type Input struct {
 var each = []func(Input) []finding.Finding{
 	testBends, panels, boards, settings, machines,
 	movement, acrossGrain, frameGrain, joints, screws, clampReach, veneers,
-	shelves, overhangs, rails, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping,
+	shelves, overhangs, rails, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping, hanging,
 	wayIn, lifting, clothing, inUse,
 }
 

@@ -23,11 +23,16 @@ func inUse(in Input) []finding.Finding {
 	for _, o := range in.Model.Openings {
 		drawers = drawers || o.Fill == "drawer"
 	}
-	advice := "Fix it to the wall with an anchor that suits the wall. Heavy things low, nothing to climb for on top."
+	fix := "Fix it to the wall with an anchor that suits the wall."
+	if in.Piece.Use.Anchor {
+		fix = "It is to be fixed to the wall: leave it so, and see now and then that the anchor is tight."
+	}
+	advice := fix + " Heavy things low, nothing to climb for on top."
 	if drawers {
 		advice += " One drawer open at a time."
 	}
 	switch {
+	case in.Piece.Use.Hung(): // what holds it up is said with its fixings
 	case in.Piece.Base != nil && in.Piece.Base.Kind == "casters":
 		say("in-use-casters", "On casters it cannot be fixed to a wall.", "Lock the casters where it stands. Push it low, never with a drawer or door open; let no child ride on it.", "common practice; local rules go before it")
 	case drawers || in.Model.Outside.Z >= tall:

@@ -255,6 +255,9 @@ func opened(parts []standing, open []pulled, loaded bool) []Weight {
 // open, with a child on one drawer, and when pushed. It never says that a
 // piece passes a test.
 func tipping(in Input) []finding.Finding {
+	if in.Piece.Use.Hung() {
+		return nil
+	}
 	feet, ok := stanceOf(in)
 	if !ok || Mass(in.Model, in.Shop) <= 0 {
 		return nil
@@ -382,7 +385,7 @@ func childOn(in Input, feet stance, parts []standing, open []pulled, t unit.Angl
 }
 
 // fallen is a finding on a piece that does not stand, with what would make it
-// stand: by how much to move the front feet, how much ballast at the back, and
+// stand: by how much to move what it stands on, how much ballast at the back, and
 // what an anchor at the top has to hold.
 func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding.Finding {
 	m := -Moment(ws, feet.front, t)
@@ -391,12 +394,12 @@ func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding
 	forward := unit.MM(m / (all * cos))
 	f := finding.Finding{
 		ID: id, Level: finding.Care, Place: in.Piece.Name,
-		Figure: fmt.Sprintf("%.0f N m", m*gravity/1000), Limit: "0 N m", Source: "statics, sum of moments about the front feet",
+		Figure: fmt.Sprintf("%.0f N m", m*gravity/1000), Limit: "0 N m", Source: "statics, sum of moments about " + ground(in).front,
 	}
 	hold := float64(pulls(in, -m, t))
-	advice := fmt.Sprintf("Fix the top to the wall, the anchor and its wall good for more than %.0f N (%.0f lbf); or bring the front feet forward by %s", hold, hold/float64(unit.PoundForce), up(in, forward))
+	advice := fmt.Sprintf("Fix the top to the wall, the anchor and its wall good for more than %.0f N (%.0f lbf); or %s", hold, hold/float64(unit.PoundForce), ground(in).move("forward", up(in, forward)))
 	if arm := (feet.back - feet.front) * cos; arm > 0 {
-		advice += fmt.Sprintf("; or put %.0f kg over the back feet", math.Ceil(m/arm))
+		advice += fmt.Sprintf("; or put %.0f kg over %s", math.Ceil(m/arm), ground(in).back)
 	}
 	if in.Piece.Use.Anchor {
 		advice = fmt.Sprintf("The anchor has to hold more than %.0f N (%.0f lbf) at the top; see that wall and screws do", hold, hold/float64(unit.PoundForce))
@@ -417,10 +420,10 @@ func pulls(in Input, moment float64, t unit.Angle) unit.Force {
 // Anchor is what a wall anchor at the top has to hold by statics, in the worst
 // of the cases that are judged: each drawer or door open and loaded, all of
 // them, a child on one. It is an estimate and 0 where none of them tips the
-// piece; jerks and swinging are not in it.
+// piece, or where it hangs; jerks and swinging are not in it.
 func Anchor(in Input) unit.Force {
 	feet, ok := stanceOf(in)
-	if !ok {
+	if !ok || in.Piece.Use.Hung() {
 		return 0
 	}
 	open, parts := drawersOut(in), weighed(in)
@@ -453,12 +456,12 @@ func tipsPushed(in Input, feet stance) []finding.Finding {
 		return nil
 	}
 	type way struct {
-		name, feet string
-		arm        float64
+		name string
+		arm  float64
 	}
-	ways := []way{{"forward", "front feet forward", c.Y - feet.front}, {"to the side", "feet outward", min(c.X-feet.left, feet.right-c.X)}}
+	ways := []way{{"forward", c.Y - feet.front}, {"to the side", min(c.X-feet.left, feet.right-c.X)}}
 	if in.Piece.Use.Against == "free" {
-		ways = append(ways, way{"backward", "back feet back", feet.back - c.Y})
+		ways = append(ways, way{"backward", feet.back - c.Y})
 	}
 	var out []finding.Finding
 	for _, w := range ways {
@@ -471,19 +474,63 @@ func tipsPushed(in Input, feet stance) []finding.Finding {
 			ID: "tips-pushed", Level: finding.Care, Place: in.Piece.Name,
 			Says:   fmt.Sprintf("Empty and closed, a push of %.0f N (%.1f lbf) at %s tips it %s.", float64(max(push, 0)), float64(max(push, 0)/unit.PoundForce), in.Show(high), w.name),
 			Figure: fmt.Sprintf("%.0f N", float64(max(push, 0))), Limit: fmt.Sprintf("%.0f N", float64(pushForce)),
-			Advice: estimate + fmt.Sprintf("Move the %s by %s, or fix it to the wall.", w.feet, up(in, more)),
 			Source: "statics; push of 10 lbf at most 56 in up, ASTM F2057-23 9.2.2, from memory",
 		}
+		f.Advice = capital(ground(in).move(w.name, up(in, more)))
+		switch {
+		case in.Piece.Use.Anchor:
+			hold := float64((pushForce - push) * unit.Force(high.MM()/in.Model.Outside.Z.MM()))
+			f.Advice = fmt.Sprintf("The anchor has to hold more than %.0f N (%.0f lbf) at the top against that push; see that wall and screws do", hold, hold/float64(unit.PoundForce))
+		case in.Piece.Base != nil && in.Piece.Base.Kind == "casters":
+			f.Advice += ", or fill its lowest shelf first"
+		default:
+			f.Advice += ", or fix it to the wall"
+		}
+		f.Advice = estimate + f.Advice + "."
 		if high < scopeHeight && in.Piece.Use.For != "clothing" {
 			f.Level = finding.Note
 		}
-		if in.Piece.Base != nil && in.Piece.Base.Kind == "casters" {
-			f.Advice = estimate + fmt.Sprintf("Move the %s by %s, or fill its lowest shelf first.", w.feet, up(in, more))
-		}
 		if push <= 0 {
-			f.Level, f.Says = finding.Stop, fmt.Sprintf("Its weight lies %s outside its feet: it tips %s by itself.", in.Show(unit.MM(-w.arm)), w.name)
+			f.Level, f.Says = finding.Stop, fmt.Sprintf("Its weight lies %s outside %s: it tips %s by itself.", in.Show(unit.MM(-w.arm)), ground(in).all, w.name)
+			if in.Piece.Use.Anchor {
+				f.Level = finding.Care
+			}
 		}
 		out = append(out, f)
 	}
 	return out
+}
+
+// footing is what a piece stands on, in words.
+type footing struct{ all, front, back, base string }
+
+// ground says what the piece stands on: feet, a plinth, or its own lower edges.
+func ground(in Input) footing {
+	switch b := in.Piece.Base; {
+	case b == nil:
+		return footing{"what it stands on", "the front edge it stands on", "its back edge", ""}
+	case b.Kind == "plinth":
+		return footing{"its plinth", "the front of the plinth", "the back of the plinth", "plinth"}
+	}
+	return footing{"its feet", "the front feet", "the back feet", "feet"}
+}
+
+// move is what to do for a piece that tips one way too easily. Where there is
+// no base one that reaches further does it: a deeper case would move its weight
+// as well.
+func (g footing) move(way, by string) string {
+	switch {
+	case g.base == "" && way == "to the side":
+		return fmt.Sprintf("set it on a base that reaches %s further to each side", by)
+	case g.base == "":
+		return fmt.Sprintf("set it on a base that reaches %s further %s", by, way)
+	case way == "forward":
+		return fmt.Sprintf("bring %s forward by %s", g.front, by)
+	case way == "backward":
+		return fmt.Sprintf("move %s back by %s", g.back, by)
+	}
+	if g.base == "plinth" {
+		return fmt.Sprintf("make the plinth %s wider at each side", by)
+	}
+	return fmt.Sprintf("move the feet outward by %s", by)
 }

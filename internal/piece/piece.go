@@ -239,7 +239,7 @@ type Loose struct {
 type Use struct {
 	For     string  `yaml:"for,omitempty" one:"display|media|clothing|books|clinic|office|kitchen|other" default:"other" doc:"what it holds"`
 	LoadKg  float64 `yaml:"load-kg,omitempty" min:"0" max:"10000" doc:"what is put into it, in all"`
-	Against string  `yaml:"against,omitempty" one:"wall|free" default:"wall" doc:"where it stands"`
+	Against string  `yaml:"against,omitempty" one:"wall|free|hung" default:"wall" doc:"whether it stands against a wall or free, or hangs on the wall off the floor"`
 	Anchor  bool    `yaml:"anchored,omitempty" doc:"it will be fixed to the wall"`
 	Carpet  bool    `yaml:"carpet,omitempty" doc:"it stands on carpet, which lets the front sink"`
 	NoChild bool    `yaml:"no-children,omitempty" doc:"no child will come near it; left out: one may climb a drawer"`

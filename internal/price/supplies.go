@@ -26,8 +26,9 @@ type Use struct {
 	Why    string
 }
 
-// Supplied are the lines of the buying list for what is used up, and for what
-// has to go with storage for clothes, for so many pieces.
+// Supplied are the lines of the buying list for what is used up, for what fixes
+// the piece to the wall, and for what has to go with storage for clothes, for
+// so many pieces.
 func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int) []yard.Line {
 	n := float64(pieces)
 	var out []yard.Line
@@ -81,7 +82,7 @@ func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int)
 			out = append(out, supply(key, x, each*n, fmt.Sprintf("%g for each piece", each)))
 		}
 	}
-	return append(out, clothing(p, s, m, n)...)
+	return append(out, fixed(p, s, m, n)...)
 }
 
 // supplyOf is the first supply of a kind, by key.
@@ -116,33 +117,38 @@ func supply(key string, x shop.Supply, need float64, why string) yard.Line {
 	return l
 }
 
-// clothingFrom is the height from which storage for clothes is covered by the
-// US rule on tip-over (16 CFR 1261, ASTM F2057-23 scope 1.1).
-const clothingFrom = 27 * unit.Inch
-
-// clothing lists what goes with storage for clothes of that height, priced or
-// not: a restraint, a warning label, and what keeps a second drawer shut.
-func clothing(p piece.Piece, s shop.Shop, m build.Model, n float64) []yard.Line {
-	if p.Use.For != "clothing" || m.Outside.Z < clothingFrom {
-		return nil
-	}
-	drawers := false
-	for _, o := range m.Openings {
-		drawers = drawers || o.Fill == "drawer"
-	}
+// fixed lists what keeps the piece on or against the wall and, for storage for
+// clothes, what else goes with it, priced or not: fixings for a piece that
+// hangs, a restraint, a warning label, and what keeps a second drawer shut.
+func fixed(p piece.Piece, s shop.Shop, m build.Model, n float64) []yard.Line {
 	var out []yard.Line
-	for _, k := range []struct{ kind, name string }{
-		{"restraint", "tip restraint with wall fixings"}, {"label", "warning label on tip-over"}, {"interlock", "interlock: one drawer open at a time"},
-	} {
-		if k.kind == "interlock" && !drawers {
-			continue
-		}
-		key, x, ok := supplyOf(s, k.kind, "")
+	line := func(kind, name string, each float64, why string) {
+		key, x, ok := supplyOf(s, kind, "")
 		if !ok {
-			x = shop.Supply{Name: k.name, Unit: "piece", Pack: 1}
+			key, x = name, shop.Supply{Name: name, Unit: "piece", Pack: 1}
 		}
-		each := max(1, x.Each)
-		out = append(out, supply(key, x, each*n, "goes with storage for clothes of this height: 16 CFR 1261"))
+		if x.Each > 0 {
+			each = x.Each
+		}
+		out = append(out, supply(key, x, each*n, why))
+	}
+	if p.Use.Hung() {
+		line("wall-fixing", "fixings suited to the wall it hangs on", 2, "it hangs on the wall: two at the least, by what each must hold and what their maker says of that wall")
+	}
+	const rule = "goes with storage for clothes of this height: 16 CFR 1261"
+	if p.Restrained(m.Outside.Z) {
+		why := "it will be fixed to the wall"
+		if p.ForClothes(m.Outside.Z) {
+			why = rule
+		}
+		line("restraint", "tip restraint with wall fixings", 1, why)
+	}
+	if !p.ForClothes(m.Outside.Z) {
+		return out
+	}
+	line("label", "warning label on tip-over", 1, rule)
+	if slices.ContainsFunc(m.Openings, func(o build.Opening) bool { return o.Fill == "drawer" }) {
+		line("interlock", "interlock: one drawer open at a time", 1, rule)
 	}
 	return out
 }

@@ -88,3 +88,38 @@ func TestClothingStorageGetsItsSafetyItems(t *testing.T) {
 		t.Errorf("%d lines for a bookcase", n)
 	}
 }
+
+// What hangs gets fixings and no restraint, also for clothes; what will be
+// fixed to the wall a restraint, and what stands free or is left to the
+// customer nothing.
+func TestWallFixingsAreBought(t *testing.T) {
+	m := build.Model{Outside: geom.Vec{Z: 46 * unit.Inch}, Openings: []build.Opening{{Fill: "drawer"}}}
+	maker := &piece.Customer{FixedBy: "maker"}
+	const fixings, restraint = "fixings suited to the wall it hangs on", "tip restraint with wall fixings"
+	for _, c := range []struct {
+		use  piece.Use
+		by   *piece.Customer
+		what string
+		n    float64
+	}{
+		{piece.Use{For: "books", Against: "hung"}, nil, fixings, 6},
+		{piece.Use{For: "clothing", Against: "hung", Anchor: true}, nil, fixings, 6},
+		{piece.Use{For: "books", Against: "wall", Anchor: true}, nil, restraint, 3},
+		{piece.Use{For: "books", Against: "wall"}, maker, restraint, 3},
+		{piece.Use{For: "books", Against: "free"}, maker, "", 0},
+		{piece.Use{For: "books", Against: "wall"}, nil, "", 0},
+	} {
+		all := Supplied(piece.Piece{Use: c.use, Customer: c.by}, shop.Shop{}, m, nil, 3)
+		if c.what == "" && len(all) == 0 {
+			continue
+		}
+		if len(all) != 1 || all[0].What != c.what || all[0].Count != c.n || all[0].Each != 0 {
+			t.Errorf("%+v: %+v", c.use, all)
+		}
+	}
+	s := shop.Shop{Supplies: map[string]shop.Supply{"bolts": {Kind: "wall-fixing", Name: "bolts", Unit: "piece", Pack: 1, Price: 250, Each: 4}}}
+	all := Supplied(piece.Piece{Use: piece.Use{Against: "hung"}}, s, m, nil, 1)
+	if l := supplyLine(t, all, "bolts"); len(all) != 1 || l.Count != 4 || l.Price != 1000 {
+		t.Errorf("%+v", all)
+	}
+}

@@ -168,9 +168,9 @@ func (m *maker) handOver() {
 	o := m.Model.Outside
 	m.add(Step{
 		Op: Deliver, Title: "Check, pack and deliver", Parts: all, Units: 1, People: people, Machine: "",
-		What:  fmt.Sprintf("Go over the piece with the findings in hand; wipe, photograph, wrap: %s × %s × %s and the wrapping. Deliver with the delivery note, the anchor and its instruction.", m.Show(o.X), m.Show(o.Y), m.Show(o.Z)),
+		What:  fmt.Sprintf("Go over the piece with the findings in hand; wipe, photograph, wrap: %s × %s × %s and the wrapping. Deliver with %s.%s", m.Show(o.X), m.Show(o.Y), m.Show(o.Z), m.alongside(), m.hang()),
 		Why:   "What is found here costs minutes, at the customer's a day.",
-		Check: "Stands without rocking, every drawer and door works, no mark; anchored where it must be; signed for.",
+		Check: m.arrived(),
 		Mind:  mind,
 	})
 }

@@ -46,7 +46,7 @@ type Payment struct {
 // Supply is what is bought in cans, bottles and rolls and serves more than one
 // piece. A piece is charged for what it uses of it.
 type Supply struct {
-	Kind   string     `yaml:"kind" need:"true" one:"glue|finish|abrasive|wrap|restraint|label|interlock|other" doc:"glue, finish and abrasive are measured from joints and areas; restraint, label and interlock go with clothing storage; other only where a piece asks for it"`
+	Kind   string     `yaml:"kind" need:"true" one:"glue|finish|abrasive|wrap|restraint|label|interlock|wall-fixing|other" doc:"glue, finish and abrasive are measured from joints and areas; a restraint goes with what is fixed to the wall, it and label and interlock with clothing storage, wall fixings with what hangs; other only where a piece asks for it"`
 	Name   string     `yaml:"name,omitempty" doc:"what to ask for"`
 	Class  string     `yaml:"class,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne" doc:"finish: its class, as the piece names it"`
 	Unit   string     `yaml:"unit,omitempty" default:"piece" doc:"what it is measured in, such as litre, sheet, m"`

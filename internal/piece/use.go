@@ -1,0 +1,28 @@
+package piece
+
+import "casewright/internal/unit"
+
+// Hung says that the piece hangs on a wall: it has no feet, and nothing to tip
+// over.
+func (u Use) Hung() bool { return u.Against == "hung" }
+
+// clothingFrom is the height from which storage for clothes is covered by the
+// US rule on tip-over (16 CFR 1261, ASTM F2057-23 scope 1.1).
+const clothingFrom = 27 * unit.Inch
+
+// ForClothes says that a piece so high stands and is storage for clothes of
+// the height that the rule is about: restraint, label and interlock go with it.
+func (p Piece) ForClothes(high unit.Length) bool {
+	return p.Use.For == "clothing" && high >= clothingFrom && !p.Use.Hung()
+}
+
+// Restrained says that a tip restraint goes with a piece so high: the piece
+// says that it will be fixed to the wall, the maker fixes it there, or it is
+// storage for clothes.
+func (p Piece) Restrained(high unit.Length) bool {
+	if p.Use.Hung() {
+		return false
+	}
+	maker := p.Customer != nil && p.Customer.FixedBy == "maker" && p.Use.Against != "free"
+	return p.Use.Anchor || maker || p.ForClothes(high)
+}
