@@ -2,6 +2,7 @@ package papers
 
 import (
 	"bytes"
+	"context"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,11 +12,14 @@ import (
 	"testing"
 
 	"casewright/internal/drawing"
+	"casewright/internal/piece"
 	"casewright/internal/plan"
 	"casewright/internal/price"
 	"casewright/internal/record"
 	"casewright/internal/render/pdf"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
+	"casewright/internal/yard"
 )
 
 // accounts composes only the papers that speak of money, and the delivery note.
@@ -236,14 +240,57 @@ func TestDeliveryNoteClaimsNothing(t *testing.T) {
 		if m := claims.FindString(text); m != "" {
 			t.Errorf("%s: the delivery note says %q", name, m)
 		}
-		if !strings.Contains(text, "Nothing is entered") {
+		if strings.Contains(text, "Materials, as entered") {
 			t.Errorf("%s: materials are declared that nobody entered", name)
+		}
+		if regexp.MustCompile(`\bkeys\b`).MatchString(text) {
+			t.Errorf("%s has no lock, and keys are handed over", name)
+		}
+		if said, has := strings.Contains(text, "its frame"), demo(t, name).Piece.Frame != nil; said != has {
+			t.Errorf("%s: the note speaks of a frame: %v, it has one: %v", name, said, has)
+		}
+		if said, has := strings.Contains(text, "tip restraint with its instruction"), name == "chest"; said != has {
+			t.Errorf("%s: a restraint comes with it: %v, it is bought: %v", name, said, has)
 		}
 	}
 	s := accounts(t, accounted(t), Options{})
 	text := said(s, Delivery, "delivery note")
 	if !strings.Contains(text, "Oak plywood: formaldehyde class as printed: E1, lot 17-B") || strings.Contains(text, "new blade") {
 		t.Errorf("the label is not repeated:\n%s", text)
+	}
+}
+
+// What a bare shelf that hangs is handed over with: nothing is said of what it
+// has not.
+func TestDeliveryOfAHungShelf(t *testing.T) {
+	text, err := piece.New("shelf", unit.Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shelf, err := piece.Decode("shelf", bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tools, err := shop.Decode("shop", bytes.NewReader(shop.New(unit.Metric)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shelf.Customer = &piece.Customer{Name: "Somebody"}
+	p, err := plan.Make(context.Background(), shelf, tools, record.Record{Format: record.Format, Units: shelf.Units}, plan.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	note := strings.Join(strings.Fields(said(accounts(t, p, Options{}), Delivery, "delivery note")), " ")
+	for _, want := range []string{"Lift it by the case.", "The customer hangs it on the wall.", "wall fixings with their instruction", "two fixings carry all of it"} {
+		if !strings.Contains(note, want) {
+			t.Errorf("the note does not say %q:\n%s", want, note)
+		}
+	}
+	if m := regexp.MustCompile(`(?i)\b(drawers?|doors?|legs|feet|keys|restraints?|straps|anchor\w*|nothing is entered)\b`).FindString(note); m != "" {
+		t.Errorf("the note of a bare shelf says %q:\n%s", m, note)
+	}
+	if !slices.ContainsFunc(p.Buying, func(l yard.Line) bool { return strings.HasPrefix(l.What, "fixings suited to the wall") }) {
+		t.Error("no fixings are bought")
 	}
 }
 

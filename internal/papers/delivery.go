@@ -2,12 +2,16 @@ package papers
 
 import (
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
 	"strings"
 
+	"casewright/internal/build"
 	"casewright/internal/check"
 	"casewright/internal/drawing"
 	"casewright/internal/unit"
+	"casewright/internal/yard"
 )
 
 // delivery is the note that goes with the piece: what is handed over, how to
@@ -22,22 +26,50 @@ func (s *set) delivery() {
 	f := s.flow(Delivery, "delivery note", false, fmt.Sprintf("Delivery of %s to %s", s.p.Piece.Name, c.Name))
 	s.parties(f, "")
 	columns := []drawing.Column{{Head: "Handed over", Share: 60, Bold: true}, {Head: "", Share: 116}}
-	rows := append(s.handed(), []string{"With it", withIt + ": ……………………………………………"})
+	rows := append(s.handed(), []string{"With it", s.withIt() + ": ……………………………………………"})
 	f.table(columns, rows, drawing.TableStyle{Size: 3.2})
-	s.points(f, "Carrying", "", carrying(mass))
+	s.points(f, "Carrying", "", s.carrying(mass))
 	s.points(f, "What it carries", untested, append(s.limits(), c.Limits...))
 	s.points(f, "Fixing to the wall", s.anchorSource(), s.anchoring())
 	s.points(f, "Care", "", s.care())
-	s.points(f, "Materials, as entered", repeated, s.declared())
+	if declared := s.declared(); len(declared) > 0 {
+		s.points(f, "Materials, as entered", repeated, declared)
+	}
 	s.signatures(f, "Handed over", "Received in good order")
 }
 
 // What stands under the lines of the note.
 const (
-	withIt   = "keys, spare fittings, photographs taken on delivery"
 	untested = "As entered and as the boxes of the fittings say; nobody has tested this piece."
 	repeated = "This repeats what labels and the maker say. Nothing was tested or judged for it."
 )
+
+// withIt is what goes along with the piece: of what it has and what is bought
+// for it.
+func (s *set) withIt() string {
+	var out []string
+	locks, spare := false, false
+	for _, l := range s.p.Buying {
+		locks = locks || lock.MatchString(l.What) || lock.MatchString(l.Key)
+		spare = spare || l.Sort == yard.Fittings && !l.Made && l.Spare > 0
+	}
+	if locks {
+		out = append(out, "keys")
+	}
+	if spare {
+		out = append(out, "spare fittings")
+	}
+	if s.p.Piece.Restrained(s.p.Model.Outside.Z) {
+		out = append(out, "tip restraint with its instruction")
+	}
+	if s.p.Piece.Use.Hung() {
+		out = append(out, "wall fixings with their instruction")
+	}
+	return strings.Join(append(out, "photographs taken on delivery"), ", ")
+}
+
+// lock finds what has a key.
+var lock = regexp.MustCompile(`(?i)\block\b`)
 
 // handed is what is handed over, each with what it is.
 func (s *set) handed() [][]string {
@@ -50,7 +82,10 @@ func (s *set) handed() [][]string {
 }
 
 func (s *set) anchorSource() string {
-	if s.p.Piece.Use.Against == "free" {
+	switch {
+	case s.p.Piece.Use.Hung():
+		return "Statics; else common practice. What the maker of the fixings says, local codes and licensed practice come first."
+	case s.p.Piece.Use.Against == "free":
 		return "Common practice. Local codes come first."
 	}
 	return "ASTM F2057-23 and 16 CFR 1261 for storage for clothes; else common practice. The restraint's own instruction, local codes and licensed practice come first."
@@ -72,8 +107,44 @@ func (s *set) points(f *flow, head, source string, lines []string) {
 	}
 }
 
-func carrying(mass unit.Mass) []string {
-	out := []string{"Lift it by the case, never by frame, top, drawers or legs; take drawers and loose shelves out first."}
+// fills says whether an opening has such a fill.
+func (s *set) fills(fill string) bool {
+	return slices.ContainsFunc(s.p.Model.Openings, func(o build.Opening) bool { return o.Fill == fill })
+}
+
+func (s *set) carrying(mass unit.Mass) []string {
+	var never, first []string
+	p := s.p.Piece
+	if p.Frame != nil {
+		never = append(never, "its frame")
+	}
+	if p.Case.Top != nil {
+		never = append(never, "its top")
+	}
+	if s.fills("drawer") {
+		never, first = append(never, "drawers"), append(first, "drawers")
+	}
+	if s.fills("door") {
+		never = append(never, "doors")
+	}
+	if p.Base != nil {
+		never = append(never, map[string]string{"legs": "legs", "plinth": "its plinth", "casters": "casters", "feet": "feet"}[p.Base.Kind])
+	}
+	if slices.ContainsFunc(s.p.Model.Parts, func(p build.Part) bool { return p.Role == build.RoleShelf && p.Name != "fixed shelf" }) {
+		first = append(first, "loose shelves")
+	}
+	t := "Lift it by the case"
+	if n := len(never); n > 0 {
+		t += ", never by " + strings.Join(never[:n-1], ", ")
+		if n > 1 {
+			t += " or "
+		}
+		t += never[n-1]
+	}
+	if len(first) > 0 {
+		t += "; take " + list(first) + " out first"
+	}
+	out := []string{t + "."}
 	if mass > 23 {
 		out = append(out, "Two people: guidance limits for one are near 23 kg close to the body, less away from it (NIOSH lifting equation, HSE manual handling).")
 	}
@@ -110,38 +181,71 @@ func kilos(kg float64) string {
 	return fmt.Sprintf("%s kg (%.0f lb)", decimals(kg, 1), kg/float64(unit.Pound))
 }
 
+// input is what the checks of the piece's stand work from.
+func (s *set) input() check.Input {
+	return check.Input{Piece: s.p.Piece, Shop: s.p.Shop, Record: s.p.Record, Model: s.p.Model, Show: s.p.Show}
+}
+
+const suitsWall = "Wall fixings must suit the wall: into studs, or plugs made for it. Look for wires and pipes before drilling; if in doubt have it done by a licensed trade."
+
 // anchoring says who fixes it to the wall and how.
 func (s *set) anchoring() []string {
 	p := s.p.Piece
-	drawers := false
-	for _, o := range s.p.Model.Openings {
-		drawers = drawers || o.Fill == "drawer"
+	drawers, one := s.fills("drawer"), "Open one drawer at a time. Nobody climbs, sits or hangs on it."
+	stays := ""
+	switch {
+	case p.Use.Hung():
+		return s.hanging()
+	case p.Use.Against == "free":
+		stays = "It is made to stand free; it is not fixed to a wall."
+	case p.Base != nil && p.Base.Kind == "casters":
+		stays = "It stands on casters and cannot be fixed to a wall. Lock them where it stands."
 	}
-	if p.Use.Against == "free" {
-		out := []string{"It is made to stand free; it is not fixed to a wall."}
+	if stays != "" {
 		if drawers {
-			out = append(out, "Open one drawer at a time. Nobody climbs, sits or hangs on it.")
+			return []string{stays, one}
 		}
-		return out
+		return []string{stays}
 	}
-	who := "The customer fixes it to the wall before it is used."
+	who := "The customer fixes it to the wall before it is used"
 	if p.Customer.FixedBy == "maker" {
 		who = "The maker fixes it to the wall on delivery: done on ……………………… by ………………………"
+	} else if p.Restrained(s.p.Model.Outside.Z) {
+		who += ", with the restraint that comes with it."
+	} else {
+		who += ". Restraints do not come with it: take such as are made for furniture."
+	}
+	heavy := "Heaviest things lowest."
+	if drawers {
+		heavy = "Heaviest things in the lowest drawers."
 	}
 	out := []string{
 		who,
 		"One restraint near each end of the back, high up, into the wood of the case and not into the back panel; straps taut, screws as its instruction says.",
-		"Wall fixings must suit the wall: into studs, or plugs made for it. Look for wires and pipes before drilling; if in doubt have it done by a licensed trade.",
-		"Heaviest things in the lowest drawers. Nothing that draws a child on top. Nobody climbs, sits or hangs on it.",
 	}
-	if pull := check.Anchor(check.Input{Piece: p, Shop: s.p.Shop, Record: s.p.Record, Model: s.p.Model, Show: s.p.Show}); pull > 0 {
-		out = slices.Insert(out, 2, fmt.Sprintf("By statics alone the restraints have to hold more than %.0f N (%.0f lbf) between them; jerks come on top. Estimate only: take ones rated for several times that.",
+	if pull := check.Anchor(s.input()); pull > 0 {
+		out = append(out, fmt.Sprintf("By statics alone the restraints have to hold more than %.0f N (%.0f lbf) between them; jerks come on top. Estimate only: take ones rated for several times that.",
 			float64(pull), float64(pull/unit.PoundForce)))
 	}
+	out = append(out, suitsWall, heavy+" Nothing that draws a child on top. Nobody climbs, sits or hangs on it.")
 	if drawers {
 		out = append(out, "Open one drawer at a time.")
 	}
 	return out
+}
+
+// hanging is how a piece that hangs is hung.
+func (s *set) hanging() []string {
+	who := "The customer hangs it on the wall."
+	if s.p.Piece.Customer.FixedBy == "maker" {
+		who = "The maker hangs it on delivery: done on ……………………… by ………………………"
+	}
+	out := []string{who}
+	if h, ok := check.Hang(s.input()); ok {
+		out = append(out, fmt.Sprintf("Reckoned with %.0f kg in it, %s, by statics alone it pulls its upper fixings out of the wall by %s and down along it by %s; jerks and whoever leans on it come on top.",
+			math.Ceil(float64(h.Load)), h.LoadBy, check.Newtons(h.Pull), check.Newtons(h.Shear)), "Estimate only. "+h.Advice())
+	}
+	return append(out, suitsWall, "Heaviest things lowest. Nobody climbs, sits or hangs on it.")
 }
 
 // careWords are the usual words for each class of finish. Common practice, no
@@ -161,7 +265,16 @@ func (s *set) care() []string {
 	if len(c.Care) > 0 {
 		return c.Care
 	}
-	out := []string{"Keep it out of the sun and away from heaters. Wood moves with the seasons: drawers and doors may run tighter in the damp half of the year.", "Nothing hot or wet stands on it without a mat."}
+	sun := "Keep it out of the sun and away from heaters."
+	switch doors, drawers := s.fills("door"), s.fills("drawer"); {
+	case doors && drawers:
+		sun += " Wood moves with the seasons: drawers and doors may run tighter in the damp half of the year."
+	case drawers:
+		sun += " Wood moves with the seasons: drawers may run tighter in the damp half of the year."
+	case doors:
+		sun += " Wood moves with the seasons: doors may run tighter in the damp half of the year."
+	}
+	out := []string{sun, "Nothing hot or wet stands on it without a mat."}
 	cure := 0.0
 	for _, x := range s.p.Route.Finishes {
 		cure = max(cure, x.Class.Cure)
@@ -175,9 +288,8 @@ func (s *set) care() []string {
 	return out
 }
 
-const nothing = "Nothing is entered"
-
-// declared repeats what was entered of the materials, word for word.
+// declared repeats what was entered of the materials, word for word; none if
+// nothing was.
 func (s *set) declared() []string {
 	var out []string
 	out = append(out, s.p.Piece.Customer.Declares...)
@@ -190,9 +302,6 @@ func (s *set) declared() []string {
 			t += ", lot " + b.Lot
 		}
 		out = append(out, t)
-	}
-	if len(out) == 0 {
-		out = append(out, nothing+": …………………………………………………………………………………")
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package papers
 
 import (
 	"fmt"
-	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/drawing"
@@ -174,17 +173,16 @@ func (w Words) Delivery(mass unit.Mass) (handed [][]string, points []Point) {
 		s.p.Piece.Customer = &piece.Customer{}
 	}
 	c := s.p.Piece.Customer
-	declared := s.declared()
-	if strings.HasPrefix(declared[0], nothing) { // and a line to write on
-		declared[0] = nothing + "."
-	}
-	return append(s.handed(), []string{"With it", withIt}), []Point{
-		{Head: "Carrying", Lines: carrying(mass)},
+	points = []Point{
+		{Head: "Carrying", Lines: s.carrying(mass)},
 		{Head: "What it carries", Lines: append(s.limits(), c.Limits...), Source: untested},
 		{Head: "Fixing to the wall", Lines: s.anchoring(), Source: s.anchorSource()},
 		{Head: "Care", Lines: s.care()},
-		{Head: "Materials, as entered", Lines: declared, Source: repeated},
 	}
+	if declared := s.declared(); len(declared) > 0 {
+		points = append(points, Point{Head: "Materials, as entered", Lines: declared, Source: repeated})
+	}
+	return append(s.handed(), []string{"With it", s.withIt()}), points
 }
 
 // Mass is that of one piece without its fittings, in both units.
