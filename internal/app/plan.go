@@ -10,6 +10,7 @@ import (
 	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/wood"
+	"casewright/internal/yard"
 )
 
 // Plan works the job out. The error is about the input, with the places in
@@ -47,7 +48,7 @@ func Summary(p plan.Plan) string {
 		fmt.Fprintf(&b, "%s: %s out of %s%s.\n", panel.Name, count(all, "part"), count(n, "panel"), proven)
 	}
 	for _, w := range p.Woods {
-		fmt.Fprintf(&b, "%s %s: %.1f board feet net, buy %.1f.\n", w.Key, w.Class, w.Net, w.Buy)
+		fmt.Fprintf(&b, "%s %s: %s board feet net, buy %s.\n", w.Key, w.Class, yard.Amount(w.Net), yard.Amount(w.Feet()))
 	}
 	settings := 0
 	for _, s := range p.Setups {

@@ -6,7 +6,6 @@ import (
 
 	"casewright/internal/drawing"
 	"casewright/internal/finding"
-	"casewright/internal/unit"
 )
 
 // desk is what is wanted while deciding: what it is, what to look at, how it
@@ -151,8 +150,8 @@ func (s *set) summary() string {
 	} else if len(from) > 0 {
 		out = append(out, capital(s.whole())+" out of "+list(from)+".")
 	}
-	if n := s.bought("board foot"); n > 0 {
-		out = append(out, fmt.Sprintf("%s board feet of solid wood (%s m³).", decimals(n, 1), decimals(n*float64(unit.BoardFoot), 3)))
+	if feet, cubic := s.bought(); feet > 0 {
+		out = append(out, fmt.Sprintf("%s board feet of solid wood (%s m³).", decimals(feet, 1), decimals(cubic, 3)))
 	}
 	if n := len(s.p.Model.Bends); n > 0 {
 		kinds := len(s.bendKinds())
@@ -175,13 +174,13 @@ func (s *set) whole() string {
 	return "all panel parts come"
 }
 
-// bought is the amount of solid wood to buy, in board feet.
-func (s *set) bought(string) float64 {
-	sum := 0.0
+// bought is the amount of solid wood to buy, in board feet and in cubic metres:
+// each the sum of what the buying list has.
+func (s *set) bought() (feet, cubic float64) {
 	for _, w := range s.p.Woods {
-		sum += w.Buy
+		feet, cubic = feet+w.Feet(), cubic+w.Cubic()
 	}
-	return sum
+	return feet, cubic
 }
 
 // sections shows the piece cut open, two drawings to a sheet where they go.

@@ -9,6 +9,7 @@ import (
 	"casewright/internal/price"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
+	"casewright/internal/yard"
 )
 
 // quote is the page that goes to the customer: what it is, what it costs, on
@@ -246,7 +247,7 @@ func (s *set) calculation() {
 		for _, l := range g.all {
 			much := ""
 			if l.Count != 0 {
-				much = amount(l.Count) + " " + plural(l.Unit, l.Count)
+				much = yard.Much(l.Count, l.Unit) + " " + plural(l.Unit, l.Count)
 			}
 			why := l.Why
 			if l.Open {

@@ -54,7 +54,7 @@ func (s *set) buying() {
 			why = appendNew(why, l.Why)
 		}
 		rows = append(rows, []string{
-			capital(l.What), amount(n), plural(l.Unit, n), strings.TrimSpace(amount(l.Need) + " " + plural(l.Measure, l.Need)), blank(amount(l.Spare)),
+			capital(l.What), yard.Much(n, l.Unit), plural(l.Unit, n), strings.TrimSpace(yard.Much(l.Need, l.Unit) + " " + plural(l.Measure, l.Need)), blank(yard.Much(l.Spare, l.Unit)),
 			blank(l.Each.Format()), blank(l.Price.Format()), "",
 		})
 	}
@@ -100,7 +100,7 @@ func (s *set) boards(f *flow) {
 	var rows [][]string
 	for _, w := range s.p.Woods {
 		rows = append(rows, []string{
-			capital(words(w.Key)), w.Class, decimals(w.Net, 2), decimals(w.Buy, 1), decimals(float64(w.NetM3), 4), decimals(float64(w.BuyM3), 4),
+			capital(words(w.Key)), w.Class, amount(w.Net), amount(w.Feet()), decimals(float64(w.NetM3), 4), yard.Much(w.Cubic(), "m³"),
 			w.Longest.Letter + "  " + s.figs(w.Longest.Size), w.Widest.Letter + "  " + s.figs(w.Widest.Size),
 			strings.Join(w.Parts, " "), strings.Join(w.Glued, " "),
 		})

@@ -79,7 +79,7 @@ func goods(in Input, list List) []Line {
 			x.Count = l.Charged
 		}
 		if l.Charged > 0 && l.Charged < l.Count {
-			x.Why = fmt.Sprintf("%s; of the %s bought the rest is for the next piece", l.Why, yard.Amount(l.Count))
+			x.Why = fmt.Sprintf("%s; %s bought, the rest is for the next piece", l.Why, yard.Much(l.Count, l.Unit))
 		}
 		if (l.Sort == yard.Fittings || l.Sort == yard.ScrewPacks || l.Sort == yard.PanelGoods) && !l.Made {
 			x.Why = "" // counted; nothing to explain

@@ -9,6 +9,7 @@ import (
 
 	"casewright/internal/cutting"
 	"casewright/internal/plan"
+	"casewright/internal/price"
 	"casewright/internal/unit"
 	"casewright/internal/yard"
 )
@@ -24,6 +25,7 @@ type Yard struct {
 	Panels   []YardStuff   `json:"panels"`
 	Boards   []YardStuff   `json:"boards" doc:"solid wood by thickness class"`
 	Price    []YardSum     `json:"price" doc:"what the pieces cost and what is asked for them; empty without rates"`
+	Differs  string        `json:"differs,omitempty" doc:"why goods and supplies of the price are not what the list comes to"`
 	Findings []DeskFinding `json:"findings"`
 }
 
@@ -99,7 +101,7 @@ type YardSaving struct {
 // may lack the field that a saving takes.
 func YardPage(ctx context.Context, p plan.Plan) Yard {
 	y := yarder{p}
-	out := Yard{Units: p.Piece.Units.String(), Buying: []YardLine{}, Stock: []string{}, Panels: []YardStuff{}, Boards: []YardStuff{}, Price: y.price(), Findings: []DeskFinding{}}
+	out := Yard{Units: p.Piece.Units.String(), Buying: []YardLine{}, Stock: []string{}, Panels: []YardStuff{}, Boards: []YardStuff{}, Price: y.price(), Differs: y.differs(), Findings: []DeskFinding{}}
 	for _, l := range p.Buying {
 		out.Buying = append(out.Buying, y.line(l))
 	}
@@ -236,14 +238,14 @@ func (y yarder) total() string {
 
 func (y yarder) line(l yard.Line) YardLine {
 	out := YardLine{
-		Sort: string(l.Sort), What: capital(l.What), Buy: strings.TrimSpace(yard.Amount(l.Count) + " " + yard.Plural(l.Unit, l.Count)), Why: capital(l.Why),
+		Sort: string(l.Sort), What: capital(l.What), Buy: strings.TrimSpace(yard.Much(l.Count, l.Unit) + " " + yard.Plural(l.Unit, l.Count)), Why: capital(l.Why),
 	}
 	if l.Count != l.Need || l.Measure != "" {
 		of := l.Measure
 		if of == "" && !strings.HasPrefix(l.Unit, "pack") {
 			of = l.Unit
 		}
-		out.Need = strings.TrimSpace(yard.Amount(l.Need) + " " + yard.Plural(of, l.Need))
+		out.Need = strings.TrimSpace(yard.Much(l.Need, of) + " " + yard.Plural(of, l.Need))
 	}
 	if l.Each > 0 {
 		out.Each = l.Each.Format()
@@ -269,6 +271,38 @@ func (y yarder) price() []YardSum {
 		out = append(out, YardSum{"Asked for each", y.money(s.Each)})
 	}
 	return append(out, YardSum{"Asked, before tax", y.money(s.Net)})
+}
+
+// differs says in one sentence why what the pieces are charged for goods and
+// supplies is not what the list comes to.
+func (y yarder) differs() string {
+	p := y.p.Price
+	bought, _ := yard.Total(y.p.Buying)
+	if !p.Known || p.All.Material == bought {
+		return ""
+	}
+	var why []string
+	say := func(ok bool, t string) {
+		if ok {
+			why = append(why, t)
+		}
+	}
+	some := func(sort yard.Sort) bool {
+		return slices.ContainsFunc(y.p.Buying, func(l yard.Line) bool { return l.Sort == sort && l.Charge != l.Price })
+	}
+	priced := func(is func(price.Line) bool) bool {
+		return slices.ContainsFunc(p.All.Lines, func(l price.Line) bool { return l.Amount != 0 && is(l) })
+	}
+	say(some(yard.SolidWood), "of whole boards what the net and the shop's waste make")
+	say(some(yard.SupplyGoods), "of tins and packs what is used")
+	say(slices.ContainsFunc(yard.OnHand(y.p.Panels, y.p.Shop, y.p.Show), func(l yard.Line) bool { return l.Charge != 0 }), "what comes from the shop's stock as well")
+	say(priced(func(l price.Line) bool { return l.Group == price.Goods && l.Amount < 0 }), "less for offcuts that are kept")
+	say(priced(func(l price.Line) bool { return l.Group == price.Supplies && l.Key == "" }), "a share of the goods for consumables")
+	say(priced(func(l price.Line) bool { return l.Group == price.Outside }), "work done outside as well")
+	if len(why) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("To buy is %s; the pieces are charged %s: %s.", y.money(bought), y.money(p.All.Material), strings.Join(why, ", "))
 }
 
 // panel is one kind of panel with its layouts.

@@ -41,21 +41,21 @@ type YardBoard struct {
 // by volume.
 func (y yarder) wood(w yard.Wood) YardStuff {
 	out := YardStuff{Key: w.Key + " " + w.Class, Title: capital(read(w.Key)) + " " + w.Class, Layouts: []YardLayout{}, Short: []string{}, Form: y.form(w)}
-	out.Says = fmt.Sprintf("Buy %s board feet (%s m³) for %s net", yard.Amount(w.Buy), decimals(float64(w.BuyM3), 3), yard.Amount(w.Net))
+	out.Says = fmt.Sprintf("Buy %s board feet (%s m³) for %s net", yard.Amount(w.Feet()), yard.Much(w.Cubic(), "m³"), yard.Amount(w.Net))
 	if k := w.Likely; k != nil {
-		out.Says = fmt.Sprintf("Ask for %s, %s board feet (%s m³). ", k.Says(k.Buy, y.p.Show), yard.Amount(w.Buy), decimals(float64(w.BuyM3), 3))
+		out.Says = fmt.Sprintf("Ask for %s, %s board feet (%s m³). ", k.Says(k.Buy, y.p.Show), yard.Amount(w.Feet()), yard.Much(w.Cubic(), "m³"))
 		if k.Buy > k.Boards {
 			clear := fmt.Sprintf("%d of them when they are", k.Boards)
 			if k.Boards == 1 {
 				clear = "one of them when it is"
 			}
-			out.Says += fmt.Sprintf("All comes out of %s clear, a yield of %s %%; the shop's waste asks for %s board feet", clear, decimals(k.Yield, 0), yard.Amount(k.Check))
+			out.Says += fmt.Sprintf("All comes out of %s clear, a yield of %s %%; the shop's waste asks for %s board feet", clear, decimals(k.Yield, 0), yard.Amount(k.Asked()))
 		} else {
 			them := "them"
 			if k.Buy == 1 {
 				them = "it"
 			}
-			out.Says += fmt.Sprintf("All comes out of %s, a yield of %s %%; by the shop's waste it would be %s board feet", them, decimals(k.Yield, 0), yard.Amount(k.Check))
+			out.Says += fmt.Sprintf("All comes out of %s, a yield of %s %%; by the shop's waste it would be %s board feet", them, decimals(k.Yield, 0), yard.Amount(k.Asked()))
 		}
 		out.Likely = y.layouts(*k.Job, *k.Result, k.Letters(), "likely board", k.YieldOf)
 		for i := range out.Likely {
@@ -76,7 +76,7 @@ func (y yarder) wood(w yard.Wood) YardStuff {
 		out.Proven = w.Result.Proven
 		switch {
 		case len(out.Short) == 0:
-			out.Says = fmt.Sprintf("All rough parts come out of %s, %s board feet, a yield of %s %%", count(n, "board"), yard.Amount(w.Buy), decimals(100-w.Waste, 0))
+			out.Says = fmt.Sprintf("All rough parts come out of %s, %s board feet, a yield of %s %%", count(n, "board"), yard.Amount(w.Feet()), decimals(100-w.Waste, 0))
 		case n == 0:
 			out.Says = "No part comes out of these boards yet"
 		default:

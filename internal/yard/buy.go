@@ -112,45 +112,64 @@ func Cost(each unit.Money, count float64) unit.Money {
 // by a billionth is no reason to buy more.
 func ceil(v, parts float64) float64 { return math.Ceil(v*parts-1e-9) / parts }
 
+// Amounts of wood are rounded once and up, so that never too little is bought:
+// board feet to tenths, cubic metres to thousandths.
+func tenths(feet float64) float64        { return ceil(feet, 10) }
+func thousandths(m3 unit.Volume) float64 { return ceil(float64(m3), 1000) }
+
+// Feet and Cubic are what is bought of the wood, as every list and text has it.
+func (w Wood) Feet() float64  { return tenths(w.Buy) }
+func (w Wood) Cubic() float64 { return thousandths(w.BuyM3) }
+
+// Asked is what the shop's waste makes of the net, in board feet.
+func (l Likely) Asked() float64 { return tenths(l.Check) }
+
 func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
-	l := Line{Sort: SolidWood, What: strings.ReplaceAll(w.Key, "-", " ") + " " + w.Class, Key: w.Key, Need: w.Net, Count: ceil(w.Buy, 2), Unit: "board foot", Each: w.each(stock)}
-	if w.WasteOf == "boards" || w.Likely != nil {
-		l.Count = ceil(w.Buy, 100)
-	}
-	if stock.Per == "cubic-metre" {
-		l.Need, l.Count, l.Unit = float64(w.NetM3), ceil(float64(w.BuyM3), 1000), "m³"
+	l := Line{Sort: SolidWood, What: strings.ReplaceAll(w.Key, "-", " ") + " " + w.Class, Key: w.Key, Need: w.Net, Count: w.Feet(), Unit: "board foot", Each: w.each(stock)}
+	cubic := stock.Per == "cubic-metre"
+	if cubic {
+		l.Need, l.Count, l.Unit = float64(w.NetM3), w.Cubic(), "m³"
 	}
 	if k := w.Likely; k != nil { // what is left of whole boards is for the next piece
-		if l.Charged = min(l.Count, ceil(k.Check, 2)); stock.Per == "cubic-metre" {
-			l.Charged = min(l.Count, ceil(float64(k.checkM3), 1000))
+		if l.Charged = min(l.Count, k.Asked()); cubic {
+			l.Charged = min(l.Count, thousandths(k.checkM3))
 		}
 	}
 	l.Spare = max(0, l.Count-l.Need)
 	switch {
 	case w.Likely != nil:
-		l.Why = w.why(show)
+		l.Why = w.why(l, show)
 	case w.WasteOf == "boards":
 		l.Why = fmt.Sprintf("%d whole boards as laid out, yield %.0f %%", w.Boards, 100-w.Waste)
 	case w.WasteOf == "net":
-		l.Why = fmt.Sprintf("net and %g %% of it for waste", w.Waste)
+		l.Why = fmt.Sprintf("net and %g %% of it for waste, rounded up", w.Waste)
 	default:
-		l.Why = fmt.Sprintf("net / %g: %g %% of the purchase is lost", math.Round(1000-10*w.Waste)/1000, w.Waste)
+		l.Why = fmt.Sprintf("net / %s, rounded up: %g %% of the purchase is lost", kept(w.Waste), w.Waste)
 	}
 	return l
 }
 
+// kept is what a waste of the purchase leaves of it.
+func kept(waste float64) string { return fmt.Sprintf("%g", math.Round(1000-10*waste)/1000) }
+
 // why says which boards to ask for, what share of them becomes parts, and what
-// the shop's waste makes of the net.
-func (w Wood) why(show func(unit.Length) string) string {
-	k, how := w.Likely, "lost"
-	if w.WasteOf == "net" {
-		how = "added"
-	}
+// the shop's waste makes of the net: that is what the pieces are charged, in
+// figures from which it can be worked out again.
+func (w Wood) why(l Line, show func(unit.Length) string) string {
+	k := w.Likely
 	t := fmt.Sprintf("%s, yield %.0f %%", k.Says(k.Buy, show), k.Yield)
 	if k.Buy > k.Boards {
 		t = fmt.Sprintf("%s; clear, %d would do, yield %.0f %%", k.Says(k.Buy, show), k.Boards, k.Yield)
 	}
-	return fmt.Sprintf("%s; with %g %% %s %.1f board feet", t, w.Waste, how, k.Check)
+	net := trimmed(l.Need, 2)
+	if l.Unit == "m³" {
+		net = trimmed(l.Need, 4)
+	}
+	how := fmt.Sprintf("net %s / %s, %g %% lost", net, kept(w.Waste), w.Waste)
+	if w.WasteOf == "net" {
+		how = fmt.Sprintf("net %s and %g %% added", net, w.Waste)
+	}
+	return fmt.Sprintf("%s; charged: %s, rounded up: %s %s", t, how, Much(l.Charged, l.Unit), Plural(l.Unit, l.Charged))
 }
 
 // OnHand are the panels that come from the shop's own stock: nothing to buy,

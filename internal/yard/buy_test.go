@@ -4,7 +4,9 @@ import (
 	"context"
 	"math"
 	"os"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -199,5 +201,40 @@ func TestTotal(t *testing.T) {
 	sum, unpriced := yard.Total([]yard.Line{{Price: 500}, {Made: true}, {}, {Price: 250}})
 	if sum != 750 || unpriced != 1 {
 		t.Errorf("%v and %d lines without a price, want 750 and 1", sum, unpriced)
+	}
+}
+
+// What is bought of a wood is rounded once, up to tenths of a board foot (or
+// thousandths of a cubic metre), and the reason has figures from which what
+// the pieces are charged can be worked out again.
+func TestWoodIsRoundedOnceAndUp(t *testing.T) {
+	reason := regexp.MustCompile(`charged: net ([0-9.]+) / ([0-9.]+), 30 % lost, rounded up: ([0-9.]+) (board f|m³)`)
+	for _, per := range []string{"", "cubic-metre"} {
+		g := goods(t, "record-cabinet", 1)
+		oak := g.Shop.Woods["white-oak"]
+		oak.Per = per
+		g.Shop.Woods["white-oak"] = oak
+		for _, w := range g.Woods {
+			of, parts, l := w.Buy, 10.0, line(t, yard.Buy(g), "white oak "+w.Class)
+			if per != "" {
+				of, parts = float64(w.BuyM3), 1000
+			}
+			if l.Count < of-1e-9 || l.Count >= of+1/parts || math.Abs(l.Count*parts-math.Round(l.Count*parts)) > 1e-9 {
+				t.Errorf("%s %s: %g are bought for %g", w.Class, per, l.Count, of)
+			}
+			if per == "" && l.Count != w.Feet() || per != "" && l.Count != w.Cubic() {
+				t.Errorf("%s: the list has %g, texts %g and %g", w.Class, l.Count, w.Feet(), w.Cubic())
+			}
+			m := reason.FindStringSubmatch(l.Why)
+			if m == nil {
+				t.Errorf("%s: %s", w.Class, l.Why)
+				continue
+			}
+			net, _ := strconv.ParseFloat(m[1], 64)
+			kept, _ := strconv.ParseFloat(m[2], 64)
+			if got := strconv.FormatFloat(math.Ceil(net/kept*parts-1e-9)/parts, 'f', -1, 64); got != m[3] || l.Charged > l.Count {
+				t.Errorf("%s: worked out again it is %s: %s", w.Class, got, l.Why)
+			}
+		}
 	}
 }

@@ -11,6 +11,19 @@ func Amount(v float64) string {
 	if v < 10 {
 		places = 2
 	}
+	return trimmed(v, places)
+}
+
+// Much is a count of a unit; cubic metres, of which a thousandth costs money,
+// have three decimals.
+func Much(v float64, unit string) string {
+	if unit == "m³" {
+		return trimmed(v, 3)
+	}
+	return Amount(v)
+}
+
+func trimmed(v float64, places int) string {
 	t := strconv.FormatFloat(v, 'f', places, 64)
 	return strings.TrimSuffix(strings.TrimRight(t, "0"), ".")
 }

@@ -2473,6 +2473,8 @@ export interface components {
             /** @description solid wood by thickness class */
             boards: components["schemas"]["YardStuff"][] | null;
             buying: components["schemas"]["YardLine"][] | null;
+            /** @description why goods and supplies of the price are not what the list comes to */
+            differs?: string;
             findings: components["schemas"]["DeskFinding"][] | null;
             panels: components["schemas"]["YardStuff"][] | null;
             /** @description id of the piece */
