@@ -81,8 +81,13 @@ func TestRecordCabinetDrawers(t *testing.T) {
 			t.Errorf("%d × %s to buy, want %d", n, key, want)
 		}
 	}
-	f, ok := findingOf(m, "nominal-groove")
-	if !ok || f.Figure != "1.05 mm" {
+	if f, ok := findingOf(m, "nominal-groove"); ok {
+		t.Errorf("a shop in millimetres has a cutter for 18.0 mm: %+v", f)
+	}
+	p, s := demo(t, "record-cabinet")
+	s.Units = unit.Imperial
+	f, ok := findingOf(make1(t, p, s), "nominal-groove")
+	if !ok || f.Figure != "1.05 mm" || !strings.Contains(f.Says, "3/4 in") {
 		t.Errorf("an 18.0 panel for a groove of 3/4 in is not mentioned: %+v", f)
 	}
 }
@@ -370,16 +375,23 @@ func TestFingersInterlock(t *testing.T) {
 // An 18.0 panel in a groove of 3/4 in has 1.05 mm of play (arithmetic).
 func TestNominalSlack(t *testing.T) {
 	for _, x := range []struct {
+		shop              unit.System
 		thick, size, play float64
 		ok                bool
 	}{
-		{18, 19.05, 1.05, true}, // trade arithmetic: 3/4 in groove
-		{19.05, 0, 0, false},
-		{6, 0, 0, false},
-		{12, 12.7, 0.7, true},
-		{5.2, 6.35, 1.15, true},
+		{unit.Imperial, 18, 19.05, 1.05, true}, // trade arithmetic: 3/4 in groove
+		{unit.Imperial, 19.05, 0, 0, false},
+		{unit.Imperial, 6, 0, 0, false},
+		{unit.Imperial, 12, 12.7, 0.7, true},
+		{unit.Imperial, 5.2, 6.35, 1.15, true},
+		{unit.Metric, 18, 0, 0, false}, // a cutter of 18 mm fits
+		{unit.Metric, 17.6, 0, 0, false},
+		{unit.Metric, 17.3, 18, 0.7, true},
+		{unit.Metric, 12, 0, 0, false},
+		{unit.Metric, 5.2, 6, 0.8, true},
+		{unit.Metric, 30, 0, 0, false},
 	} {
-		size, play, ok := nominalSlack(unit.MM(x.thick))
+		size, play, ok := nominalSlack(unit.MM(x.thick), x.shop)
 		if ok != x.ok || size != unit.MM(x.size) || play != unit.MM(x.play) {
 			t.Errorf("%v mm: got %v, %v, %v", x.thick, size, play, ok)
 		}

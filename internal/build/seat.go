@@ -172,20 +172,35 @@ func (b *builder) sit(s seat, part *Part, end Edge) {
 	}
 }
 
-// Nominal inch sizes of cutters and grooves, and how much play makes a note:
-// more than half a millimetre, and less than would be taken for another size.
-var nominal = []unit.Length{unit.Inch / 4, unit.Inch * 3 / 8, unit.Inch / 2, unit.Inch * 5 / 8, unit.Inch * 3 / 4, unit.Inch}
+// Nominal sizes of cutters and grooves in the units of a shop, and how much
+// play makes a note: more than half a millimetre, and less than would be taken
+// for another size. Cutters in millimetres come in every one of these sizes
+// (common practice, no source).
+var (
+	nominalInches = []unit.Length{unit.Inch / 4, unit.Inch * 3 / 8, unit.Inch / 2, unit.Inch * 5 / 8, unit.Inch * 3 / 4, unit.Inch}
+	nominalMetric = []unit.Length{
+		4 * unit.Millimetre, 5 * unit.Millimetre, 6 * unit.Millimetre, 8 * unit.Millimetre, 9 * unit.Millimetre, 10 * unit.Millimetre, 12 * unit.Millimetre,
+		15 * unit.Millimetre, 16 * unit.Millimetre, 18 * unit.Millimetre, 19 * unit.Millimetre, 20 * unit.Millimetre, 22 * unit.Millimetre, 25 * unit.Millimetre,
+	}
+)
 
 const (
 	slackLeast = unit.Millimetre / 2
 	slackMost  = unit.Millimetre * 5 / 4
 )
 
-// nominalSlack is the play a panel would have in a groove of the next nominal
-// inch size, if it is one that may be taken for it.
-func nominalSlack(thick unit.Length) (size, play unit.Length, ok bool) {
-	for _, n := range nominal {
-		if play = n - thick; play > slackLeast && play <= slackMost {
+// nominalSlack is the play a panel would have in a groove of the nominal size
+// of a shop that may be taken for it; none if a cutter fits it.
+func nominalSlack(thick unit.Length, shop unit.System) (size, play unit.Length, ok bool) {
+	sizes := nominalMetric
+	if shop == unit.Imperial {
+		sizes = nominalInches
+	}
+	for _, n := range sizes {
+		if play = n - thick; play >= 0 {
+			if play <= slackLeast || play > slackMost {
+				break
+			}
 			return n, play, true
 		}
 	}
@@ -195,17 +210,25 @@ func nominalSlack(thick unit.Length) (size, play unit.Length, ok bool) {
 // noteNominal warns once for each material that grooves and housings for it
 // are as wide as it is, not as its nominal size.
 func (b *builder) noteNominal(material string, thick unit.Length) {
-	n, play, ok := nominalSlack(thick)
+	n, play, ok := nominalSlack(thick, b.shop.Units)
 	if _, panel := b.shop.Panels[material]; !ok || !panel {
 		return
 	}
 	f := finding.Finding{
 		ID: "nominal-groove", Level: finding.Note, Place: "materials: " + material,
 		Says: fmt.Sprintf("A groove of %s would give %s, which measures %s, %.2f mm of play",
-			n.Format(unit.Inch32nds), material, thick.Format(unit.TenthMM), play.MM()),
+			nominalName(n, b.shop.Units), material, thick.Format(unit.TenthMM), play.MM()),
 		Figure: fmt.Sprintf("%.2f mm", play.MM()), Limit: fmt.Sprintf("%.2f mm", slackLeast.MM()),
 		Advice: fmt.Sprintf("Cut the grooves and housings for it to %s, not with a nominal cutter; try on an offcut.", thick.Format(unit.TenthMM)),
 		Source: "arithmetic",
 	}
 	b.once(f)
+}
+
+// nominalName is how a shop calls a cutter.
+func nominalName(l unit.Length, shop unit.System) string {
+	if shop == unit.Imperial {
+		return l.Format(unit.Inch32nds)
+	}
+	return l.Format(unit.TenthMM)
 }

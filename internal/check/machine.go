@@ -11,7 +11,7 @@ import (
 // machines lists the solid parts that are too short, too thin or too wide for
 // planer and jointer, once for each limit.
 func machines(in Input) []finding.Finding {
-	m := in.Shop.Machines
+	m := in.Shop.Milling()
 	var short, thin, wide []string
 	shortest, thinnest, widest := unit.Length(0), unit.Length(0), unit.Length(0)
 	limit := max(m.PlanerShortest, m.JointerShortest)

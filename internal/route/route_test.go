@@ -176,10 +176,10 @@ func TestBoxesAreFinishedInsideFirst(t *testing.T) {
 // machines take, and the sticks hold all parts of solid wood.
 func TestSticksSuitTheMachines(t *testing.T) {
 	for name, in := range variants(t) {
-		m := in.Shop.Machines
+		m := in.Shop.Milling()
 		holds := map[string]int{}
 		for _, s := range route.Make(in).Sticks {
-			if s.Length < m.PlanerShortest || s.Length < m.JointerShortest || s.Length < unit.In(12) {
+			if s.Length < m.PlanerShortest || s.Length < m.JointerShortest {
 				t.Errorf("%s: a stick of %s for %s is shorter than the machines take", name, s.Length, s.Letter)
 			}
 			holds[s.Letter] += s.Count * s.Parts

@@ -37,10 +37,9 @@ const (
 	curveTime Minutes = 24 * 60
 )
 
-// shortest is the shortest piece that jointer and planer of a shop take; where
-// the shop says nothing, 305 mm (12 in), the long end of manuals seen.
+// shortest is the shortest piece that jointer and planer of a shop take.
 func shortest(m shop.Machines) unit.Length {
-	return max(cmp.Or(m.PlanerShortest, 12*unit.Inch), cmp.Or(m.JointerShortest, 12*unit.Inch))
+	return max(m.PlanerShortest, m.JointerShortest)
 }
 
 // sticks are what the parts of a wood are milled from: no stick is shorter
@@ -64,7 +63,7 @@ func sticks(w yard.Wood, parts map[string]build.Part, pieces int, machines shop.
 		for _, z := range sizes {
 			s := Stick{
 				Wood: w.Key, Class: w.Class, Letter: l, Name: p.Name, Count: z.Count, Parts: 1, Length: p.Rough.Length, Width: z.Width, Rough: p.Rough.Thickness, Thickness: p.Thickness.Size,
-				Carrier: p.Thickness.Size < cmp.Or(machines.PlanerThinnest, unit.Inch/4),
+				Carrier: p.Thickness.Size < machines.PlanerThinnest,
 			}
 			if s.Length < least && s.Length > 0 {
 				k := int((least + s.Length - 1) / s.Length)
@@ -102,7 +101,7 @@ func (m *maker) solids() {
 }
 
 func (m *maker) mill(w yard.Wood) {
-	mine := sticks(w, m.parts, m.n, m.Shop.Machines)
+	mine := sticks(w, m.parts, m.n, m.Shop.Milling())
 	m.stick = append(m.stick, mine...)
 	if len(mine) == 0 {
 		return
@@ -122,7 +121,7 @@ func (m *maker) mill(w yard.Wood) {
 	each := float64(n) / float64(m.n)
 	what := fmt.Sprintf("Crosscut and rip %s %s to rough size: %s for %s.", w.Key, w.Class, times(n, "stick"), m.names(w.Parts))
 	if len(together) > 0 {
-		what += fmt.Sprintf(" Too short for the machines (%s) are: %s; leave them together until they are milled.", m.Show(shortest(m.Shop.Machines)), strings.Join(together, "; "))
+		what += fmt.Sprintf(" Too short for the machines (%s) are: %s; leave them together until they are milled.", m.Show(shortest(m.Shop.Milling())), strings.Join(together, "; "))
 	}
 	m.add(Step{
 		Op: RoughCut, Title: fmt.Sprintf("Rough-cut %s %s", w.Key, w.Class), Makes: w.Parts, Parts: w.Parts, Units: each, Machine: m.sizer(),

@@ -1,14 +1,36 @@
 package shop
 
-import "casewright/internal/unit"
+import (
+	"cmp"
+
+	"casewright/internal/unit"
+)
 
 // Machines are what the machines for solid wood take. The lengths taken where
 // nothing is said lie at the long end of manuals seen: planers ask for 5-5/8,
 // 7 or 14 in and 3/16 to 1/2 in, jointers for 10 to 12 in and 3/8 to 1/2 in.
+// They are round in the units of the shop; see Milling.
 type Machines struct {
-	PlanerShortest  unit.Length `yaml:"planer-shortest,omitempty" default:"12 in" doc:"shortest piece the planer may be fed, by its manual"`
-	PlanerThinnest  unit.Length `yaml:"planer-thinnest,omitempty" default:"1/4 in" doc:"thinnest it planes without a carrier board, by its manual"`
+	PlanerShortest  unit.Length `yaml:"planer-shortest,omitempty" doc:"shortest piece the planer may be fed, by its manual; left out: 300 mm, of a shop in inches 12 in"`
+	PlanerThinnest  unit.Length `yaml:"planer-thinnest,omitempty" doc:"thinnest it planes without a carrier board, by its manual; left out: 6 mm, of a shop in inches 1/4 in"`
 	PlanerWidest    unit.Length `yaml:"planer-widest,omitempty" doc:"widest it takes; left out: not looked at"`
-	JointerShortest unit.Length `yaml:"jointer-shortest,omitempty" default:"12 in" doc:"shortest piece for the jointer, by its manual"`
-	JointerThinnest unit.Length `yaml:"jointer-thinnest,omitempty" default:"1/2 in" doc:"thinnest piece for the jointer without a holder, by its manual"`
+	JointerShortest unit.Length `yaml:"jointer-shortest,omitempty" doc:"shortest piece for the jointer, by its manual; left out: 300 mm, of a shop in inches 12 in"`
+	JointerThinnest unit.Length `yaml:"jointer-thinnest,omitempty" doc:"thinnest piece for the jointer without a holder, by its manual; left out: 13 mm, of a shop in inches 1/2 in"`
+}
+
+// Milling is what the machines take, with what is taken where the shop says
+// nothing.
+func (v Shop) Milling() Machines {
+	of := func(metric, inches unit.Length) unit.Length {
+		if v.Units == unit.Imperial {
+			return inches
+		}
+		return metric
+	}
+	m := v.Machines
+	long := of(300*unit.Millimetre, 12*unit.Inch)
+	m.PlanerShortest, m.JointerShortest = cmp.Or(m.PlanerShortest, long), cmp.Or(m.JointerShortest, long)
+	m.PlanerThinnest = cmp.Or(m.PlanerThinnest, of(6*unit.Millimetre, unit.Inch/4))
+	m.JointerThinnest = cmp.Or(m.JointerThinnest, of(13*unit.Millimetre, unit.Inch/2))
+	return m
 }

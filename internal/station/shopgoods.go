@@ -231,7 +231,7 @@ func (r *room) clamps() ShopSection {
 	walls.Says = count(all, "clamp") + "."
 	rack.New = []ShopNew{{Label: "Add clamps", Path: fmt.Sprintf("clamps[%d]", len(r.s.Clamps)), Asks: asks(shop.Clamp{}, "name", "count", "opens", "reach", "force-n")}}
 	walls.Lists = []ShopList{rack}
-	m := r.s.Machines
+	m := r.s.Milling()
 	out.Entries = []ShopEntry{walls, {
 		Path: "machines", Title: "Planer and jointer", Single: true,
 		Says:  fmt.Sprintf("Shortest through the planer %s, over the jointer %s.", r.size(m.PlanerShortest), r.size(m.JointerShortest)),
