@@ -242,7 +242,7 @@ func (s *set) hanging() []string {
 	}
 	out := []string{who}
 	if h, ok := check.Hang(s.input()); ok {
-		out = append(out, fmt.Sprintf("Reckoned with %.0f kg in it, %s, by statics alone it pulls its upper fixings out of the wall by %s and down along it by %s; jerks and whoever leans on it come on top.",
+		out = append(out, fmt.Sprintf("For its fixings alone it is reckoned with %.0f kg in it (%s), which is no limit of what the piece carries: by statics it pulls the upper ones out of the wall by %s and down along it by %s; jerks and whoever leans on it come on top.",
 			math.Ceil(float64(h.Load)), h.LoadBy, check.Newtons(h.Pull), check.Newtons(h.Shear)), "Estimate only. "+h.Advice())
 	}
 	return append(out, suitsWall, "Heaviest things lowest. Nobody climbs, sits or hangs on it.")

@@ -15,10 +15,10 @@ func (m *maker) alongside() string {
 func (m *maker) arrived() string {
 	t := "Stands without rocking"
 	switch p := m.Piece; {
-	case p.Use.Hung() && p.Customer != nil && p.Customer.FixedBy == "maker":
-		t = "Hangs level, tight on its fixings"
-	case p.Use.Hung():
+	case p.Use.Hung() && m.leftToHang():
 		t = "Ready to hang"
+	case p.Use.Hung():
+		t = "Hangs level, tight on its fixings"
 	}
 	drawers, doors := false, false
 	for _, o := range m.Model.Openings {
@@ -39,10 +39,19 @@ func (m *maker) arrived() string {
 	return t + "signed for."
 }
 
+// leftToHang says that the customer hangs the piece.
+func (m *maker) leftToHang() bool {
+	c := m.Piece.Customer
+	return c != nil && c.FixedBy != "maker"
+}
+
 // hang is how a piece is hung that hangs on a wall; nothing for others.
 func (m *maker) hang() string {
-	if !m.Piece.Use.Hung() {
+	switch {
+	case !m.Piece.Use.Hung():
 		return ""
+	case m.leftToHang():
+		return " The customer hangs it, as the note says."
 	}
 	return " Hang it: look for wires and pipes; mark where its upper fixings go, level, into studs or plugs made for this wall; let it rest on a prop while you screw. Fix through a rail or the wood of the case, not through a thin back, with fixings that hold what the findings say; their maker's sheet and local codes come first."
 }
