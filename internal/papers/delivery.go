@@ -85,7 +85,7 @@ func (s *set) anchorSource() string {
 	switch {
 	case s.p.Piece.Use.Hung():
 		return "Statics; else common practice. What the maker of the fixings says, local codes and licensed practice come first."
-	case s.p.Piece.Use.Against == "free":
+	case s.p.Piece.Use.Free():
 		return "Common practice. Local codes come first."
 	}
 	return "ASTM F2057-23 and 16 CFR 1261 for storage for clothes; else common practice. The restraint's own instruction, local codes and licensed practice come first."
@@ -196,7 +196,7 @@ func (s *set) anchoring() []string {
 	switch {
 	case p.Use.Hung():
 		return s.hanging()
-	case p.Use.Against == "free":
+	case p.Use.Free():
 		stays = "It is made to stand free; it is not fixed to a wall."
 	case p.Base != nil && p.Base.Kind == "casters":
 		stays = "It stands on casters and cannot be fixed to a wall. Lock them where it stands."

@@ -16,13 +16,17 @@ func (p Piece) ForClothes(high unit.Length) bool {
 	return p.Use.For == "clothing" && high >= clothingFrom && !p.Use.Hung()
 }
 
+// Free says that the piece stands free and nobody will fix it to a wall.
+func (u Use) Free() bool { return u.Against == "free" && !u.Anchor }
+
 // Restrained says that a tip restraint goes with a piece so high: the piece
 // says that it will be fixed to the wall, the maker fixes it there, or it is
-// storage for clothes.
+// storage for clothes. What stands on casters cannot be fixed.
 func (p Piece) Restrained(high unit.Length) bool {
 	if p.Use.Hung() {
 		return false
 	}
-	maker := p.Customer != nil && p.Customer.FixedBy == "maker" && p.Use.Against != "free"
-	return p.Use.Anchor || maker || p.ForClothes(high)
+	maker := p.Customer != nil && p.Customer.FixedBy == "maker" && !p.Use.Free()
+	rolls := p.Base != nil && p.Base.Kind == "casters"
+	return (p.Use.Anchor || maker) && !rolls || p.ForClothes(high)
 }

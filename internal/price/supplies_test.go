@@ -107,6 +107,7 @@ func TestWallFixingsAreBought(t *testing.T) {
 		{piece.Use{For: "books", Against: "wall", Anchor: true}, nil, restraint, 3},
 		{piece.Use{For: "books", Against: "wall"}, maker, restraint, 3},
 		{piece.Use{For: "books", Against: "free"}, maker, "", 0},
+		{piece.Use{For: "books", Against: "free", Anchor: true}, nil, restraint, 3},
 		{piece.Use{For: "books", Against: "wall"}, nil, "", 0},
 	} {
 		all := Supplied(piece.Piece{Use: c.use, Customer: c.by}, shop.Shop{}, m, nil, 3)

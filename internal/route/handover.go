@@ -33,7 +33,7 @@ func (m *maker) arrived() string {
 		t += ", every door works"
 	}
 	t += ", no mark; "
-	if !m.Piece.Use.Hung() && m.Piece.Use.Against != "free" {
+	if !m.Piece.Use.Hung() && !m.Piece.Use.Free() {
 		t += "anchored where it must be; "
 	}
 	return t + "signed for."
