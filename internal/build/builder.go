@@ -59,6 +59,7 @@ func (b *builder) make() (Model, error) {
 	b.bands()
 	b.rough()
 	b.letters()
+	b.toMeasure()
 	b.outside()
 	b.pair()
 	b.collide()

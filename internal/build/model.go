@@ -76,9 +76,10 @@ type Part struct {
 	Solid     bool         `json:"solid"`    // a wood, else a panel
 	Grain     GrainWay     `json:"grain"`
 	Oversize  Oversize     `json:"oversize,omitempty"`
-	Rough     *Rough       `json:"rough,omitempty"` // solid wood
-	Bands     []Band       `json:"bands,omitempty"` // edge treatments
-	Outline   geom.Outline `json:"outline"`         // finished, flat
+	ToMeasure bool         `json:"to_measure,omitempty"` // cut once the openings are measured
+	Rough     *Rough       `json:"rough,omitempty"`      // solid wood
+	Bands     []Band       `json:"bands,omitempty"`      // edge treatments
+	Outline   geom.Outline `json:"outline"`              // finished, flat
 	Features  []Feature    `json:"features,omitempty"`
 	Kerfs     []KerfGroup  `json:"kerfs,omitempty"`
 	Bent      *Bent        `json:"bent,omitempty"` // nil for flat parts
@@ -93,11 +94,19 @@ func (p Part) CutLength() unit.Length { return p.Length.Size + p.Oversize.Length
 // CutWidth is the width to saw to.
 func (p Part) CutWidth() unit.Length { return p.Width.Size + p.Oversize.Width }
 
+// FitLength and FitWidth are what a blank is sawn to once its opening is
+// measured; of any other part, what it is sawn to at once.
+func (p Part) FitLength() unit.Length { return p.CutLength() - p.Oversize.Blank }
+
+// FitWidth: see FitLength.
+func (p Part) FitWidth() unit.Length { return p.CutWidth() - p.Oversize.Blank }
+
 // Oversize is what is added (or, for bands within the size, taken) between
 // the finished size and the size sawn.
 type Oversize struct {
 	Length unit.Length `json:"length,omitempty"`
 	Width  unit.Length `json:"width,omitempty"`
+	Blank  unit.Length `json:"blank,omitempty"` // of both: left until the openings are measured
 	Why    string      `json:"why,omitempty"`
 }
 

@@ -46,7 +46,7 @@ func (s *set) operations(q saw.Sequence) []route.Work {
 			break
 		}
 	}
-	if _, panel := s.p.Shop.Panels[q.Stock]; panel && q.Part == "" {
+	if _, panel := s.p.Shop.Panels[q.Stock]; panel && q.Part == "" && !q.Sizes {
 		out = append(out, route.Sheets)
 	}
 	if _, solid := s.p.Shop.Woods[q.Stock]; solid {
@@ -85,11 +85,17 @@ const (
 	sawTick    = 11.0 // column of the box to tick
 )
 
+// afterMeasuring is said of what is sawn once the openings are measured.
+const afterMeasuring = "Wait until the openings are measured. The settings here are for what was planned, or for what the record has as measured: where the fitting card asks for another size, that one holds."
+
 // settings sets a sequence, one block for each setting.
 func (s *set) settings(q saw.Sequence) {
 	head := fmt.Sprintf("%s: %s", capital(q.Title), count(len(q.Setups), "setting"))
 	f := s.flow(Saw, q.Title, false, head)
 	f.text(s.machineLine(q), sawWords, drawing.Regular)
+	if q.After {
+		f.text(afterMeasuring, sawWords, drawing.Bold)
+	}
 	if keep := oneKeep(q); keep != "" {
 		f.text("The part lies "+keep+".", sawWords, drawing.Regular)
 	}

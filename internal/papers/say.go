@@ -44,6 +44,9 @@ func (w Words) Kerfing(q saw.Sequence) (lines []string, short func(kerf string) 
 	return []string{w.s.kerfLine(p, q), w.s.sameLine(q), legend}, short
 }
 
+// AfterMeasuring is said of a sequence that waits for the openings.
+func (w Words) AfterMeasuring() string { return afterMeasuring }
+
 // SawWorks are the kinds of work whose cautions hold for a sequence.
 func (w Words) SawWorks(q saw.Sequence) []route.Work { return w.s.operations(q) }
 

@@ -262,6 +262,9 @@ func kindOfWork(s saw.Sequence) string {
 	if s.Part != "" {
 		return " kerfs"
 	}
+	if s.After {
+		return " after measuring"
+	}
 	return ""
 }
 

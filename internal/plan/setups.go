@@ -1,30 +1,68 @@
 package plan
 
 import (
+	"slices"
+
 	"casewright/internal/build"
 	"casewright/internal/saw"
 	"casewright/internal/shop"
 	"casewright/internal/yard"
 )
 
-// setups puts all sawing in order: panels, kerfs, then solid wood to size.
+// setups puts all sawing in order: panels, kerfs, solid wood to size; last
+// what is cut once the openings are measured.
 func setups(p Plan) []saw.Sequence {
-	var out []saw.Sequence
+	var out, after []saw.Sequence
 	for _, panel := range p.Panels {
 		if len(panel.Result.Layouts) == 0 {
 			continue
 		}
 		key, w := yard.Breaker(p.Shop, p.Record)
-		out = append(out, saw.BreakDown(saw.Panels{
+		blanks, waits := blanks(p, panel)
+		q := saw.Panels{
 			Title: panel.Name, Stock: panel.Key, Job: panel.Job, Layouts: panel.Result.Layouts, Letters: panel.Letters,
-		}, machine(key, w)))
+		}
+		for _, b := range blanks {
+			q.Blanks = append(q.Blanks, b.Letter)
+		}
+		s := saw.BreakDown(q, machine(key, w))
+		if waits {
+			s.Title, s.After = s.Title+", once the openings are measured", true
+			after = append(after, s)
+			continue
+		}
+		out = append(out, s)
+		if len(blanks) > 0 {
+			key, w := sizer(p)
+			s := saw.Solid(panel.Name+": blanks to the measured openings", panel.Key, blanks, machine(key, w))
+			s.After = true
+			after = append(after, s)
+		}
 	}
 	for _, part := range p.Model.Parts {
 		if len(part.Kerfs) > 0 {
 			out = append(out, kerfs(p, part))
 		}
 	}
-	return append(out, solid(p)...)
+	out = append(out, solid(p, false)...)
+	return append(append(out, after...), solid(p, true)...)
+}
+
+// blanks are the parts of a panel that come off larger, to be cut to the
+// measured openings. A panel waits whole where it holds nothing else.
+func blanks(p Plan, panel yard.Panel) (out []saw.Stick, waits bool) {
+	waits = true
+	for _, part := range p.Model.Parts {
+		i := slices.Index(panel.Letters, part.Letter)
+		if i < 0 {
+			continue
+		}
+		waits = waits && part.ToMeasure && part.Oversize.Blank == 0
+		if part.Oversize.Blank > 0 {
+			out = append(out, saw.Stick{Letter: part.Letter, Count: panel.Job.Items[i].Qty, Length: part.FitLength(), Width: part.FitWidth()})
+		}
+	}
+	return out, waits
 }
 
 func machine(key string, w shop.Saw) saw.Machine {
@@ -50,13 +88,14 @@ func kerfs(p Plan, part build.Part) saw.Sequence {
 	return saw.Kerfs(k, m)
 }
 
-// solid gathers the parts of solid wood, wood by wood, for their final cuts.
-func solid(p Plan) []saw.Sequence {
+// solid gathers the parts of solid wood, wood by wood, for their final cuts:
+// those before the openings are measured, or those after.
+func solid(p Plan, after bool) []saw.Sequence {
 	key, w := sizer(p)
 	var order []string
 	sticks := map[string][]saw.Stick{}
 	for _, part := range p.Model.Parts {
-		if !part.Solid {
+		if !part.Solid || part.ToMeasure != after {
 			continue
 		}
 		if sticks[part.Material] == nil {
@@ -67,8 +106,14 @@ func solid(p Plan) []saw.Sequence {
 		})
 	}
 	var out []saw.Sequence
+	title := ": milled parts to width and length"
+	if after {
+		title = ": milled parts to the measured openings"
+	}
 	for _, wood := range order {
-		out = append(out, saw.Solid(wood+": milled parts to width and length", wood, sticks[wood], machine(key, w)))
+		s := saw.Solid(wood+title, wood, sticks[wood], machine(key, w))
+		s.After = after
+		out = append(out, s)
 	}
 	return out
 }

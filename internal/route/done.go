@@ -23,8 +23,8 @@ func (m *maker) fitting() {
 	}
 	if drawers > 0 {
 		m.add(Step{
-			Op: Fit, Title: "Fit runners and boxes", Parts: slices.Concat(m.roles(build.RolePacker, build.RoleRunner), m.caseParts(), m.roles(build.RoleBoxSide)), Units: float64(drawers),
-			What:  "Measure every opening on the fitting card. Packers, then runners, the left and the right of an opening from one spacer; hang each box, note which belongs where.",
+			Op: Fit, Title: "Fit runners and boxes", Parts: slices.Concat(m.roles(build.RolePacker, build.RoleRunner), m.caseParts(), m.roles(build.RoleBoxSide)), Units: float64(drawers) * (1 - measuring),
+			What:  "Packers as the fitting card has them, then runners, the left and the right of an opening from one spacer; hang each box, note which belongs where.",
 			Why:   "The opening as it came out is what a drawer runs in, not the one on the drawing.",
 			Check: "Each box runs out and home by one finger, alike at both sides; its face stands parallel to the frame.",
 			Mind:  []Work{Screwing, Drilling},

@@ -129,10 +129,11 @@ func (g *group) add(letter string, a unit.Area) {
 	g.area += a
 }
 
-// insides are the surfaces inside case and drawers; early ones must have their
-// finish before glue-up, because no hand gets at them afterwards.
-func (m *maker) insides() (early, late group) {
-	early.name, late.name = "insides before glue-up", "insides"
+// insides are the surfaces inside case and drawers; those of boxes, and early
+// ones of the case, must have their finish before glue-up, because no hand
+// gets at them afterwards.
+func (m *maker) insides() (early, boxes, late group) {
+	early.name, boxes.name, late.name = "insides before glue-up", "insides of the boxes before glue-up", "insides"
 	closed := m.Piece.Back != nil && m.Piece.Back.Fit == "grooved"
 	for _, p := range m.Model.Parts {
 		l := p.Letter
@@ -142,10 +143,10 @@ func (m *maker) insides() (early, late group) {
 		}
 		switch p.Role {
 		case build.RoleBoxSide, build.RoleBoxEnd:
-			early.add(l, m.surface(l, 1))
+			boxes.add(l, m.surface(l, 1))
 			late.add(l, m.surface(l, 1))
 		case build.RoleBoxBottom:
-			early.add(l, m.surface(l, 2))
+			boxes.add(l, m.surface(l, 2))
 		case build.RoleShell, build.RoleSide, build.RoleBottom:
 			to.add(l, m.surface(l, 1))
 		case build.RoleDivider:
@@ -156,7 +157,7 @@ func (m *maker) insides() (early, late group) {
 			late.add(l, m.edgesToo(l))
 		}
 	}
-	return early, late
+	return early, boxes, late
 }
 
 // outside are the surfaces that are seen.
@@ -210,18 +211,22 @@ func (m *maker) insideClass() (Class, bool) {
 
 // early finishes what cannot be reached after glue-up.
 func (m *maker) early() {
+	g, _, _ := m.insides()
+	m.beforeGlue(g, "All of a case with a back in grooves is out of reach once it is glued.")
+}
+
+// beforeGlue finishes insides that are glued up next.
+func (m *maker) beforeGlue(g group, why string) {
 	c, ok := m.insideClass()
-	g, _ := m.insides()
 	if !ok || g.area == 0 {
 		return
 	}
-	m.coatGroup(g, c, c.Coats, "Tape glue faces and grooves first: glue does not hold on finish.",
-		"Corners inside a box, and all of a case with a back in grooves, are out of reach once it is glued.")
+	m.coatGroup(g, c, c.Coats, "Tape glue faces and grooves first: glue does not hold on finish.", why)
 }
 
 // finishing is all the rest: insides, then what is seen.
 func (m *maker) finishing() {
-	_, late := m.insides()
+	_, _, late := m.insides()
 	if c, ok := m.insideClass(); ok && late.area > 0 {
 		m.coatGroup(late, c, c.Coats, "All hardware is off. Both faces of loose panels get the same coats, so they stay flat.",
 			"Insides first: what runs over an edge is sanded off with the outside.")

@@ -26,6 +26,8 @@ type maker struct {
 	finds []finding.Finding
 	rates map[Op]Rate
 	inner map[string]bool // letters whose insides have their finish already
+
+	measured int // number of the step that measures the openings, 0 before it
 }
 
 func newMaker(in Input) *maker {

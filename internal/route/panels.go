@@ -44,11 +44,18 @@ func cuts(q saw.Sequence) (settings, passes int) {
 	return len(q.Setups), passes
 }
 
-// panels breaks panels down, bands edges and works flat parts.
+// panels breaks panels down, bands edges and works flat parts; those of boxes
+// and fronts alone wait for the openings.
 func (m *maker) panels() {
+	m.breakDown(false)
+	m.band(false)
+}
+
+// breakDown cuts panels into parts, before the openings are measured or after.
+func (m *maker) breakDown(after bool) {
 	for _, q := range m.Setups {
 		i := slices.IndexFunc(m.Panels, func(p yard.Panel) bool { return p.Key == q.Stock })
-		if i < 0 || q.Part != "" {
+		if i < 0 || q.Part != "" || q.Sizes || q.After != after {
 			continue
 		}
 		settings, passes := cuts(q)
@@ -58,20 +65,19 @@ func (m *maker) panels() {
 			sheets += l.Copies
 		}
 		m.add(Step{
-			Op: BreakDown, Title: "Break down " + q.Title, Makes: letters, Parts: letters, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
-			What:  fmt.Sprintf("Cut %s into parts in the order of the saw paper: %s, %s.", times(sheets, "panel"), times(settings, "setting"), times(passes, "cut")),
+			Op: BreakDown, Title: "Break down " + m.Panels[i].Name, Makes: letters, Parts: letters, After: []int{m.measured}, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
+			What:  fmt.Sprintf("Cut %s into parts in the order of the saw paper: %s, %s.", times(sheets, "panel"), times(settings, "setting"), times(passes, "cut")) + m.blanks(letters) + asMeasured(after),
 			Why:   "All parts of one setting are cut before anything is moved, so parts meant to be alike are alike; the reference edge is kept to the last.",
 			Check: "Measure the first part of each setting against the paper, and add up each panel: parts, kerfs and trims make the whole. Letter each part on its reference face.",
 			Mind:  append(sawWork(q), Sheets),
 		})
 	}
-	m.band()
 }
 
 // band glues edge bands on flat panel parts; a kerfed part gets its bands once
 // it is bent.
-func (m *maker) band() {
-	letters := m.pick(func(p build.Part) bool { return len(p.Bands) > 0 && len(p.Kerfs) == 0 })
+func (m *maker) band(after bool) {
+	letters := m.pick(func(p build.Part) bool { return len(p.Bands) > 0 && len(p.Kerfs) == 0 && p.ToMeasure == after })
 	m.bandStep(letters, "Band the edges of "+m.names(letters), "Bands go on before drilling: holes and grooves are measured from the finished edge.")
 }
 
@@ -154,16 +160,13 @@ func (m *maker) drill(letters []string, title, why string) {
 // joinery cuts what must be cut while parts are flat and square.
 func (m *maker) joinery() {
 	shell := m.pick(func(p build.Part) bool { return len(p.Kerfs) > 0 })
-	boxes := m.roles(build.RoleBoxSide, build.RoleBoxEnd, build.RoleBoxBottom)
-	rest := m.pick(func(p build.Part) bool { return !slices.Contains(shell, p.Letter) && !slices.Contains(boxes, p.Letter) })
+	rest := m.pick(func(p build.Part) bool { return !slices.Contains(shell, p.Letter) && !p.ToMeasure })
 	m.drill(shell, "Drill and groove the shell while it is flat", "A kerfed panel is too weak to lie under a drill or router, and a bent one has no flat face to work from.")
 	m.mortises(shell, "Cut mortises in the shell while it is flat")
 	m.drill(rest, "Drill and groove the parts of the case", "Square parts have their reference faces still; curves, chamfers and trimming come later.")
 	curved := m.pick(curvedStile)
 	m.innerEdges(curved)
 	m.mortises(rest, "Cut the joints of "+map[bool]string{true: "frame and case", false: "the case"}[m.Piece.Frame != nil])
-	m.drill(boxes, "Groove and rebate the drawer boxes", "All grooves for bottoms are cut at one setting, so the bottoms line up round the corner.")
-	m.corners(boxes)
 	m.chamfers(without(rest, curved))
 }
 

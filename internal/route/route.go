@@ -127,6 +127,7 @@ func Make(in Input) Route {
 	m.early()
 	m.frame()
 	m.carcass()
+	m.openings()
 	m.boxes()
 	m.base()
 	m.fitting()

@@ -79,25 +79,40 @@ func sticks(w yard.Wood, parts map[string]build.Part, pieces int, machines shop.
 
 // solids mills solid wood: rough, rest, final, edge glue, size.
 func (m *maker) solids() {
-	byKey := map[string][]string{}
 	for _, w := range m.Woods {
 		m.mill(w)
-		byKey[w.Key] = append(byKey[w.Key], w.Parts...)
 	}
 	for _, q := range m.Setups {
-		letters := byKey[q.Stock]
-		if len(letters) == 0 || q.Part != "" {
+		letters := m.milled(q.Stock, false)
+		if len(letters) == 0 || q.Part != "" || q.After {
 			continue
 		}
 		settings, passes := cuts(q)
 		m.add(Step{
 			Op: Size, Title: "Cut " + q.Stock + " to width and length", Parts: letters, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
-			What:  fmt.Sprintf("Rip to width, then crosscut to length, in the order of the saw paper: %s. Sticks of several short parts are cut apart here.", times(settings, "setting")),
+			What:  fmt.Sprintf("Rip to width, then crosscut to length, in the order of the saw paper: %s. Sticks of several short parts are cut apart here.", times(settings, "setting")) + m.leftRough(q.Stock),
 			Why:   "Widths first, from the jointed edge; lengths last, from an end squared to that edge.",
 			Check: "Stand pairs on end side by side: no step to feel. What is to be trimmed flush later is left proud as the parts list says.",
 			Mind:  append(sawWork(q), SolidWood),
 		})
 	}
+}
+
+// milled are the parts of a wood that are cut to size before the openings are
+// measured, or after.
+func (m *maker) milled(wood string, after bool) []string {
+	var out []string
+	for _, w := range m.Woods {
+		if w.Key != wood {
+			continue
+		}
+		for _, l := range w.Parts {
+			if m.parts[l].ToMeasure == after {
+				out = append(out, l)
+			}
+		}
+	}
+	return out
 }
 
 func (m *maker) mill(w yard.Wood) {

@@ -18,6 +18,7 @@ type Panels struct {
 	Job     cutting.Job
 	Layouts []cutting.Layout
 	Letters []string // of the parts, in the order of Job.Items
+	Blanks  []string // letters of parts that come off as blanks, not finished
 }
 
 // BreakDown orders the cuts of all panels of one material. It relies on the
@@ -222,10 +223,10 @@ func (b *breaker) setups(out []Setup) []Setup {
 			order = append(order, k)
 		}
 		s.Cuts = append(s.Cuts, Cut{Of: w.of, Times: w.times, Pieces: w.alike, Whole: w.whole, Long: w.long, Left: w.left, Gives: w.gives, Rest: w.rest})
-		if w.part {
+		if w.part && !slices.Contains(b.panels.Blanks, w.gives) {
 			s.Parts = appendNew(s.Parts, w.gives)
 		}
-		if slices.Contains(b.panels.Letters, w.rest) {
+		if slices.Contains(b.panels.Letters, w.rest) && !slices.Contains(b.panels.Blanks, w.rest) {
 			s.Parts = appendNew(s.Parts, w.rest)
 		}
 	}

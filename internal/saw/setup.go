@@ -18,6 +18,8 @@ type Sequence struct {
 	Kind    string  `json:"kind"`           // table, track or hand-guide
 	Setups  []Setup `json:"setups"`
 	Account []Row   `json:"account,omitempty"`
+	Sizes   bool    `json:"sizes,omitempty"`           // brings milled parts or blanks to width and length
+	After   bool    `json:"after_measuring,omitempty"` // its settings are those planned: what was measured takes their place
 }
 
 // Way says how the setting is made.

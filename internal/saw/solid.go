@@ -6,18 +6,18 @@ import (
 	"casewright/internal/unit"
 )
 
-// Stick is a solid part to be brought to its final width and length.
+// Stick is a solid part, or the blank of one from a panel, to be brought to its final width and length.
 type Stick struct {
 	Letter        string
 	Count         int
 	Length, Width unit.Length // to saw to
 }
 
-// Solid orders the final cuts of milled wood of one stock: all widths at the
+// Solid orders the final cuts of milled wood or of blanks of one stock: all widths at the
 // rip fence, then all lengths at the stop, each setting once, largest first,
 // so that parts meant to be alike are alike.
 func Solid(title, stock string, sticks []Stick, m Machine) Sequence {
-	s := Sequence{Title: title, Stock: stock, Saw: m.Key, Kind: m.Kind}
+	s := Sequence{Title: title, Stock: stock, Saw: m.Key, Kind: m.Kind, Sizes: true}
 	add := func(way Way, reference, what string, size, long func(Stick) unit.Length) {
 		groups := map[unit.Length][]Stick{}
 		var order []unit.Length

@@ -152,6 +152,9 @@ func (b *sawPage) run(q saw.Sequence, works []route.Work) SawRun {
 		out.Says, short = b.words.Kerfing(q)
 	}
 	thick := b.thickness(q)
+	if q.After {
+		out.Says = append(out.Says, b.words.AfterMeasuring())
+	}
 	rate := route.RateOf(operation(b.plan, q), b.plan.Shop)
 	pics := newSawPictures(b.plan, q)
 	for _, st := range q.Setups {
@@ -162,7 +165,7 @@ func (b *sawPage) run(q saw.Sequence, works []route.Work) SawRun {
 
 // operation is whose times hold for a sequence.
 func operation(p plan.Plan, q saw.Sequence) route.Op {
-	if _, panel := p.Shop.Panels[q.Stock]; panel && q.Part == "" {
+	if _, panel := p.Shop.Panels[q.Stock]; panel && q.Part == "" && !q.Sizes {
 		return route.BreakDown
 	}
 	if q.Part != "" {
