@@ -184,10 +184,14 @@ func (s *set) clampNote(g route.GlueUp) string {
 // square is the check by diagonals; no rows where there is no rectangle.
 func (s *set) square(g route.GlueUp) ([]drawing.Column, [][]string) {
 	columns := []drawing.Column{{Head: "Diagonals", Share: 44, Bold: true}, {Head: "", Share: 66}, {Head: "Measured, d1 and d2", Share: 72}}
-	if g.Diagonal == 0 {
+	switch {
+	case g.Diagonal == 0 && g.Between == "":
 		return columns, nil
+	case g.Diagonal == 0:
+		return columns, [][]string{{"Check", g.Between, "…………………   …………………"}}
 	}
 	return columns, [][]string{
+		{"Between", pick(g.Between, "the outside corners"), ""},
 		{"Both measure", s.dual(g.Diagonal.Round(unit.Millimetre / 10)), "…………………   …………………"},
 		{"May differ by", s.dual(g.Limit.Round(unit.Millimetre / 10)), "…………………"},
 		{"Out of square", fmt.Sprintf("(d1 − d2)(d1 + d2) / (4 × %s)", s.size(g.Width)), fmt.Sprintf("at most %s: %s", s.dual(g.Rack), g.RackWhy)},

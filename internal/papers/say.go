@@ -121,14 +121,15 @@ func (w Words) ClampNote(g route.GlueUp) string { return w.s.clampNote(g) }
 // there is no rectangle.
 func (w Words) Square(g route.GlueUp) [][2]string {
 	var out [][2]string
-	if g.Diagonal == 0 {
-		return nil
-	}
 	_, rows := w.s.square(g)
-	for _, r := range rows[:2] {
-		out = append(out, [2]string{r[0], r[1]})
+	for _, r := range rows {
+		says := r[1]
+		if r[2] != "" && !strings.HasPrefix(r[2], "…") { // else a place to write in
+			says += ", " + r[2]
+		}
+		out = append(out, [2]string{r[0], says})
 	}
-	return append(out, [2]string{rows[2][0], rows[2][1] + ", " + rows[2][2]})
+	return out
 }
 
 // Finish is the answer of the finish card; empty where there is no finish.

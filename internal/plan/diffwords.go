@@ -135,7 +135,7 @@ var said = map[string]string{
 	"Step.whole": "in one go", "Step.mind": "cautions", "Step.setups": "number of setups", "Step.what": "what to do", "Step.time_source": "where the time comes from", "Step.makes": "what is there then", "Step.uses": "what must be there",
 	"Hours.each_minutes": "run of one piece", "Hours.units": "amount of work", "Hours.setup_minutes": "setup", "Hours.estimated_minutes": "estimate", "Hours.actual_minutes": "taken", "Hours.learned_run_minutes": "run, as the record has it",
 	"GlueUp.at_once": "joints spread at once", "GlueUp.clock": "clock", "GlueUp.clamps": "clamps on", "GlueUp.need_minutes": "time from first spread to last clamp", "GlueUp.clamp_opens": "clamps open to", "GlueUp.rack_limit": "how far it may rack",
-	"GlueUp.rack_why": "reason for the limit", "GlueUp.diagonal_limit": "difference of diagonals allowed", "GlueUp.joints": "number of joints",
+	"GlueUp.rack_why": "reason for the limit", "GlueUp.diagonal_between": "diagonals between", "GlueUp.diagonal_limit": "difference of diagonals allowed", "GlueUp.joints": "number of joints",
 	"Tick.at_minutes": "after", "Tick.what": "what to do", "ClampLine.on": "where", "ClampLine.lines": "lines alike", "ClampLine.opens": "open to", "ClampLine.each": "clamps on one line", "ClampLine.total_newtons": "force", "ClampLine.clamp_newtons": "force of one clamp",
 	"Stick.parts_in_each": "parts from each", "Stick.carrier": "on a carrier board",
 	"Schedule.coat_steps": "", "Schedule.area_m2": "area", "Class.cleaned_with": "cleaned with", "Class.oily": "oily rags", "Class.raises_grain": "raises the grain",

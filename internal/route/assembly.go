@@ -44,8 +44,8 @@ func (m *maker) joined(name string, letters []string) assembly {
 			span: unit.MM(hi[0] - lo[0]), toGlue: shell.Thickness.Size,
 		})
 	}
-	if w, h := unit.MM(hi[0]-lo[0]), unit.MM(hi[2]-lo[2]); len(letters) > 0 {
-		a.w, a.h = w, h
+	if len(letters) > 0 {
+		a.square = m.squareOf(letters, lo, hi)
 		a.rack, a.rackWhy = m.rackLimit()
 	}
 	return a
@@ -188,6 +188,9 @@ func (m *maker) carcass() {
 	a.cauls = "A caul as long as the joint over each line of clamps, bowed by 1 mm so that its middle presses first; tape where glue might hold it."
 	a.why = "Inside parts go in first, what closes the case last: nothing can be put between two sides that are glued."
 	a.check = "Diagonals in front and behind; a straightedge over the front edges: all flush. Back not twisted: sight over two sticks."
+	if a.square.w == 0 {
+		a.check = "Front and behind as the card says; a straightedge over the front edges: all flush."
+	}
 	a.what = m.caseOrder(letters)
 	if lo, hi := m.bounds(letters); math.Max(hi[0]-lo[0], hi[2]-lo[2]) > longPanel.MM() {
 		a.people = 2
@@ -266,9 +269,18 @@ func (m *maker) frameOn(caseLetters []string) {
 	m.glueUp(a)
 	m.add(Step{
 		Op: Flush, Title: "Trim the frame flush", Parts: frame, Units: round.Metres(),
-		What: "Trim what stands proud with a flush cutter or plane, then scrape to the face of the case.", Why: "Made a little large and cut back, the frame meets the case without a step; cut to size before, it never would.",
+		What: m.roundOff(frame) + "Trim what stands proud with a flush cutter or plane, then scrape to the face of the case.", Why: "Made a little large and cut back, the frame meets the case without a step; cut to size before, it never would.",
 		Check: "A fingernail across the joint feels nothing; the face veneer is not cut through.", Mind: []Work{Routing},
 	})
+}
+
+// roundOff takes off the corners of a frame that was glued up square over bent
+// corners of the case.
+func (m *maker) roundOff(frame []string) string {
+	if !slices.ContainsFunc(frame, func(l string) bool { return curvedStile(m.parts[l]) }) {
+		return ""
+	}
+	return "Saw the outer corners off 1 to 2 mm outside the bend of the case, so that the cutter has little to take. "
 }
 
 // boxes are the drawer boxes.
@@ -282,22 +294,23 @@ func (m *maker) boxes() {
 	tall := slices.MaxFunc(sides, func(x, y string) int { return cmp.Compare(m.parts[x].Width.Size, m.parts[y].Width.Size) })
 	s := m.parts[tall]
 	e := m.parts[slices.MaxFunc(ends, func(x, y string) int { return cmp.Compare(m.parts[x].Length.Size, m.parts[y].Length.Size) })]
+	wide, deep := m.boxSquare()
 	a := assembly{
 		name: "drawer boxes", title: "Glue up the drawer boxes", letters: all, makes: "drawer boxes", repeat: drawers, joints: 4,
 		lines: []press{{
-			on: "corners of the tallest box", count: 2, part: s, length: s.Width.Size, area: unit.AreaOf(s.Width.Size, e.Thickness.Size), span: e.Length.Size, toGlue: s.Thickness.Size,
+			on: "corners of the tallest box", count: 2, part: s, length: s.Width.Size, area: unit.AreaOf(s.Width.Size, e.Thickness.Size), span: wide, toGlue: s.Thickness.Size,
 		}},
-		w: e.Length.Size, h: s.Length.Size,
-		cauls: "Blocks over the corners that press beside the joint, not on pins that stand proud.",
-		why:   "Box by box: a box glued square and flat runs square and flat.",
-		check: "Both diagonals; the box lies on the flat bench without rocking. The bottom is loose in its groove: glue kept out.",
-		what:  "Glue the corners, slide the bottom in dry, close the box.",
+		square: square{w: wide, h: deep, between: "the outside corners of the widest box"},
+		cauls:  "Blocks over the corners that press beside the joint, not on pins that stand proud.",
+		why:    "Box by box: a box glued square and flat runs square and flat.",
+		check:  "Both diagonals; the box lies on the flat bench without rocking. The bottom is loose in its groove: glue kept out.",
+		what:   "Glue the corners, slide the bottom in dry, close the box.",
 	}
 	a.rack, a.rackWhy = m.rackLimit()
 	m.dryFit(assembly{name: "drawer boxes", letters: all, joints: 4, repeat: drawers})
 	m.glueUp(a)
 	m.add(Step{
-		Op: Flush, Title: "Flush the drawer boxes", Parts: all, Units: 2 * (s.Length.Size + e.Length.Size).Metres() * float64(drawers),
+		Op: Flush, Title: "Flush the drawer boxes", Parts: all, Units: 2 * (s.Length.Size + wide).Metres() * float64(drawers),
 		What: "Plane corners and edges flush, ease the edges, sand the outside.", Why: "Runners want straight, flush sides; hands find every sharp edge.",
 		Check: "Width of each box at front and back against the fitting card: between least and most.", Mind: []Work{Sanding},
 	})
@@ -314,7 +327,7 @@ func (m *maker) base() {
 		return
 	}
 	lo, hi := m.bounds(letters)
-	a.w, a.h, a.rack, a.rackWhy = unit.MM(hi[0]-lo[0]), unit.MM(hi[1]-lo[1]), 0, ""
+	a.square, a.rack, a.rackWhy = square{w: unit.MM(hi[0] - lo[0]), h: unit.MM(hi[1] - lo[1])}, 0, ""
 	a.title, a.makes = "Glue up the plinth", "plinth"
 	a.cauls = "Mitre blocks or tape across the outside of each mitre; corner blocks rubbed in from inside."
 	a.why = "The plinth carries everything: out of flat, it racks each opening above it."

@@ -29,8 +29,9 @@ type GlueUp struct {
 	Count     int         `json:"clamp_count"` // together, for one
 	Longest   unit.Length `json:"clamp_opens"` // widest opening asked for
 	Cauls     string      `json:"cauls"`
-	Width     unit.Length `json:"width,omitempty"` // of the rectangle checked for square
+	Width     unit.Length `json:"width,omitempty"` // of the rectangle checked for square; mean of the two, where marks above and below are not as far apart
 	Height    unit.Length `json:"height,omitempty"`
+	Between   string      `json:"diagonal_between,omitempty"` // from where to where, or why there is no figure; "": the outside corners
 	Diagonal  unit.Length `json:"diagonal,omitempty"`
 	Limit     unit.Length `json:"diagonal_limit,omitempty"` // difference of the two
 	Rack      unit.Length `json:"rack_limit,omitempty"`
@@ -83,7 +84,7 @@ type assembly struct {
 	joints            int    // in one assembly; 0: the lines
 	lines             []press
 	cauls             string
-	w, h              unit.Length // rectangle to be checked
+	square            square
 	rack              unit.Length
 	rackWhy           string
 	why, check        string
@@ -162,7 +163,7 @@ func (m *maker) glueUp(a assembly) {
 	g := choose(m.Piece.Glue, m.Shop, need)
 	u := GlueUp{
 		Name: a.name, Letters: a.letters, Glue: g, Repeat: repeat * m.n, Joints: joints, PerJoint: rate.Run, Need: need,
-		Cauls: a.cauls, Width: a.w, Height: a.h, Stages: 1,
+		Cauls: a.cauls, Width: a.square.w, Height: a.square.h, Between: a.square.between, Stages: 1,
 	}
 	if rate.Run > 0 {
 		u.AtOnce = max(1, int(g.Open/rate.Run))
@@ -178,12 +179,12 @@ func (m *maker) glueUp(a assembly) {
 		u.Area += (p.area + p.cheeks) * unit.Area(p.count)
 	}
 	u.GlueGrams = float64(u.Area)*g.Spread + a.filler
-	if a.w > 0 && a.h > 0 {
-		u.Diagonal, u.Rack, u.RackWhy = Diagonal(a.w, a.h), a.rack, a.rackWhy
+	if q := a.square; q.w > 0 && q.h > 0 {
+		u.Diagonal, u.Rack, u.RackWhy = Diagonal(q.w, q.h), a.rack, a.rackWhy
 		if u.Rack == 0 {
-			u.Rack, u.RackWhy = a.h/1000, "1 in 1000 of the height, common practice, no source"
+			u.Rack, u.RackWhy = q.h/1000, "1 in 1000 of the height, common practice, no source"
 		}
-		u.Limit = DiagonalLimit(a.w, a.h, u.Rack)
+		u.Limit = DiagonalLimit(q.w, q.h, u.Rack)
 	}
 	atATime := m.atATime(u)
 	u.Rounds = ((u.Repeat + atATime - 1) / atATime) * u.Stages
