@@ -219,7 +219,7 @@ type Finish struct {
 	Kind  string `yaml:"kind,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|none" default:"none" doc:"class of finish"`
 	Sheen string `yaml:"sheen,omitempty" one:"matt|satin|gloss" default:"satin" doc:"facets show in gloss first"`
 
-	Inside string `yaml:"inside,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|none" doc:"insides of case and drawers; left out: shellac under an oil or varnish, else as outside"`
+	Inside string `yaml:"inside,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|none" doc:"insides of case and drawers; left out: shellac under an oil or varnish where drawers or doors close them in, else as outside"`
 	Coats  int    `yaml:"coats,omitempty" min:"0" max:"20" doc:"coats outside; left out: as usual for its class"`
 }
 

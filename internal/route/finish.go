@@ -149,6 +149,10 @@ func (m *maker) insides() (early, boxes, late group) {
 			boxes.add(l, m.surface(l, 2))
 		case build.RoleShell, build.RoleSide, build.RoleBottom:
 			to.add(l, m.surface(l, 1))
+		case build.RoleTop:
+			if !m.lidTop() {
+				to.add(l, m.surface(l, 1))
+			}
 		case build.RoleDivider:
 			to.add(l, m.surface(l, 2))
 		case build.RoleBack:
@@ -168,7 +172,13 @@ func (m *maker) outside() group {
 		switch p.Role {
 		case build.RoleShell, build.RoleSide, build.RoleBottom:
 			g.add(l, m.surface(l, 1))
-		case build.RoleFront, build.RoleDoor, build.RoleTop, build.RoleLeg, build.RolePlinth, build.RoleStile:
+		case build.RoleTop:
+			if m.lidTop() {
+				g.add(l, m.edgesToo(l))
+			} else {
+				g.add(l, m.surface(l, 1))
+			}
+		case build.RoleFront, build.RoleDoor, build.RoleLeg, build.RolePlinth, build.RoleStile:
 			g.add(l, m.edgesToo(l))
 		case build.RoleRail:
 			if slices.Contains(m.frameParts(), l) {
@@ -183,6 +193,16 @@ func (m *maker) outside() group {
 	return g
 }
 
+// lidTop says that the top is laid over the case, and finished all round; one
+// that closes the case has an inner face.
+func (m *maker) lidTop() bool { return m.Piece.Case.Top != nil }
+
+// seenInside says that neither drawer nor door closes the piece: its insides are
+// seen, and air gets at them.
+func (m *maker) seenInside() bool {
+	return !slices.ContainsFunc(m.Model.Openings, func(o build.Opening) bool { return o.Fill == "drawer" || o.Fill == "door" })
+}
+
 // inside says that a loose part is let into others and not seen.
 func (m *maker) inside(l string) bool {
 	for _, j := range m.Model.Joints {
@@ -195,6 +215,7 @@ func (m *maker) inside(l string) bool {
 
 // insideClass is the finish for insides: oil and varnish smell for weeks where
 // no air gets at them, so shellac is taken there unless the piece says else.
+// In an open piece they are seen like the outside and get what it gets.
 func (m *maker) insideClass() (Class, bool) {
 	key := m.Piece.Finish.Inside
 	outer, ok := ClassOf(m.Piece.Finish.Kind, m.Shop)
@@ -202,7 +223,7 @@ func (m *maker) insideClass() (Class, bool) {
 		if !ok {
 			return Class{}, false
 		}
-		if key = outer.Key; outer.Oily {
+		if key = outer.Key; outer.Oily && !m.seenInside() {
 			key = "shellac"
 		}
 	}
