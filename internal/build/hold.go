@@ -55,7 +55,11 @@ func (b *builder) hold(held string, one, two butted, length, thick unit.Length, 
 		g.call(b)
 		g.work(one, in1+glueRoom, what)
 		g.work(two, in2+glueRoom, what)
-		b.fit(Fitting{Key: g.key, Name: g.name, Count: len(g.at), For: what})
+		f := Fitting{Key: g.key, Name: g.name, Count: len(g.at), For: what}
+		if g.key == "" && g.kind == Mortise {
+			f.Stock = [3]unit.Length{g.thick, g.width, g.length}
+		}
+		b.fit(f)
 		b.joint(Joint{Kind: words(held), A: one.part.Letter, B: two.part.Letter, Depth: in1 + in2, With: fmt.Sprintf("%d × %s", len(g.at), g.name)})
 	case "pocket-screw":
 		b.pockets(one, two, length, thick, what)

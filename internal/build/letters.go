@@ -124,7 +124,7 @@ func mergeHardware(all []Fitting) []Fitting {
 	var out []Fitting
 	for _, f := range all {
 		i := slices.IndexFunc(out, func(g Fitting) bool {
-			return g.Key == f.Key && g.Name == f.Name && g.Length == f.Length && g.For == f.For
+			return g.Key == f.Key && g.Name == f.Name && g.Length == f.Length && g.For == f.For && g.Stock == f.Stock
 		})
 		if i < 0 {
 			out = append(out, f)

@@ -231,6 +231,8 @@ type Fitting struct {
 	Length unit.Length `json:"length,omitempty"`
 	At     []geom.Vec  `json:"at,omitempty"`
 	For    string      `json:"for"`
+
+	Stock [3]unit.Length `json:"stock,omitzero"` // thick, wide and long, of loose tenons and splines that the shop makes
 }
 
 // ScrewUse is one line of the screw table.

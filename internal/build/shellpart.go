@@ -196,7 +196,7 @@ func (b *builder) spline(s *shell, mid spotOn, in unit.Length, before, after but
 	t, depth := s.stock.thickness, b.hull.depth
 	st := b.splineStock(t)
 	if st.key == "" {
-		b.fit(Fitting{Name: fmt.Sprintf("spline %s thick, %s wide", b.show(t/3), b.show(2*in-unit.Millimetre)), Count: 1, Length: depth, For: "seam of the shell"})
+		b.fit(Fitting{Name: fmt.Sprintf("spline %s thick, %s wide", b.show(t/3), b.show(2*in-unit.Millimetre)), Count: 1, Length: depth, For: "seam of the shell", Stock: [3]unit.Length{t / 3, 2*in - unit.Millimetre, depth}})
 		st.thickness = t / 3
 	}
 	width := From("depth of both grooves", 2*in).Less(1, "room for glue", min(unit.Millimetre, in))

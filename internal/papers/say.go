@@ -2,6 +2,7 @@ package papers
 
 import (
 	"fmt"
+	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/drawing"

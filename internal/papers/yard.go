@@ -25,7 +25,7 @@ func (s *set) yard() {
 // buying is the buying list and the boards by thickness class.
 func (s *set) buying() {
 	total, unpriced := yard.Total(s.p.Buying)
-	head := capital(count(len(s.p.Buying), "line")) + " to buy"
+	head := capital(count(yard.ToBuy(s.p.Buying), "line")) + " to buy"
 	switch {
 	case total > 0 && unpriced == 0:
 		head += fmt.Sprintf(", %s in all", s.money(total))
@@ -53,8 +53,12 @@ func (s *set) buying() {
 		if l.Unit != "panel" && l.Sort != yard.SupplyGoods && l.Charged == 0 { // the reasons of panels are on their diagrams, of likely boards below
 			why = appendNew(why, l.Why)
 		}
+		buy, unit := yard.Much(n, l.Unit), plural(l.Unit, n)
+		if l.Made { // the spares in it: so many are made
+			buy, unit = "", fmt.Sprintf("make %s here", amount(n))
+		}
 		rows = append(rows, []string{
-			capital(l.What), yard.Much(n, l.Unit), plural(l.Unit, n), strings.TrimSpace(yard.Much(l.Need, l.Unit) + " " + plural(l.Measure, l.Need)), blank(yard.Much(l.Spare, l.Unit)),
+			capital(l.What), buy, unit, strings.TrimSpace(yard.Much(l.Need, l.Unit) + " " + plural(l.Measure, l.Need)), blank(yard.Much(l.Spare, l.Unit)),
 			blank(l.Each.Format()), blank(l.Price.Format()), "",
 		})
 	}

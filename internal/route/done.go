@@ -113,7 +113,7 @@ func (m *maker) assembly() {
 			"Every drawer opens and shuts with all others shut; then all open in turn. Gaps as before.")
 	}
 	if doors := m.roles(build.RoleDoor); len(doors) > 0 {
-		put("Doors on", doors, m.screws("door", "hinge"), "Hang the doors, set gaps, fit pulls and catches.", "They are the last thing to be scratched.", "Gaps even, no rub, closes by itself the last of the way if the hinge does.")
+		put("Doors on", doors, m.screws("door", "hinge"), "Hang the doors, set gaps"+m.doorHardware()+".", "They are the last thing to be scratched.", "Gaps even, no rub, closes by itself the last of the way if the hinge does.")
 	}
 	if shelves := without(m.roles(build.RoleShelf), whole); len(shelves) > 0 {
 		put("Pins and shelves in", shelves, float64(m.count(shelves)*4), "Pins into their holes, shelves on them.", "Last of all, so that no shelf lies on a coat that is still soft.", "No shelf rocks.")
@@ -127,6 +127,22 @@ func (m *maker) assembly() {
 	if len(rest) > 0 {
 		put("Fit what is left", rest, float64(m.count(rest)), "Fit "+m.names(rest)+" as drawn.", "What has no place of its own in the order is easiest fitted when everything round it is there.", "Nothing of the parts list is left on the bench.")
 	}
+}
+
+// doorHardware names what else is fitted to doors, where there is such.
+func (m *maker) doorHardware() string {
+	var have []string
+	for _, w := range []string{"pull", "catch"} {
+		if slices.ContainsFunc(m.Model.Hardware, func(f build.Fitting) bool {
+			return strings.Contains(f.For, "door") && (m.Shop.Hardware[f.Key].Kind == w || strings.Contains(f.Name, w))
+		}) {
+			have = append(have, map[string]string{"pull": "pulls", "catch": "catches"}[w])
+		}
+	}
+	if len(have) == 0 {
+		return ""
+	}
+	return ", fit " + and(have)
 }
 
 // used says that a letter is in a step of an operation.

@@ -28,6 +28,7 @@ type maker struct {
 	inner map[string]bool // letters whose insides have their finish already
 
 	measured int // number of the step that measures the openings, 0 before it
+	pegs     int // number of the step that makes loose tenons and splines, 0: none
 }
 
 func newMaker(in Input) *maker {

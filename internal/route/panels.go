@@ -167,6 +167,7 @@ func (m *maker) joinery() {
 	curved := m.pick(curvedStile)
 	m.innerEdges(curved)
 	m.mortises(rest, "Cut the joints of "+map[bool]string{true: "frame and case", false: "the case"}[m.Piece.Frame != nil])
+	m.tenons()
 	m.chamfers(without(rest, curved))
 }
 

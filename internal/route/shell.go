@@ -182,7 +182,7 @@ func (m *maker) dryFit(a assembly) {
 		return
 	}
 	m.add(Step{
-		Op: DryFit, Title: "Dry-fit the " + a.name, Parts: a.letters, Units: float64(joints * max(1, a.repeat)),
+		Op: DryFit, Title: "Dry-fit the " + a.name, Parts: a.letters, After: []int{m.pegged(a.letters)}, Units: float64(joints * max(1, a.repeat)),
 		What:  fmt.Sprintf("Put the %s together without glue, clamps and cauls as on the card, in the order of the clock. Time it: %s must be closed.", a.name, times(joints, "joint")),
 		Why:   "What does not go together dry will not go together wet, and the clock of the glue does not stop.",
 		Check: "Every shoulder closed by hand pressure, diagonals agree, clamps long enough. Minutes taken, written on the glue-up card.",

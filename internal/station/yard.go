@@ -220,10 +220,11 @@ func (y yarder) answer() string {
 // total is what the list comes to.
 func (y yarder) total() string {
 	sum, without := yard.Total(y.p.Buying)
-	if len(y.p.Buying) == 0 {
+	lines := yard.ToBuy(y.p.Buying)
+	if lines == 0 {
 		return "There is nothing to buy"
 	}
-	said := fmt.Sprintf("%s to buy", count(len(y.p.Buying), "line"))
+	said := fmt.Sprintf("%s to buy", count(lines, "line"))
 	switch {
 	case sum > 0 && without == 0:
 		said += ", " + y.money(sum) + " in all"
@@ -239,6 +240,9 @@ func (y yarder) total() string {
 func (y yarder) line(l yard.Line) YardLine {
 	out := YardLine{
 		Sort: string(l.Sort), What: capital(l.What), Buy: strings.TrimSpace(yard.Much(l.Count, l.Unit) + " " + yard.Plural(l.Unit, l.Count)), Why: capital(l.Why),
+	}
+	if l.Made {
+		out.Buy = fmt.Sprintf("make %s here", yard.Amount(l.Count))
 	}
 	if l.Count != l.Need || l.Measure != "" {
 		of := l.Measure

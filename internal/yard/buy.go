@@ -49,6 +49,17 @@ type Line struct {
 	Why      string `json:"why"`
 }
 
+// ToBuy is how many lines are to be bought: all but what the shop makes.
+func ToBuy(lines []Line) int {
+	n := 0
+	for _, l := range lines {
+		if !l.Made {
+			n++
+		}
+	}
+	return n
+}
+
 // Total is what the lines come to, and how many of them have no price. What the
 // shop makes itself needs none.
 func Total(lines []Line) (sum unit.Money, unpriced int) {

@@ -238,3 +238,10 @@ func TestWoodIsRoundedOnceAndUp(t *testing.T) {
 		}
 	}
 }
+
+// TestMadeIsNotBought: what the shop makes itself is no line to buy.
+func TestMadeIsNotBought(t *testing.T) {
+	if n := yard.ToBuy([]yard.Line{{What: "pull"}, {What: "loose tenon", Made: true}, {What: "glue"}}); n != 2 {
+		t.Errorf("%d lines to buy, want 2", n)
+	}
+}
