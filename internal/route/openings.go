@@ -25,13 +25,27 @@ func (m *maker) openings() {
 	m.band(true)
 	boxes := m.roles(build.RoleBoxSide, build.RoleBoxEnd, build.RoleBoxBottom)
 	rest := without(late, boxes)
-	m.drill(rest, "Drill and groove "+m.names(rest), "They have their size now, and their reference faces still.")
-	m.mortises(rest, "Cut the joints of "+m.names(rest))
+	m.drill(rest, "Drill and groove the "+m.kinds(rest), "They have their size now, and their reference faces still.")
+	m.mortises(rest, "Cut the joints of the "+m.kinds(rest))
 	m.drill(boxes, "Groove and rebate the drawer boxes", "All grooves for bottoms are cut at one setting, so the bottoms line up round the corner.")
 	m.corners(boxes)
 	m.chamfers(rest)
 	_, inside, _ := m.insides()
 	m.beforeGlue(inside, "Corners inside a box are out of reach once it is glued.")
+}
+
+// kinds names what is fitted, but for boxes: fronts, doors and packers.
+func (m *maker) kinds(letters []string) string {
+	var out []string
+	for _, k := range []struct {
+		role  build.Role
+		words string
+	}{{build.RoleFront, "fronts"}, {build.RoleDoor, "doors"}, {build.RolePacker, "packers"}} {
+		if slices.ContainsFunc(letters, func(l string) bool { return m.parts[l].Role == k.role }) {
+			out = append(out, k.words)
+		}
+	}
+	return and(out)
 }
 
 // measure takes the openings as they came out.
