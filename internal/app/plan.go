@@ -45,7 +45,7 @@ func Summary(p plan.Plan) string {
 		if panel.Result.Proven && len(panel.Result.Short) == 0 {
 			proven = ", and no fewer will do"
 		}
-		fmt.Fprintf(&b, "%s: %s out of %s%s.\n", panel.Name, count(all, "part"), count(n, "panel"), proven)
+		fmt.Fprintf(&b, "%s: %s out of %s%s.\n", panel.Name, document.Count(all, "part"), document.Count(n, "panel"), proven)
 	}
 	for _, w := range p.Woods {
 		fmt.Fprintf(&b, "%s %s: %s board feet net, buy %s.\n", w.Key, w.Class, yard.Amount(w.Net), yard.Amount(w.Feet()))
@@ -54,15 +54,8 @@ func Summary(p plan.Plan) string {
 	for _, s := range p.Setups {
 		settings += len(s.Setups)
 	}
-	fmt.Fprintf(&b, "%s at the saw.\n", count(settings, "setting"))
+	fmt.Fprintf(&b, "%s at the saw.\n", document.Count(settings, "setting"))
 	return b.String()
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // BendMaterial is the bending material of a key: one of package bend, or the

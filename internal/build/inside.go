@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/piece"
 	"casewright/internal/unit"
@@ -295,7 +296,7 @@ func (b *builder) share(parts []piece.Opening, total Dim, gap unit.Length, stand
 		sum += size
 		rest = rest.Less(1, fmt.Sprintf("%s %d", a.one, i+1), size)
 	}
-	what := fmt.Sprintf("%s and %s", count(n, a.one), count(n-1, stands))
+	what := fmt.Sprintf("%s and %s", document.Count(n, a.one), document.Count(n-1, stands))
 	switch diff := sum - total.Size; {
 	case open == 0 && diff > 0:
 		b.cannot(field, "%s add up to %s, the space is %s; take %s off", what, b.exact(sum), b.exact(total.Size), b.exact(diff))
@@ -306,7 +307,7 @@ func (b *builder) share(parts []piece.Opening, total Dim, gap unit.Length, stand
 		return nil, false
 	case open > 0 && rest.Size < unit.Length(open)*unit.Millimetre:
 		b.cannot(field, "%s given and %s add up to %s, the space is %s; nothing is left for %s without a %s. Make the others smaller",
-			count(n-open, a.one), count(n-1, stands), b.exact(sum), b.exact(total.Size), count(open, a.one), a.field)
+			document.Count(n-open, a.one), document.Count(n-1, stands), b.exact(sum), b.exact(total.Size), document.Count(open, a.one), a.field)
 		return nil, false
 	}
 	shared := rest.Over(open, a.many)
@@ -319,14 +320,6 @@ func (b *builder) share(parts []piece.Opening, total Dim, gap unit.Length, stand
 		}
 	}
 	return out, true
-}
-
-// count is a number of things in words: "1 divider", "3 columns".
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // lay places the parts one after the other and hands the rounded corners of

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/piece"
@@ -234,7 +235,7 @@ func (b *builder) looseShelves(s piece.Shelves, c bay, m stock, inset unit.Lengt
 	rows := pinRows(c.h.Size, c.loose, max(s.Holes, 1))
 	if len(rows) < c.loose {
 		b.cannot(path, "%s on pins do not go into a space %s high: it has room for %s. Ask for fewer.",
-			countShelves(c.loose), b.show(c.h.Size), count(len(rows), "row")+" of holes")
+			countShelves(c.loose), b.show(c.h.Size), document.Count(len(rows), "row")+" of holes")
 		return
 	}
 	b.pinHoles(s, c.cell, front, back, rows)

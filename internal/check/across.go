@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/unit"
@@ -122,7 +123,7 @@ func heldAcross(in Input, j build.Joint, a, b *build.Part) (finding.Finding, boo
 			longest := m.length.Scale(float64(acrossMost) / float64(move))
 			return finding.Finding{
 				ID: "glued-across", Level: finding.Care, Place: fmt.Sprintf("joint %s to %s, %s", j.A, j.B, j.Kind),
-				Says:   fmt.Sprintf("%s %s is glued along %s across its grain to %s %s, which does not move with it: %s over the year.", capital(x.Name), x.Letter, in.Show(m.length), y.Name, y.Letter, fine(in, move)),
+				Says:   fmt.Sprintf("%s %s is glued along %s across its grain to %s %s, which does not move with it: %s over the year.", document.Capital(x.Name), x.Letter, in.Show(m.length), y.Name, y.Letter, fine(in, move)),
 				Figure: fine(in, move), Limit: fine(in, acrossMost),
 				Advice: fmt.Sprintf("Glue the front %s only and let the rest slide, in slots %s longer than the screw is thick; or make both of the same wood with the grain running the same way.", down(in, longest), fine(in, move+2*slotRoom)),
 				Source: "FPL-GTR-190 eq. 13-2, flat-sawn; limit: common practice, no source; " + homeSource(in.Piece.Home),

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -48,7 +49,7 @@ func bottoms(in Input) []finding.Finding {
 		thicker := p.Thickness.Size.Scale(math.Cbrt(float64(sag) / float64(limit)))
 		out = append(out, finding.Finding{
 			ID: "drawer-bottom-sags", Level: finding.Care, Place: partPlace(p),
-			Says:   fmt.Sprintf("%s %s, %s by %s, sags %s under %.0f kg.", capital(p.Name), p.Letter, in.Show(p.Length.Size), in.Show(p.Width.Size), fine(in, sag), pressure*p.Length.Size.Metres()*p.Width.Size.Metres()/gravity),
+			Says:   fmt.Sprintf("%s %s, %s by %s, sags %s under %.0f kg.", document.Capital(p.Name), p.Letter, in.Show(p.Length.Size), in.Show(p.Width.Size), fine(in, sag), pressure*p.Length.Size.Metres()*p.Width.Size.Metres()/gravity),
 			Figure: fine(in, sag), Limit: fine(in, limit),
 			Advice: fmt.Sprintf("Make it %s thick, or put a muntin under its middle.", up(in, thicker)),
 			Source: "1/16 in per foot and at most 1/4 in, ANSI/KCMA A161.1; " + by + "; plate held on four sides, from memory; E from " + one.source,

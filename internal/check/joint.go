@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -219,7 +220,7 @@ func endGrain(in Input, j build.Joint) (finding.Finding, bool) {
 			}
 			f := finding.Finding{
 				ID: "end-grain", Level: finding.Care, Place: fmt.Sprintf("joint %s to %s, %s", j.A, j.B, j.Kind),
-				Says:   fmt.Sprintf("%s %s is only glued by its end grain to %s %s, over %s.", capital(end.Name), end.Letter, other.Name, other.Letter, in.Show(m.length)),
+				Says:   fmt.Sprintf("%s %s is only glued by its end grain to %s %s, over %s.", document.Capital(end.Name), end.Letter, other.Name, other.Letter, in.Show(m.length)),
 				Figure: in.Show(m.length), Limit: "no joint on end grain alone",
 				Advice: "Take dowels, loose tenons or a housing.", Source: "common practice, no source",
 			}

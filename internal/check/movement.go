@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/piece"
@@ -114,7 +115,7 @@ func movement(in Input) []finding.Finding {
 		by := fine(in, m.Change)
 		f := finding.Finding{
 			ID: "moves", Level: finding.Note, Place: "part " + w.part.Letter + ", " + w.part.Name,
-			Says:   fmt.Sprintf("%s %s is %s across the grain and moves %s %s.", capital(w.part.Name), w.part.Letter, in.Show(w.across), by, between(m.From, m.To)),
+			Says:   fmt.Sprintf("%s %s is %s across the grain and moves %s %s.", document.Capital(w.part.Name), w.part.Letter, in.Show(w.across), by, between(m.From, m.To)),
 			Figure: by, Advice: advice(in, role, w.move),
 			Source: m.Equation.String() + "; coefficient " + m.Figure.String() + ", flat-sawn; " + homeSource(in.Piece.Home),
 		}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -45,7 +46,7 @@ func overhangs(in Input) []finding.Finding {
 			over := float64(sag) / float64(limit)
 			f := finding.Finding{
 				ID: "top-overhangs", Level: finding.Care, Place: "case.top." + o.field,
-				Says:   fmt.Sprintf("%s %s stands out %s and gives %s at its edge under 60 lb (27.2 kg).", capital(p.Name), p.Letter, in.Show(o.long), fine(in, sag)),
+				Says:   fmt.Sprintf("%s %s stands out %s and gives %s at its edge under 60 lb (27.2 kg).", document.Capital(p.Name), p.Letter, in.Show(o.long), fine(in, sag)),
 				Figure: fine(in, sag), Limit: fine(in, limit),
 				Advice: fmt.Sprintf("Let it stand out %s, or make it %s thick, or set brackets under it.", down(in, o.long.Scale(1/math.Sqrt(over))), up(in, p.Thickness.Size.Scale(math.Cbrt(over)))),
 				Fix:    setTo(in, "case.top."+o.field, o.long.Scale(1/math.Sqrt(over)).RoundDown(step(in)), "Let the top stand out %s"),

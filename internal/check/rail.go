@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -46,7 +47,7 @@ func rails(in Input) []finding.Finding {
 		high := p.Width.Size.Scale(math.Cbrt(float64(sag) / float64(limit)))
 		out = append(out, finding.Finding{
 			ID: "rail-sags", Level: finding.Care, Place: partPlace(p),
-			Says:   fmt.Sprintf("%s %s under %s carries %.0f kg while the drawer is open and sags %s over %s.", capital(p.Name), p.Letter, d.opening.Name, kg, fine(in, sag), in.Show(b.Span)),
+			Says:   fmt.Sprintf("%s %s under %s carries %.0f kg while the drawer is open and sags %s over %s.", document.Capital(p.Name), p.Letter, d.opening.Name, kg, fine(in, sag), in.Show(b.Span)),
 			Figure: fine(in, sag), Limit: fine(in, limit),
 			Advice: fmt.Sprintf("Make it %s high, or set a stile under its middle.", up(in, high)), Fix: railFix(in, p, high), Source: "span/600, common practice; E from " + e.source,
 		})

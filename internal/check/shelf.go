@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/piece"
 	"casewright/internal/unit"
@@ -122,7 +123,7 @@ func sags(in Input, p *build.Part, span unit.Length, perMetre float64, loadBy st
 	f := finding.Finding{
 		ID: "shelf-sags", Place: partPlace(p),
 		Says: fmt.Sprintf("%s spans %s and sags %s under %.0f kg, %s in the long run.",
-			capital(p.Name)+" "+p.Letter, in.Show(span), fine(in, first), perMetre/gravity*span.Metres(), fine(in, long)),
+			document.Capital(p.Name)+" "+p.Letter, in.Show(span), fine(in, first), perMetre/gravity*span.Metres(), fine(in, long)),
 	}
 	if stiff := b; p.Name == "fixed shelf" {
 		stiff.Support = Fixed
@@ -172,7 +173,7 @@ func sagsKCMA(in Input, p *build.Part, span unit.Length) (finding.Finding, bool)
 	}
 	return finding.Finding{
 		ID: "shelf-sags-kitchen", Level: finding.Care, Place: partPlace(p),
-		Says:   fmt.Sprintf("%s %s sags %s under the 15 lb/ft² of kitchen cabinets. Estimate only; the test is physical.", capital(p.Name), p.Letter, fine(in, sag)),
+		Says:   fmt.Sprintf("%s %s sags %s under the 15 lb/ft² of kitchen cabinets. Estimate only; the test is physical.", document.Capital(p.Name), p.Letter, fine(in, sag)),
 		Figure: fine(in, sag), Limit: fine(in, limit),
 		Advice: stiffer(in, p, span, float64(sag)/float64(limit)), Source: "ANSI/KCMA A161.1, 1/16 in per foot and at most 1/4 in; E from " + e.source,
 	}, true

@@ -36,13 +36,6 @@ func step(in Input) unit.Length {
 	return unit.Millimetre
 }
 
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
 // partPlace is how findings name a part.
 func partPlace(p *build.Part) string { return "part " + p.Letter + ", " + p.Name }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -34,7 +35,7 @@ func thinBack(in Input, p *build.Part) (finding.Finding, bool) {
 	}
 	return finding.Finding{
 		ID: "thin-back", Level: finding.Note, Place: partPlace(p),
-		Says:   fmt.Sprintf("%s %s is %s thick and %s across its shorter side: held at its edges only, it bows and drums.", capital(p.Name), p.Letter, fine(in, p.Thickness.Size), in.Show(short)),
+		Says:   fmt.Sprintf("%s %s is %s thick and %s across its shorter side: held at its edges only, it bows and drums.", document.Capital(p.Name), p.Letter, fine(in, p.Thickness.Size), in.Show(short)),
 		Figure: in.Show(short), Limit: in.Show(limit),
 		Advice: fmt.Sprintf("Make it %s thick, or screw it to shelves and dividers that are fixed, as well.", up(in, short/slender)), Source: "80 times the thickness, common practice, no source",
 	}, true
@@ -63,7 +64,7 @@ func sizes(in Input) []finding.Finding {
 		if p.Solid && wide > solidFrontMost && !said("front-swells", p.Letter) && !said("door-swells", p.Letter) {
 			out = append(out, finding.Finding{
 				ID: "wide-solid-front", Level: finding.Care, Place: partPlace(p),
-				Says:   fmt.Sprintf("%s %s is %s wide across the grain, of one solid board.", capital(p.Name), p.Letter, in.Show(wide)),
+				Says:   fmt.Sprintf("%s %s is %s wide across the grain, of one solid board.", document.Capital(p.Name), p.Letter, in.Show(wide)),
 				Figure: in.Show(wide), Limit: in.Show(solidFrontMost),
 				Advice: fmt.Sprintf("Make it frame and panel or veneered, or %s narrower.", in.Show(wide-solidFrontMost)), Source: "8 in, common practice, no source",
 			})
@@ -85,7 +86,7 @@ func doorSize(in Input, p *build.Part) []finding.Finding {
 		}
 		out = append(out, finding.Finding{
 			ID: "thin-door", Level: finding.Care, Place: partPlace(p),
-			Says:   fmt.Sprintf("%s %s is %s long and %s thick: it will hardly stay flat.", capital(p.Name), p.Letter, in.Show(long), in.Show(t)),
+			Says:   fmt.Sprintf("%s %s is %s long and %s thick: it will hardly stay flat.", document.Capital(p.Name), p.Letter, in.Show(long), in.Show(t)),
 			Figure: in.Show(long), Limit: in.Show(limit),
 			Advice: fmt.Sprintf("Make it %s thick, let in straighteners, or divide it.", up(in, long/slender)), Fix: fix, Source: "80 times the thickness, common practice, no source",
 		})
@@ -114,7 +115,7 @@ func doorSize(in Input, p *build.Part) []finding.Finding {
 	if each := hinges / doors; each < need {
 		out = append(out, finding.Finding{
 			ID: "few-hinges", Level: finding.Care, Place: partPlace(p),
-			Says:   fmt.Sprintf("%s %s is %s high and weighs %.1f kg; it hangs on %d hinges.", capital(p.Name), p.Letter, in.Show(high), kg, each),
+			Says:   fmt.Sprintf("%s %s is %s high and weighs %.1f kg; it hangs on %d hinges.", document.Capital(p.Name), p.Letter, in.Show(high), kg, each),
 			Figure: fmt.Sprint(each), Limit: fmt.Sprint(need), Advice: fmt.Sprintf("Bore for %d.", need), Source: "hinge sheets as quoted elsewhere: 2 to 40 in, 3 to 60, 4 to 80, 5 to 100; or one for each 7 kg",
 		})
 	}

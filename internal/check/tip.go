@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -476,7 +477,7 @@ func tipsPushed(in Input, feet stance) []finding.Finding {
 			Figure: fmt.Sprintf("%.0f N", float64(max(push, 0))), Limit: fmt.Sprintf("%.0f N", float64(pushForce)),
 			Source: "statics; push of 10 lbf at most 56 in up, ASTM F2057-23 9.2.2, from memory",
 		}
-		f.Advice = capital(ground(in).move(w.name, up(in, more)))
+		f.Advice = document.Capital(ground(in).move(w.name, up(in, more)))
 		switch {
 		case in.Piece.Use.Anchor:
 			hold := float64((pushForce - push) * unit.Force(high.MM()/in.Model.Outside.Z.MM()))

@@ -5,8 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/fit"
 	"casewright/internal/plan"
@@ -97,7 +97,7 @@ func printFit(w io.Writer, show func(unit.Length) string, o fit.Opening) {
 		if m.Off.Abs() >= unit.Millimetre/10 {
 			off = fmt.Sprintf(", off %s", show(m.Off))
 		}
-		line(capital(m.Name), "%s%s", show(m.Measured), off)
+		line(document.Capital(m.Name), "%s%s", show(m.Measured), off)
 	}
 	if o.Measured {
 		signed := func(l unit.Length, more, less string) {
@@ -155,5 +155,3 @@ func proud(show func(unit.Length) string, by unit.Length) string {
 	}
 	return "flush with the edge of the opening"
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -270,7 +270,7 @@ func (d *decoder) list(n *Node, v reflect.Value, f field, path string) {
 	}
 	if v.Kind() == reflect.Array {
 		if len(n.Items) != v.Len() {
-			d.say(n, path, "%s has %s; it must be %s.", path, Count(len(n.Items), "entry", "entries"), expected(v.Type()))
+			d.say(n, path, "%s has %s; it must be %s.", path, Count(len(n.Items), "entry"), expected(v.Type()))
 			return
 		}
 	} else {

@@ -50,7 +50,7 @@ func steps(path string, t reflect.Type, root *Node) ([]step, *Problem) {
 				return bad("%s is a list; name one of its entries, such as %s[0].", at, at)
 			}
 			if kind == reflect.Array && i >= st.f.typ.Len() {
-				return bad("%s has %s; there is no %s.", at, Count(st.f.typ.Len(), "entry", "entries"), entry(at, i))
+				return bad("%s has %s; there is no %s.", at, Count(st.f.typ.Len(), "entry"), entry(at, i))
 			}
 			st.index, st.list, rest = i, true, left
 			st.f.typ = st.f.typ.Elem()

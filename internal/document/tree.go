@@ -36,7 +36,7 @@ func apply(root *Node, path string, do string, ss []step, value *Node) *Problem 
 		if st.list {
 			switch {
 			case end && do == Insert && st.index > have, !(end && do == Insert) && st.index >= have:
-				return bad("%s has %s; there is no place %s.", orDocument(at), Count(have, "entry", "entries"), entry(at, st.index))
+				return bad("%s has %s; there is no place %s.", orDocument(at), Count(have, "entry"), entry(at, st.index))
 			}
 			at = entry(at, st.index)
 		} else {

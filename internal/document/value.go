@@ -222,14 +222,6 @@ func wrongWord(word string, one []string, path string) string {
 	return fmt.Sprintf("%s is “%s”, which is not a word for it. Write %s.", path, shorten(word), Either(one))
 }
 
-// Count is a number with its word: 1 size, 2 sizes.
-func Count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
-}
-
 // Either lists words: a, b or c.
 func Either(ws []string) string {
 	if len(ws) < 2 {

@@ -3,6 +3,7 @@ package papers
 import (
 	"fmt"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/price"
 	"casewright/internal/shop"
@@ -16,7 +17,7 @@ func (s *set) changeNote() {
 		return
 	}
 	last := p.Changes[len(p.Changes)-1]
-	f := s.flow(Desk, "change note", false, fmt.Sprintf("%s to what was quoted: new price %s", capital(count(len(p.Changes), "change")), s.money(last.NewTotal)))
+	f := s.flow(Desk, "change note", false, fmt.Sprintf("%s to what was quoted: new price %s", document.Count(len(p.Changes), "change"), s.money(last.NewTotal)))
 	if s.p.Piece.Customer != nil {
 		s.parties(f, "")
 	}
@@ -38,15 +39,15 @@ func (s *set) changeNote() {
 			agreed = "yes"
 		}
 		if c.Days > 0 {
-			later = count(c.Days, "day")
+			later = document.Count(c.Days, "day")
 			days += c.Days
 		}
-		rows = append(rows, []string{capital(c.What), c.Date, signed(c.Net), signed(c.Tax), c.NewTotal.Format(), later, agreed})
+		rows = append(rows, []string{document.Capital(c.What), c.Date, signed(c.Net), signed(c.Tax), c.NewTotal.Format(), later, agreed})
 	}
 	f.table(columns, rows, drawing.TableStyle{Size: 3.2})
 	t := "Prices in " + pick(p.Currency, "the shop's currency") + ". Each change is priced at the rates and the profit of the quote; each new price holds all changes above it."
 	if days > 0 {
-		t += fmt.Sprintf(" In all it is delivered %s later.", count(days, "day"))
+		t += fmt.Sprintf(" In all it is delivered %s later.", document.Count(days, "day"))
 	}
 	f.text(t, 3, drawing.Regular)
 	f.text("Nothing on this note is begun before both have signed it. The terms of the quote hold for the rest.", 3.2, drawing.Bold)
@@ -85,7 +86,7 @@ func (s *set) afterwards() {
 			if w.Done {
 				done = "yes"
 			}
-			rows = append(rows, []string{capital(w.Name), inHours(w.Estimated), inHours(w.Actual), inHours(w.Actual - w.Estimated), signed(w.Cost), done})
+			rows = append(rows, []string{document.Capital(w.Name), inHours(w.Estimated), inHours(w.Actual), inHours(w.Actual - w.Estimated), signed(w.Cost), done})
 			est, act, cost = est+w.Estimated, act+w.Actual, cost+w.Cost
 		}
 		rows = append(rows, []string{"Together", inHours(est), inHours(act), inHours(act - est), signed(cost), ""})
@@ -99,7 +100,7 @@ func (s *set) afterwards() {
 		var rows [][]string
 		est, paid := unit.Money(0), unit.Money(0)
 		for _, g := range a.Goods {
-			rows = append(rows, []string{capital(g.What), g.Estimated.Format(), g.Paid.Format(), signed(g.Paid - g.Estimated)})
+			rows = append(rows, []string{document.Capital(g.What), g.Estimated.Format(), g.Paid.Format(), signed(g.Paid - g.Estimated)})
 			est, paid = est+g.Estimated, paid+g.Paid
 		}
 		rows = append(rows, []string{"Together", est.Format(), paid.Format(), signed(paid - est)})

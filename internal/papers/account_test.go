@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/piece"
 	"casewright/internal/plan"
@@ -135,7 +136,7 @@ func TestMoneyAgreesOnAllPapers(t *testing.T) {
 		}
 		paid := unit.Money(0)
 		for _, x := range p.Price.Payments {
-			paid += last(quote, capital(x.When)[:8])
+			paid += last(quote, document.Capital(x.When)[:8])
 		}
 		if paid != whole {
 			t.Errorf("%s: payments of %s on %s", name, paid.Format(), whole.Format())
@@ -143,9 +144,9 @@ func TestMoneyAgreesOnAllPapers(t *testing.T) {
 		// The four tables of the calculation add up to the cost.
 		sum := unit.Money(0)
 		for _, g := range groupsOf(p.Price) {
-			words := capital(g.name) + " together"
+			words := document.Capital(g.name) + " together"
 			if len(g.all) == 1 {
-				words = capital(g.all[0].What)[:6]
+				words = document.Capital(g.all[0].What)[:6]
 			}
 			sum += at(calc, words, 0)
 		}

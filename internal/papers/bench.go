@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 )
@@ -27,16 +28,16 @@ func (s *set) assembly() {
 	}
 	var head []string
 	if len(js) > 0 {
-		head = append(head, count(len(js), "joint"))
+		head = append(head, document.Count(len(js), "joint"))
 	}
 	if len(us) > 0 {
 		n := 0
 		for _, u := range us {
 			n += u.Count * s.pieces()
 		}
-		head = append(head, count(n, "screw")+" in "+count(len(us), "place"))
+		head = append(head, document.Count(n, "screw")+" in "+document.Count(len(us), "place"))
 	}
-	f := s.flow(Bench, "joints and screws", true, capital(list(head)))
+	f := s.flow(Bench, "joints and screws", true, document.Capital(list(head)))
 	ops := []route.Work{route.Drilling}
 	if len(us) > 0 {
 		ops = []route.Work{route.Screwing, route.Drilling}
@@ -63,7 +64,7 @@ func (s *set) joints(f *flow) {
 	}
 	for _, row := range rows {
 		if c := n[strings.Join(row, "\x00")]; c > 1 {
-			row[0] = fmt.Sprintf("%d × %s", c, strings.ToLower(row[0][:1])+row[0][1:])
+			row[0] = fmt.Sprintf("%d × %s", c, document.Small(row[0]))
 		}
 	}
 	f.tight(columns, rows, drawing.TableStyle{Size: 2.9})
@@ -76,5 +77,5 @@ func (s *set) jointRow(j build.Joint) []string {
 	if strings.Contains(j.With, j.Kind) { // a loose tenon's length, which its size says
 		deep = ""
 	}
-	return []string{capital(j.Kind), s.named(j.A), s.named(j.B), deep, strings.TrimPrefix(j.With, "1 × "), j.Note}
+	return []string{document.Capital(j.Kind), s.named(j.A), s.named(j.B), deep, strings.TrimPrefix(j.With, "1 × "), j.Note}
 }

@@ -7,6 +7,7 @@ import (
 
 	"casewright/internal/bend"
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 	"casewright/internal/unit"
@@ -77,7 +78,7 @@ func (s *set) bendCard(k bendKind, n int) {
 
 func (s *set) bendHead(k bendKind) string {
 	r := k.first.Design.Result
-	t := fmt.Sprintf("%s at a pitch of %s", capital(count(r.Count, "kerf")), s.fine(r.Pitch))
+	t := fmt.Sprintf("%s at a pitch of %s", document.Count(r.Count, "kerf"), s.fine(r.Pitch))
 	if r.Spec.Outside {
 		return t + fmt.Sprintf(", opening, turn %s", degrees(r.Turn))
 	}

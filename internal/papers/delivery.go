@@ -9,6 +9,7 @@ import (
 
 	"casewright/internal/build"
 	"casewright/internal/check"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/unit"
 	"casewright/internal/yard"
@@ -169,7 +170,7 @@ func (s *set) limits() []string {
 		if strings.HasSuffix(x.Kind, "-runner") {
 			each = "a pair, box and contents together"
 		}
-		out = append(out, fmt.Sprintf("%s: rated for %s %s.", capital(pick(x.Name, words(h.Key))), kilos(x.RatedKg), each))
+		out = append(out, fmt.Sprintf("%s: rated for %s %s.", document.Capital(pick(x.Name, words(h.Key))), kilos(x.RatedKg), each))
 	}
 	if len(out) == 0 {
 		out = append(out, "No limit is entered. Ask the maker before loading it.")
@@ -297,7 +298,7 @@ func (s *set) declared() []string {
 		if b.Label == "" {
 			continue
 		}
-		t := capital(b.What) + ": " + b.Label
+		t := document.Capital(b.What) + ": " + b.Label
 		if b.Lot != "" {
 			t += ", lot " + b.Lot
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/finding"
 )
@@ -20,7 +21,7 @@ func (s *set) desk() {
 // overview is the first page: overall sizes, the answer, views and findings.
 func (s *set) overview() {
 	o := s.p.Model.Outside
-	head := capital(s.p.Piece.Name) + ": " + s.sizesText(o.X, o.Y, o.Z)
+	head := document.Capital(s.p.Piece.Name) + ": " + s.sizesText(o.X, o.Y, o.Z)
 	if n := s.pieces(); n > 1 {
 		head += fmt.Sprintf(", %d of them", n)
 		if s.p.Piece.Pair {
@@ -138,7 +139,7 @@ func (s *set) summary() string {
 			n += l.Copies
 		}
 		if n > 0 {
-			from = append(from, fmt.Sprintf("%s of %s", count(n, "panel"), p.Name))
+			from = append(from, fmt.Sprintf("%s of %s", document.Count(n, "panel"), p.Name))
 		}
 		for _, sf := range p.Result.Short {
 			short = append(short, fmt.Sprintf("%d of %s", sf.Count, s.named(p.Letters[sf.Item])))
@@ -148,21 +149,21 @@ func (s *set) summary() string {
 	if len(short) > 0 {
 		out = append(out, "Not everything comes out of the panels: "+list(short)+" have no place.")
 	} else if len(from) > 0 {
-		out = append(out, capital(s.whole())+" out of "+list(from)+".")
+		out = append(out, document.Capital(s.whole())+" out of "+list(from)+".")
 	}
 	if feet, cubic := s.bought(); feet > 0 {
 		out = append(out, fmt.Sprintf("%s board feet of solid wood (%s m³).", decimals(feet, 1), decimals(cubic, 3)))
 	}
 	if n := len(s.p.Model.Bends); n > 0 {
 		kinds := len(s.bendKinds())
-		out = append(out, fmt.Sprintf("%s in %s.", capital(count(n, "kerf group")), count(kinds, "kind")))
+		out = append(out, fmt.Sprintf("%s in %s.", document.Count(n, "kerf group"), document.Count(kinds, "kind")))
 	}
 	settings := 0
 	for _, q := range s.p.Setups {
 		settings += len(q.Setups)
 	}
 	if settings > 0 {
-		out = append(out, capital(count(settings, "setting"))+" at the saw.")
+		out = append(out, document.Count(settings, "setting")+" at the saw.")
 	}
 	return strings.Join(out, " ")
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
 	"casewright/internal/render/dxf"
@@ -86,7 +87,7 @@ func (s *set) pictures(add func(string, []byte)) error {
 		sheet := drawing.NewSheet(s.paper.Across(), s.p.Piece.Name+": "+n.name)
 		r := drawing.Rect{W: sheet.W, H: sheet.H}.Inset(drawing.Margin)
 		if n.view.Title == "" {
-			n.view.Title = capital(words(n.name))
+			n.view.Title = document.Capital(words(n.name))
 		}
 		fit(sheet, n.view, r, o, s.fineScales())
 		var b bytes.Buffer

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/finding"
 	"casewright/internal/plan"
@@ -41,11 +42,11 @@ func findingsLine(fs []finding.Finding) string {
 	case len(fs) == 0:
 		return "Nothing to look at before you buy."
 	case n[finding.Stop] > 0:
-		return fmt.Sprintf("As drawn it will not work: %s to change, %d to take care of, %s.", count(n[finding.Stop], "thing"), n[finding.Care], count(n[finding.Note], "note"))
+		return fmt.Sprintf("As drawn it will not work: %s to change, %d to take care of, %s.", document.Count(n[finding.Stop], "thing"), n[finding.Care], document.Count(n[finding.Note], "note"))
 	case n[finding.Care] > 0:
-		return fmt.Sprintf("%s to look at before you buy, %s.", capital(count(n[finding.Care], "thing")), count(n[finding.Note], "note"))
+		return fmt.Sprintf("%s to look at before you buy, %s.", document.Count(n[finding.Care], "thing"), document.Count(n[finding.Note], "note"))
 	}
-	return capital(count(n[finding.Note], "note")) + ", nothing to change."
+	return document.Count(n[finding.Note], "note") + ", nothing to change."
 }
 
 const findMark = 6.0 // room for the mark
@@ -64,9 +65,9 @@ func findingHeight(f finding.Finding, width, size float64) float64 {
 
 func findHead(f finding.Finding) string {
 	if f.Place == "" {
-		return capital(f.Level.String())
+		return document.Capital(f.Level.String())
 	}
-	return capital(f.Level.String()) + ": " + f.Place
+	return document.Capital(f.Level.String()) + ": " + f.Place
 }
 
 func findBody(f finding.Finding) string {

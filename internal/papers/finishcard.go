@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 )
@@ -34,7 +35,7 @@ func (s *set) finishCard() {
 		}
 	}
 	for _, x := range all {
-		f.sub(fmt.Sprintf("%s: %s, %s", capital(x.Name), x.Class.Name, count(x.Coats, "coat")), 30)
+		f.sub(fmt.Sprintf("%s: %s, %s", document.Capital(x.Name), x.Class.Name, document.Count(x.Coats, "coat")), 30)
 		f.text(s.groupText(x), 3.2, drawing.Regular)
 		columns, rows := s.coats(x)
 		s.writeInSize(f, columns, rows, 4, 4, size)
@@ -63,7 +64,7 @@ var finishSizes = []float64{4.4, 4, 3.6, 3.2, 2.9}
 const conditions = "Below 13 °C (55 °F) or above 70 % humidity everything takes longer: wait until a coat is dry, not until the date. Hours, coats and coverage are the usual ones of each class, common practice, no source; the label comes first."
 
 func (s *set) groupText(x route.Schedule) string {
-	return fmt.Sprintf("%s m² on %s; %s l for all coats. Parts %s. Cleans with %s.", decimals(float64(x.Area)*float64(s.pieces()), 2), count(s.pieces(), "piece"), litres(x.Litres), s.letters(x.Letters), x.Class.Cleaner)
+	return fmt.Sprintf("%s m² on %s; %s l for all coats. Parts %s. Cleans with %s.", decimals(float64(x.Area)*float64(s.pieces()), 2), document.Count(s.pieces(), "piece"), litres(x.Litres), s.letters(x.Letters), x.Class.Cleaner)
 }
 
 func coatNote(x route.Schedule) string {
@@ -85,7 +86,7 @@ func (s *set) coats(x route.Schedule) ([]drawing.Column, [][]string) {
 }
 
 func finishHead(last route.Schedule) string {
-	return fmt.Sprintf("%s outside, %s of %s", capital(last.Class.Name), count(last.Coats, "coat"), litres(last.PerCoat)+" l")
+	return fmt.Sprintf("%s outside, %s of %s", document.Capital(last.Class.Name), document.Count(last.Coats, "coat"), litres(last.PerCoat)+" l")
 }
 
 // coatText is what is done for the coat of index k.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	openings "casewright/internal/fit"
 	"casewright/internal/opening"
@@ -27,7 +28,7 @@ func (s *set) fitting() {
 	}
 	head := "Measure each opening, then make the box and fit the front"
 	if done > 0 {
-		head = fmt.Sprintf("%d of %s measured: front and box of those are made to them", done, count(len(all), "opening"))
+		head = fmt.Sprintf("%d of %s measured: front and box of those are made to them", done, document.Count(len(all), "opening"))
 	}
 	f := s.flow(Bench, "drawers, doors and fronts", true, head)
 	s.measures(f, all)
@@ -65,7 +66,7 @@ func (s *set) measures(f *flow, all []openings.Opening) {
 	var rows [][]string
 	for _, o := range all {
 		m, other := s.sizes(o.Width, o.Height)
-		row := []string{capital(o.Name) + "\n" + m + "\n(" + other + ")", "", "", "", "", "", "", "", "", s.boxText(o), s.frontText(o)}
+		row := []string{document.Capital(o.Name) + "\n" + m + "\n(" + other + ")", "", "", "", "", "", "", "", "", s.boxText(o), s.frontText(o)}
 		at := map[string]string{}
 		for _, m := range o.Measures {
 			at[m.Name] = s.fig(m.Measured)
@@ -165,7 +166,7 @@ func (s *set) setBy(f *flow, all []openings.Opening) {
 			}
 		}
 		rows = append(rows, []string{
-			capital(o.Name), s.outOfTrue(o), join2(gaps[0], gaps[1]), join2(gaps[2], gaps[3]),
+			document.Capital(o.Name), s.outOfTrue(o), join2(gaps[0], gaps[1]), join2(gaps[2], gaps[3]),
 			s.packersText(o), s.spacersText(o), s.screwsText(o),
 		})
 	}
@@ -249,10 +250,10 @@ func (s *set) screwsText(o openings.Opening) string {
 func (s *set) fitToDo(f *flow, all []openings.Opening) {
 	for _, o := range all {
 		if o.Doubt != "" {
-			f.line("• "+capital(o.Name)+": "+o.Doubt, 3.2, drawing.Bold)
+			f.line("• "+document.Capital(o.Name)+": "+o.Doubt, 3.2, drawing.Bold)
 		}
 		for _, t := range o.Do {
-			f.line("• "+capital(o.Name)+": "+t, 3.2, drawing.Bold)
+			f.line("• "+document.Capital(o.Name)+": "+t, 3.2, drawing.Bold)
 		}
 	}
 }

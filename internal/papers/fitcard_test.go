@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	openings "casewright/internal/fit"
 	"casewright/internal/plan"
@@ -79,7 +80,7 @@ func TestFittingCard(t *testing.T) {
 				}
 			}
 			for _, op := range p.Fit {
-				want(t, "the opening", capital(op.Name))
+				want(t, "the opening", document.Capital(op.Name))
 				for _, m := range op.Measures {
 					want(t, m.Name, s.fig(m.Measured))
 				}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 	"casewright/internal/unit"
@@ -29,7 +30,7 @@ func (s *set) glueCard(g route.GlueUp) {
 		f.need(blockHeight(t, size, f.r.W, drawing.Regular))
 		f.text(t, size, drawing.Regular)
 	}
-	head := fmt.Sprintf("Step %d, %s. %s. %s", g.Step, s.p.Route.Calendar.On(s.p.Route.Steps[g.Step-1].Start), capital(s.repeatText(g)), s.partsText(g.Letters))
+	head := fmt.Sprintf("Step %d, %s. %s. %s", g.Step, s.p.Route.Calendar.On(s.p.Route.Steps[g.Step-1].Start), document.Capital(s.repeatText(g)), s.partsText(g.Letters))
 	note(head, 3.2)
 	for _, t := range s.glueStrips(g) {
 		note(t, sizeNote)
@@ -94,7 +95,7 @@ func (s *set) glueText(g route.GlueUp) string {
 }
 
 func (s *set) glueHead(g route.GlueUp) string {
-	t := fmt.Sprintf("%s: %s, %s min, %s", capital(g.Name), count(g.Joints, "joint"), decimals(g.Need, 1), count(g.Count, "clamp"))
+	t := fmt.Sprintf("%s: %s, %s min, %s", document.Capital(g.Name), document.Count(g.Joints, "joint"), decimals(g.Need, 1), document.Count(g.Count, "clamp"))
 	if g.Stages > 1 {
 		t += fmt.Sprintf(", in %d stages", g.Stages)
 	}
@@ -161,7 +162,7 @@ func (s *set) clampTable(g route.GlueUp) ([]drawing.Column, [][]string) {
 		if c.Each > 1 {
 			apart = s.figs(c.Spacing)
 		}
-		rows = append(rows, []string{capital(c.On), fmt.Sprint(c.Lines), s.figs(c.Length.Round(unit.Millimetre / 10)), force, apart, s.figs(c.Opens.RoundUp(unit.Millimetre)), fmt.Sprint(c.Count)})
+		rows = append(rows, []string{document.Capital(c.On), fmt.Sprint(c.Lines), s.figs(c.Length.Round(unit.Millimetre / 10)), force, apart, s.figs(c.Opens.RoundUp(unit.Millimetre)), fmt.Sprint(c.Count)})
 	}
 	return columns, rows
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/saw"
 )
@@ -12,7 +13,7 @@ import (
 // kerfing sets the kerfs of one part as a table of settings.
 func (s *set) kerfing(q saw.Sequence) {
 	p, _ := s.part(q.Part)
-	head := fmt.Sprintf("%s: %s", q.Title, count(len(q.Setups), "setting"))
+	head := fmt.Sprintf("%s: %s", q.Title, document.Count(len(q.Setups), "setting"))
 	f := s.flow(Saw, q.Title, false, head)
 	if t := s.machineLine(q); t != "" {
 		f.text(t, sawWords, drawing.Regular)
@@ -103,7 +104,7 @@ func (s *set) sameLine(q saw.Sequence) string {
 	for _, st := range q.Setups {
 		if st.Note != "" && !notes[st.Note] {
 			notes[st.Note] = true
-			t += " " + capital(st.Note) + "."
+			t += " " + document.Capital(st.Note) + "."
 		}
 	}
 	for _, st := range q.Setups {

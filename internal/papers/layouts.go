@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/cutting"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/yard"
 )
@@ -25,7 +26,7 @@ func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, l
 			n += l.Copies
 		}
 		pg, r := s.add(Yard, name, true)
-		r = pg.sheet.Head(r, fmt.Sprintf("%s, %s: %s; yield %s %%", capital(stock), which, s.sizesText(sheet.W, sheet.H), decimals(yield(l), 0)))
+		r = pg.sheet.Head(r, fmt.Sprintf("%s, %s: %s; yield %s %%", document.Capital(stock), which, s.sizesText(sheet.W, sheet.H), decimals(yield(l), 0)))
 		v := s.keep(fmt.Sprintf("layout-%s-%d", slug(stock), i+1), s.layoutView(job, l, letters))
 		facts := s.layoutFacts(job, res, l, letters, i == 0)
 		// Beside a square panel there is room for words, under a long one too.
@@ -56,7 +57,7 @@ func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, 
 	for _, l := range res.Layouts {
 		boards += l.Copies
 	}
-	f := s.flow(Yard, name, true, fmt.Sprintf("%s: rough parts on %s", capital(stock), count(boards, "board")))
+	f := s.flow(Yard, name, true, fmt.Sprintf("%s: rough parts on %s", document.Capital(stock), document.Count(boards, "board")))
 	const high = 36
 	var scales []drawing.Scale
 	n, page := 1, f.page
@@ -215,7 +216,7 @@ func (s *set) shortOf(name, stock string, job cutting.Job, res cutting.Result, l
 	if len(res.Short) == 0 {
 		return
 	}
-	f := s.flow(Yard, name, true, capital(stock)+": what does not come out")
+	f := s.flow(Yard, name, true, document.Capital(stock)+": what does not come out")
 	for _, fd := range (yard.Panel{Name: stock, Job: job, Result: res, Letters: letters}).Findings(s.size) {
 		h := findingHeight(fd, f.r.W, sizeFind)
 		f.need(h)

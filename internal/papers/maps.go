@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/geom"
 	"casewright/internal/route"
@@ -24,7 +25,7 @@ func (s *set) maps() {
 	if len(parts) == 0 {
 		return
 	}
-	f := s.flow(Bench, "drilling and grooving", true, fmt.Sprintf("%s to drill or groove, each seen on its reference face; dashed is worked from the other side", capital(count(len(parts), "part"))))
+	f := s.flow(Bench, "drilling and grooving", true, fmt.Sprintf("%s to drill or groove, each seen on its reference face; dashed is worked from the other side", document.Count(len(parts), "part")))
 	ops := []route.Work{route.Drilling, route.Routing}
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	maps := make([]partMap, len(parts))
@@ -166,7 +167,7 @@ func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 		if f.Place != "" {
 			side += ", only " + f.Place
 		}
-		what := capital(string(f.Kind))
+		what := document.Capital(string(f.Kind))
 		if len(g) > 1 {
 			what = fmt.Sprintf("%d × %s", len(g), f.Kind)
 		}
@@ -174,7 +175,7 @@ func (s *set) features(p build.Part) ([]drawing.Column, [][]string) {
 		if b := f.Region.Bounds(); f.Kind == build.Chamfer && near(b.Width(), p.Length.Size) && near(b.Height(), p.Width.Size) {
 			at, size = [3]string{"all round"}, ""
 		}
-		rows = append(rows, []string{what, capital(side), at[0], at[1], at[2], size, deep, f.For})
+		rows = append(rows, []string{what, document.Capital(side), at[0], at[1], at[2], size, deep, f.For})
 	}
 	return withoutEmpty(columns, rows, 2)
 }

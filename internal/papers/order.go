@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 )
@@ -17,7 +18,7 @@ func (s *set) order() {
 		return
 	}
 	c := r.Calendar
-	f := s.flow(Desk, "order of work", true, fmt.Sprintf("%s, %s h of work, from %s to %s", capital(count(len(r.Steps), "step")), hoursText(r.For(s.pieces())), c.On(r.Steps[0].Start), s.dayOf(len(r.Steps))))
+	f := s.flow(Desk, "order of work", true, fmt.Sprintf("%s, %s h of work, from %s to %s", document.Count(len(r.Steps), "step"), hoursText(r.For(s.pieces())), c.On(r.Steps[0].Start), s.dayOf(len(r.Steps))))
 	f.text(s.calendarLine(), 3.2, drawing.Regular)
 	columns := []drawing.Column{
 		{Head: "No.", Share: 8, Right: true, Bold: true},
@@ -52,7 +53,7 @@ func (s *set) dayOf(n int) string {
 // calendarLine says what the days rest on.
 func (s *set) calendarLine() string {
 	c := s.p.Route.Calendar
-	t := fmt.Sprintf("%s with work in %s, at %s h a day, %s.", capital(count(c.WorkedDays, "day")), count(c.Days, "day"), decimals(c.HoursADay, 1), people(c.People))
+	t := fmt.Sprintf("%s with work in %s, at %s h a day, %s.", document.Count(c.WorkedDays, "day"), document.Count(c.Days, "day"), decimals(c.HoursADay, 1), people(c.People))
 	switch {
 	case c.DeliverBy != "" && c.LatestDay != "":
 		t += fmt.Sprintf(" To be delivered by %s: begin by %s.", c.DeliverBy, c.LatestDay)

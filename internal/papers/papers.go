@@ -6,6 +6,7 @@ package papers
 import (
 	"fmt"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
 	"casewright/internal/unit"
@@ -26,7 +27,7 @@ const (
 )
 
 // title is the place as it opens a line.
-func (p Place) title() string { return capital(string(p)) }
+func (p Place) title() string { return document.Capital(string(p)) }
 
 // Paper is what one place of work needs on one subject, on as many sheets as
 // it takes.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/unit"
 )
@@ -17,9 +18,9 @@ func (s *set) parts() {
 	for _, p := range s.p.Model.Parts {
 		n += p.Count
 	}
-	head := fmt.Sprintf("%s of %s to cut, finished sizes", count(n, "part"), count(len(s.p.Model.Parts), "kind"))
+	head := fmt.Sprintf("%s of %s to cut, finished sizes", document.Count(n, "part"), document.Count(len(s.p.Model.Parts), "kind"))
 	if s.pieces() > 1 {
-		head = fmt.Sprintf("%s of %s to cut for one piece, %d for all %d, finished sizes", count(n, "part"), count(len(s.p.Model.Parts), "kind"), n*s.pieces(), s.pieces())
+		head = fmt.Sprintf("%s of %s to cut for one piece, %d for all %d, finished sizes", document.Count(n, "part"), document.Count(len(s.p.Model.Parts), "kind"), n*s.pieces(), s.pieces())
 	}
 	columns, rows := s.partsTable()
 	st := drawing.TableStyle{Size: 2.8}
@@ -69,7 +70,7 @@ func (s *set) partsTable() ([]drawing.Column, [][]string) {
 	var rows [][]string
 	for _, p := range s.p.Model.Parts {
 		_, other := s.sizes(p.Thickness.Size, p.Width.Size, p.Length.Size)
-		row := []string{p.Letter, capital(p.Name), fmt.Sprint(p.Count)}
+		row := []string{p.Letter, document.Capital(p.Name), fmt.Sprint(p.Count)}
 		if s.pieces() > 1 {
 			row = append(row, fmt.Sprint(p.Count*s.pieces()))
 		}
@@ -117,10 +118,10 @@ func (s *set) notes(p build.Part) []string {
 		out = append(out, s.bands(p)+".")
 	}
 	if p.Bent != nil && len(p.Kerfs) > 0 {
-		out = append(out, fmt.Sprintf("Bent: flat length given, %s.", count(len(p.Kerfs), "kerf group")))
+		out = append(out, fmt.Sprintf("Bent: flat length given, %s.", document.Count(len(p.Kerfs), "kerf group")))
 	}
 	if p.Note != "" {
-		out = append(out, capital(strings.TrimSuffix(p.Note, "."))+".")
+		out = append(out, document.Capital(strings.TrimSuffix(p.Note, "."))+".")
 	}
 	return out
 }
@@ -139,10 +140,10 @@ func (s *set) bands(p build.Part) string {
 	for _, k := range order {
 		name := pick(s.p.Shop.Bands[k].Name, words(k))
 		if len(edges[k]) == 4 {
-			out = append(out, capital(name)+" on all edges")
+			out = append(out, document.Capital(name)+" on all edges")
 			continue
 		}
-		out = append(out, capital(name)+" on "+list(edges[k]))
+		out = append(out, document.Capital(name)+" on "+list(edges[k]))
 	}
 	return strings.Join(out, "; ")
 }
@@ -161,7 +162,7 @@ func (s *set) sums() {
 	}
 	var rows [][]string
 	for _, p := range s.p.Model.Parts {
-		rows = append(rows, s.sumRows(p.Letter, capital(p.Name), []string{"long", "wide", "thick"}, p.Length, p.Width, p.Thickness)...)
+		rows = append(rows, s.sumRows(p.Letter, document.Capital(p.Name), []string{"long", "wide", "thick"}, p.Length, p.Width, p.Thickness)...)
 	}
 	type sums struct{ w, h string }
 	at := map[sums]int{}
@@ -176,7 +177,7 @@ func (s *set) sums() {
 		kinds = append(kinds, o)
 	}
 	for _, o := range kinds {
-		rows = append(rows, s.sumRows("", capital("opening "+strings.TrimPrefix(o.Name, "opening")), []string{"wide", "high"}, o.Width, o.Height)...)
+		rows = append(rows, s.sumRows("", document.Capital("opening "+strings.TrimPrefix(o.Name, "opening")), []string{"wide", "high"}, o.Width, o.Height)...)
 	}
 	if len(rows) == 0 {
 		f.text("No sums are known for this piece.", drawing.SizeText, drawing.Regular)

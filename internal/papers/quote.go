@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/price"
 	"casewright/internal/shop"
@@ -75,7 +77,7 @@ func (s *set) description() []string {
 	p := s.p.Piece
 	o := s.p.Model.Outside
 	out := []string{
-		capital(p.Name),
+		document.Capital(p.Name),
 		"Outside, wide × deep × high:\n" + s.sizesText(o.X, o.Y, o.Z),
 	}
 	var stuff []string
@@ -120,7 +122,7 @@ func (s *set) asked(f *flow) {
 	columns := []drawing.Column{
 		{Head: "", Share: 96}, {Head: "Count", Share: 16, Right: true}, {Head: "Each, " + p.Currency, Share: 30, Right: true}, {Head: "Price, " + p.Currency, Share: 32, Right: true, Bold: true},
 	}
-	rows := [][]string{{capital(s.p.Piece.Name), fmt.Sprint(p.All.Pieces), p.All.Each.Format(), p.All.Net.Format()}}
+	rows := [][]string{{document.Capital(s.p.Piece.Name), fmt.Sprint(p.All.Pieces), p.All.Each.Format(), p.All.Net.Format()}}
 	if t := s.p.Shop.Tax; t != nil {
 		rows = append(rows, []string{fmt.Sprintf("%s, %s %%", t.Name, shop.Percent(t.Percent)), "", "", p.All.Tax.Format()}, []string{"To pay in all", "", "", p.All.Total.Format()})
 	}
@@ -138,7 +140,7 @@ func (s *set) asked(f *flow) {
 func (s *set) payments(f *flow) {
 	var rows [][]string
 	for _, x := range s.p.Price.Payments {
-		rows = append(rows, []string{capital(x.When), shop.Percent(x.Percent) + " %", x.Amount.Format()})
+		rows = append(rows, []string{document.Capital(x.When), shop.Percent(x.Percent) + " %", x.Amount.Format()})
 	}
 	columns := []drawing.Column{{Head: "To be paid", Share: 112}, {Head: "Share", Share: 30, Right: true}, {Head: s.p.Price.Currency, Share: 32, Right: true, Bold: true}}
 	f.table(columns, rows, drawing.TableStyle{Size: 3.4})
@@ -169,7 +171,7 @@ func (s *set) terms(f *flow) {
 	if c := s.p.Route.Calendar; s.p.Piece.DeliverBy != "" {
 		out = append(out, "To be delivered by "+s.p.Piece.DeliverBy+".")
 	} else if c.Days > 0 {
-		out = append(out, fmt.Sprintf("Planned to take %s from the first day of work to delivery, drying and free days counted.", count(c.Days, "day")))
+		out = append(out, fmt.Sprintf("Planned to take %s from the first day of work to delivery, drying and free days counted.", document.Count(c.Days, "day")))
 	}
 	t := s.p.Shop.Terms
 	out = append(out, fmt.Sprintf("This quote holds for %d days from its date.", max(1, t.Valid)))
@@ -188,8 +190,8 @@ func (s *set) terms(f *flow) {
 func lowered(list []string) []string {
 	out := make([]string, len(list))
 	for i, t := range list {
-		if len(t) > 1 && t[1] >= 'a' && t[1] <= 'z' { // not a word such as VAT
-			t = strings.ToLower(t[:1]) + t[1:]
+		if rs := []rune(t); len(rs) > 1 && unicode.IsLower(rs[1]) { // not a word such as VAT
+			t = document.Small(t)
 		}
 		out[i] = strings.TrimSuffix(t, ".")
 	}
@@ -236,7 +238,7 @@ func (s *set) calculation() {
 	}
 	var rows [][]string
 	add := func(what, much, each string, all, one unit.Money, why string) {
-		row := []string{capital(what), much, each, all.Format()}
+		row := []string{document.Capital(what), much, each, all.Format()}
 		if batch {
 			row = append(row, one.Format())
 		}
@@ -258,7 +260,7 @@ func (s *set) calculation() {
 		if len(rows) > 1 {
 			add(g.name+" together", "", "", total(g.all), total(g.alone), "")
 		}
-		columns[0].Head = capital(g.name)
+		columns[0].Head = document.Capital(g.name)
 		f.table(columns, rows, st)
 		f.r.Y, f.r.H = f.r.Y-gap+1, f.r.H+gap-1
 		rows = nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 	"casewright/internal/saw"
@@ -60,7 +61,7 @@ func (s *set) machineLine(q saw.Sequence) string {
 	kind := map[string]string{"table": "table saw", "track": "track saw on its rail", "hand-guide": "hand-held saw against a guide"}[q.Kind]
 	w, ok := s.p.Shop.Saws[q.Saw]
 	if !ok {
-		return capital(pick(kind, q.Kind))
+		return document.Capital(pick(kind, q.Kind))
 	}
 	kerf := w.Kerf
 	if k := s.p.Record.Kerfs[q.Saw]; k > 0 {
@@ -72,7 +73,7 @@ func (s *set) machineLine(q saw.Sequence) string {
 	} else {
 		name += ", " + kind
 	}
-	return capital(name) + ", kerf " + s.fine(kerf) + ". Measure the kerf first; the settings rest on it."
+	return document.Capital(name) + ", kerf " + s.fine(kerf) + ". Measure the kerf first; the settings rest on it."
 }
 
 // Measures of the saw's papers.
@@ -90,7 +91,7 @@ const afterMeasuring = "Wait until the openings are measured. The settings here 
 
 // settings sets a sequence, one block for each setting.
 func (s *set) settings(q saw.Sequence) {
-	head := fmt.Sprintf("%s: %s", capital(q.Title), count(len(q.Setups), "setting"))
+	head := fmt.Sprintf("%s: %s", document.Capital(q.Title), document.Count(len(q.Setups), "setting"))
 	f := s.flow(Saw, q.Title, false, head)
 	f.text(s.machineLine(q), sawWords, drawing.Regular)
 	if q.After {
@@ -175,7 +176,7 @@ func (s *set) block(q saw.Sequence, st saw.Setup, width float64) sawBlock {
 			b.lines = append(b.lines, sawLine{t, size, bold})
 		}
 	}
-	way := capital(string(st.Way))
+	way := document.Capital(string(st.Way))
 	if st.Way == saw.GuideMark {
 		way = "Edge of the guide"
 	}
@@ -194,14 +195,14 @@ func (s *set) block(q saw.Sequence, st saw.Setup, width float64) sawBlock {
 	}
 	check := "Check: " + s.dual(st.Check) + ", " + st.CheckWhat + "."
 	if oneKeep(q) == "" {
-		check = capital(st.Keep) + ". " + check
+		check = document.Capital(st.Keep) + ". " + check
 	}
 	add(sawSmall, false, check)
 	if st.Turn != "" {
-		add(sawSmall, true, capital(st.Turn)+".")
+		add(sawSmall, true, document.Capital(st.Turn)+".")
 	}
 	if st.Note != "" && len(sameNote(q, st.Note)) == 1 {
-		add(sawSmall, true, capital(strings.TrimSuffix(st.Note, "."))+".")
+		add(sawSmall, true, document.Capital(strings.TrimSuffix(st.Note, "."))+".")
 	}
 	h := 0.0
 	for _, l := range b.lines {
@@ -229,7 +230,7 @@ func (s *set) cutTexts(cuts []saw.Cut) []string {
 		of[t] = append(of[t], c.Of)
 	}
 	for _, t := range order {
-		out = append(out, capital(together(of[t]))+": "+t)
+		out = append(out, document.Capital(together(of[t]))+": "+t)
 	}
 	return out
 }
@@ -308,7 +309,7 @@ func (s *set) accounts() {
 	var rows [][]string
 	for _, q := range s.p.Setups {
 		if len(q.Account) > 0 {
-			rows = append(rows, []string{capital(q.Title)})
+			rows = append(rows, []string{document.Capital(q.Title)})
 			rows = append(rows, s.account(q)...)
 		}
 	}
@@ -328,7 +329,7 @@ func (s *set) accounts() {
 func (s *set) account(q saw.Sequence) [][]string {
 	var rows [][]string
 	for _, a := range q.Account {
-		row := []string{"   " + capital(a.Of)}
+		row := []string{"   " + document.Capital(a.Of)}
 		for _, l := range []unit.Length{a.Parts, a.Kerfs, a.Trims, a.Offcut, a.Waste} {
 			row = append(row, blank(s.fig(l)))
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/check"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/wood"
 )
@@ -51,7 +52,7 @@ func (s *set) screws(f *flow) {
 			sink = s.fine2(check.Sink(u.Diameter, s.p.Shop.Units))
 		}
 		rows = append(rows, []string{
-			capital(u.Where), fmt.Sprint(u.Count * s.pieces()), size + " × " + length, other,
+			document.Capital(u.Where), fmt.Sprint(u.Count * s.pieces()), size + " × " + length, other,
 			s.fine2(u.Pilot), s.fine2(u.Shank), sink, s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), after(u.Source),
 		})
 	}

@@ -3,6 +3,7 @@ package papers
 import (
 	"fmt"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
 	"casewright/internal/unit"
@@ -108,7 +109,7 @@ func (s *set) fullSize() []template {
 			}
 			done[g.Bend] = true
 			b := s.p.Model.Bends[g.Bend]
-			add(fmt.Sprintf("kerfs of %s, %s", p.Letter, b.Name), fmt.Sprintf("%s, numbered; the figure is the distance of the centre from the near end", count(len(g.Positions), "kerf centre")), drawing.KerfStrip(p, g.Bend, o))
+			add(fmt.Sprintf("kerfs of %s, %s", p.Letter, b.Name), fmt.Sprintf("%s, numbered; the figure is the distance of the centre from the near end", document.Count(len(g.Positions), "kerf centre")), drawing.KerfStrip(p, g.Bend, o))
 		}
 	}
 	return out
@@ -130,7 +131,7 @@ func (s *set) howToPrint(all []template, papers []Paper) Paper {
 	columns := []drawing.Column{{Head: "Template", Share: 60, Bold: true}, {Head: "Sheets", Share: 16, Right: true}, {Head: "For", Share: 110}}
 	var rows [][]string
 	for i, t := range all {
-		rows = append(rows, []string{capital(t.name), fmt.Sprint(len(papers[i].Sheets)), capital(t.use)})
+		rows = append(rows, []string{document.Capital(t.name), fmt.Sprint(len(papers[i].Sheets)), document.Capital(t.use)})
 	}
 	out := Paper{Place: Bench, Name: "templates"}
 	for page := 1; ; page++ {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/unit"
 )
 
@@ -74,28 +75,12 @@ func degrees(a unit.Angle) string { return decimals(a.Deg(), 1) + "°" }
 
 func percent(f float64) string { return decimals(100*f, 2) + " %" }
 
-// capital is the text with a capital at its start.
-func capital(t string) string {
-	if t == "" {
-		return t
-	}
-	return strings.ToUpper(t[:1]) + t[1:]
-}
-
 // sentence is the text with a capital at its start and a stop at its end.
 func sentence(t string) string {
 	if t = strings.TrimSpace(t); t == "" || strings.ContainsAny(t[len(t)-1:], ".!?") {
-		return capital(t)
+		return document.Capital(t)
 	}
-	return capital(t) + "."
-}
-
-// count is a number with its noun: 1 panel, 3 panels.
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
+	return document.Capital(t) + "."
 }
 
 // list is words with commas and an and.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"casewright/internal/document"
 	"casewright/internal/route"
 )
 
@@ -70,7 +71,7 @@ func TestWorkPapersAgree(t *testing.T) {
 			for _, c := range g.Clamps {
 				total += c.Count
 			}
-			if total != g.Count || !strings.Contains(card, count(g.Count, "clamp")) {
+			if total != g.Count || !strings.Contains(card, document.Count(g.Count, "clamp")) {
 				t.Errorf("%s: %s has %d clamps in its lines, %d in all", name, g.Name, total, g.Count)
 			}
 			for _, tick := range g.Clock {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/yard"
 )
@@ -25,12 +26,12 @@ func (s *set) yard() {
 // buying is the buying list and the boards by thickness class.
 func (s *set) buying() {
 	total, unpriced := yard.Total(s.p.Buying)
-	head := capital(count(yard.ToBuy(s.p.Buying), "line")) + " to buy"
+	head := document.Count(yard.ToBuy(s.p.Buying), "line") + " to buy"
 	switch {
 	case total > 0 && unpriced == 0:
 		head += fmt.Sprintf(", %s in all", s.money(total))
 	case total > 0:
-		head += fmt.Sprintf(", %s; %s without a price", s.money(total), count(unpriced, "line"))
+		head += fmt.Sprintf(", %s; %s without a price", s.money(total), document.Count(unpriced, "line"))
 	}
 	if n := s.pieces(); n > 1 {
 		head += fmt.Sprintf(", for %d pieces", n)
@@ -58,7 +59,7 @@ func (s *set) buying() {
 			buy, unit = "", fmt.Sprintf("make %s here", amount(n))
 		}
 		rows = append(rows, []string{
-			capital(l.What), buy, unit, strings.TrimSpace(yard.Much(l.Need, l.Unit) + " " + plural(l.Measure, l.Need)), blank(yard.Much(l.Spare, l.Unit)),
+			document.Capital(l.What), buy, unit, strings.TrimSpace(yard.Much(l.Need, l.Unit) + " " + plural(l.Measure, l.Need)), blank(yard.Much(l.Spare, l.Unit)),
 			blank(l.Each.Format()), blank(l.Price.Format()), "",
 		})
 	}
@@ -104,7 +105,7 @@ func (s *set) boards(f *flow) {
 	var rows [][]string
 	for _, w := range s.p.Woods {
 		rows = append(rows, []string{
-			capital(words(w.Key)), w.Class, amount(w.Net), amount(w.Feet()), decimals(float64(w.NetM3), 4), yard.Much(w.Cubic(), "m³"),
+			document.Capital(words(w.Key)), w.Class, amount(w.Net), amount(w.Feet()), decimals(float64(w.NetM3), 4), yard.Much(w.Cubic(), "m³"),
 			w.Longest.Letter + "  " + s.figs(w.Longest.Size), w.Widest.Letter + "  " + s.figs(w.Widest.Size),
 			strings.Join(w.Parts, " "), strings.Join(w.Glued, " "),
 		})
@@ -121,7 +122,7 @@ func (s *set) boards(f *flow) {
 			}
 			waste = appendNew(waste, t)
 		case w.WasteOf == "boards":
-			waste = appendNew(waste, fmt.Sprintf("%s %s: %s as laid out, yield %s %%", words(w.Key), w.Class, count(w.Boards, "whole board"), decimals(100-w.Waste, 0)))
+			waste = appendNew(waste, fmt.Sprintf("%s %s: %s as laid out, yield %s %%", words(w.Key), w.Class, document.Count(w.Boards, "whole board"), decimals(100-w.Waste, 0)))
 		case w.WasteOf == "net":
 			waste = appendNew(waste, fmt.Sprintf("%s: %s %% added to the net for waste", words(w.Key), amount(w.Waste)))
 		default:
@@ -145,7 +146,7 @@ func (s *set) measured(f *flow) {
 		}
 		seen[w.Key] = true
 		m := s.p.Shop.Woods[w.Key].Moisture
-		rows = append(rows, []string{capital(words(w.Key)), "moisture " + decimals(m, 1) + " %, at most " + decimals(m+2, 1) + " %", "", "", "", "", ""})
+		rows = append(rows, []string{document.Capital(words(w.Key)), "moisture " + decimals(m, 1) + " %, at most " + decimals(m+2, 1) + " %", "", "", "", "", ""})
 	}
 	if len(rows) == 0 {
 		return

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
 	"casewright/internal/yard"
@@ -99,14 +100,14 @@ func lesson(h Hours, pieces int, w WorkAfter) string {
 	}
 	run := float64(w.Actual-h.Setup) / units
 	if run <= 0 {
-		return fmt.Sprintf("%s took %s against %s planned, less than its setups alone. Write shorter setups under times.%s.", upper(h.Name), clock(w.Actual), clock(w.Estimated), h.Operation)
+		return fmt.Sprintf("%s took %s against %s planned, less than its setups alone. Write shorter setups under times.%s.", document.Capital(h.Name), clock(w.Actual), clock(w.Estimated), h.Operation)
 	}
 	write := "run: " + hundredth(run)
 	if h.SetupEach > 0 { // an entry of the shop takes the place of both guesses
 		write = fmt.Sprintf("{setup: %s, run: %s}", hundredth(h.SetupEach), hundredth(run))
 	}
 	return fmt.Sprintf("%s took %s against %s planned: %s min for each %s instead of %s. Write %s under times.%s in the shop.",
-		upper(h.Name), clock(w.Actual), clock(w.Estimated), hundredth(run), h.Unit, hundredth(h.Run/h.Units), write, h.Operation)
+		document.Capital(h.Name), clock(w.Actual), clock(w.Estimated), hundredth(run), h.Unit, hundredth(h.Run/h.Units), write, h.Operation)
 }
 
 // goods compares the bills with the list, stock by stock. What has no bill
@@ -181,10 +182,3 @@ func clock(m int64) string { return hundredth(float64(m)/60) + " h" }
 func hundredth(v float64) string { return fmt.Sprintf("%g", math.Round(v*100)/100) }
 
 func round(v float64) int64 { return int64(math.Round(v)) }
-
-func upper(t string) string {
-	if t == "" || t[0] < 'a' || t[0] > 'z' {
-		return t
-	}
-	return string(t[0]-'a'+'A') + t[1:]
-}

@@ -45,5 +45,5 @@ func count(r *document.Rules, path string, have, want int, where string, need bo
 	if have == want || (have == 0 && !need) {
 		return
 	}
-	r.Say(path, "%s has %s; it takes %d: %s. Measure all of them.", path, document.Count(have, "size", "sizes"), want, where)
+	r.Say(path, "%s has %s; it takes %d: %s. Measure all of them.", path, document.Count(have, "size"), want, where)
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/shop"
 	"casewright/internal/table"
@@ -329,7 +330,7 @@ func (m *maker) coatGroup(g group, c Class, coats int, first, why string) {
 		mind = append(mind, Spraying)
 	}
 	for k := range coats {
-		what := fmt.Sprintf("%s, about %s l for %s m².", capital(c.Name), figure2(s.PerCoat), figure2(float64(g.area)*float64(m.n)))
+		what := fmt.Sprintf("%s, about %s l for %s m².", document.Capital(c.Name), figure2(s.PerCoat), figure2(float64(g.area)*float64(m.n)))
 		wait := c.Recoat
 		switch {
 		case k == 0:

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -204,7 +205,7 @@ func (m *maker) glueUp(a assembly) {
 	if what != "" {
 		what += " "
 	}
-	what += fmt.Sprintf("%s with %s: %s.", capital(a.name), g.Name, times(joints, "joint"))
+	what += fmt.Sprintf("%s with %s: %s.", document.Capital(a.name), g.Name, document.Count(joints, "joint"))
 	if u.Repeat > 1 {
 		what += fmt.Sprintf(" %d times in all, %d at a time.", u.Repeat, atATime)
 	}
@@ -263,7 +264,7 @@ func (u *GlueUp) clock(a assembly, atATime int) {
 		n := min(joints, max(1, u.AtOnce))
 		joints -= n
 		at += float64(n) * u.PerJoint
-		what := fmt.Sprintf("%s spread, closed and held", times(n, "joint"))
+		what := fmt.Sprintf("%s spread, closed and held", document.Count(n, "joint"))
 		if first {
 			what += fmt.Sprintf("; spread no more than %d ahead, %s lies open %s min", max(1, u.AtOnce), u.Glue.Name, figure(u.Glue.Open))
 		}
@@ -313,14 +314,14 @@ func (m *maker) open(u GlueUp) {
 		}
 		m.say(finding.Finding{
 			ID: "open-time", Level: finding.Care, Place: u.Name,
-			Says:   fmt.Sprintf("%s: %s take %s min; %s allows %s min from first spread to last clamp.", capital(u.Name), times(u.Joints, "joint"), figure(u.Need), u.Glue.Name, figure(u.Glue.Assembly)),
+			Says:   fmt.Sprintf("%s: %s take %s min; %s allows %s min from first spread to last clamp.", document.Capital(u.Name), document.Count(u.Joints, "joint"), figure(u.Need), u.Glue.Name, figure(u.Glue.Assembly)),
 			Figure: figure(u.Need) + " min", Limit: figure(u.Glue.Assembly) + " min", Advice: advice, Source: u.Glue.Source,
 		})
 	}
 	if opens, need, have := m.tightest(u); have >= 0 && have < need {
 		m.say(finding.Finding{
 			ID: "clamps-short", Level: finding.Care, Place: u.Name,
-			Says:   fmt.Sprintf("%s wants %s that open %s or more; the shop has %d.", capital(u.Name), times(need, "clamp"), m.Show(opens), have),
+			Says:   fmt.Sprintf("%s wants %s that open %s or more; the shop has %d.", document.Capital(u.Name), document.Count(need, "clamp"), m.Show(opens), have),
 			Figure: fmt.Sprint(need), Limit: fmt.Sprint(have),
 			Advice: fmt.Sprintf("Borrow %d, join two bars for one long one, use thicker cauls, or weights.", need-have), Source: "clamps of the shop; pressure × area over force, and one clamp to each spacing",
 		})

@@ -172,21 +172,6 @@ func without(list, drop []string) []string {
 	return out
 }
 
-func capital(t string) string {
-	if t == "" {
-		return t
-	}
-	return strings.ToUpper(t[:1]) + t[1:]
-}
-
-// times is a number with its noun: 1 joint, 3 joints.
-func times(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // extent is where a part stands at one of its places.
 func extent(p build.Part, at build.Place) (lo, hi [3]float64) {
 	var corners [][3]float64

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/unit"
 )
 
@@ -86,7 +87,7 @@ func (m *maker) size() {
 		settings, passes := cuts(q)
 		m.add(Step{
 			Op: Size, Title: "Cut " + q.Stock + " to the measured openings", Parts: letters, After: []int{m.measured}, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
-			What:  fmt.Sprintf(how, m.names(letters), times(settings, "setting")) + asMeasured(true),
+			What:  fmt.Sprintf(how, m.names(letters), document.Count(settings, "setting")) + asMeasured(true),
 			Why:   "The opening as it came out is what they must fit, not the one on the drawing.",
 			Check: "Hold the first of each to its opening before the next is cut. Stand pairs on end side by side: no step to feel.",
 			Mind:  mind,

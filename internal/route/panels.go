@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/geom"
 	"casewright/internal/saw"
 	"casewright/internal/unit"
@@ -66,7 +67,7 @@ func (m *maker) breakDown(after bool) {
 		}
 		m.add(Step{
 			Op: BreakDown, Title: "Break down " + m.Panels[i].Name, Makes: letters, Parts: letters, After: []int{m.measured}, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
-			What:  fmt.Sprintf("Cut %s into parts in the order of the saw paper: %s, %s.", times(sheets, "panel"), times(settings, "setting"), times(passes, "cut")) + m.blanks(letters) + asMeasured(after),
+			What:  fmt.Sprintf("Cut %s into parts in the order of the saw paper: %s, %s.", document.Count(sheets, "panel"), document.Count(settings, "setting"), document.Count(passes, "cut")) + m.blanks(letters) + asMeasured(after),
 			Why:   "All parts of one setting are cut before anything is moved, so parts meant to be alike are alike; the reference edge is kept to the last.",
 			Check: "Measure the first part of each setting against the paper, and add up each panel: parts, kerfs and trims make the whole. Letter each part on its reference face.",
 			Mind:  append(sawWork(q), Sheets),

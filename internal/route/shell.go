@@ -6,6 +6,7 @@ import (
 
 	"casewright/internal/bend"
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/unit"
 )
 
@@ -42,7 +43,7 @@ func (m *maker) shell() {
 		}
 		m.add(Step{
 			Op: Kerf, Title: fmt.Sprintf("Kerf %s %s", p.Letter, p.Name), Parts: []string{p.Letter}, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n), People: people,
-			What:  fmt.Sprintf("Saw the kerfs from the card: %s, %s, %s deep. All kerfs from one datum; the far half turned end for end at the same setting.", times(settings, "setting"), times(passes, "cut"), m.Show(depth)),
+			What:  fmt.Sprintf("Saw the kerfs from the card: %s, %s, %s deep. All kerfs from one datum; the far half turned end for end at the same setting.", document.Count(settings, "setting"), document.Count(passes, "cut"), m.Show(depth)),
 			Why:   "Kerfed last of all: every cut before this needs a stiff panel. The middle kerfs come last, so the panel stays stiff as long as it can.",
 			Check: "Caliper the skin at the first kerf and again after each ten: within 0.1 mm (0.004 in). Carry it with a board along it.",
 			Mind:  append(sawWork(q), Kerfing),
@@ -183,7 +184,7 @@ func (m *maker) dryFit(a assembly) {
 	}
 	m.add(Step{
 		Op: DryFit, Title: "Dry-fit the " + a.name, Parts: a.letters, After: []int{m.pegged(a.letters)}, Units: float64(joints * max(1, a.repeat)),
-		What:  fmt.Sprintf("Put the %s together without glue, clamps and cauls as on the card, in the order of the clock. Time it: %s must be closed.", a.name, times(joints, "joint")),
+		What:  fmt.Sprintf("Put the %s together without glue, clamps and cauls as on the card, in the order of the clock. Time it: %s must be closed.", a.name, document.Count(joints, "joint")),
 		Why:   "What does not go together dry will not go together wet, and the clock of the glue does not stop.",
 		Check: "Every shoulder closed by hand pressure, diagonals agree, clamps long enough. Minutes taken, written on the glue-up card.",
 	})

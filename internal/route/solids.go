@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
 	"casewright/internal/yard"
@@ -90,7 +91,7 @@ func (m *maker) solids() {
 		settings, passes := cuts(q)
 		m.add(Step{
 			Op: Size, Title: "Cut " + q.Stock + " to width and length", Parts: letters, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
-			What:  fmt.Sprintf("Rip to width, then crosscut to length, in the order of the saw paper: %s. Sticks of several short parts are cut apart here.", times(settings, "setting")) + m.leftRough(q.Stock),
+			What:  fmt.Sprintf("Rip to width, then crosscut to length, in the order of the saw paper: %s. Sticks of several short parts are cut apart here.", document.Count(settings, "setting")) + m.leftRough(q.Stock),
 			Why:   "Widths first, from the jointed edge; lengths last, from an end squared to that edge.",
 			Check: "Stand pairs on end side by side: no step to feel. What is to be trimmed flush later is left proud as the parts list says.",
 			Mind:  append(sawWork(q), SolidWood),
@@ -134,7 +135,7 @@ func (m *maker) mill(w yard.Wood) {
 		}
 	}
 	each := float64(n) / float64(m.n)
-	what := fmt.Sprintf("Crosscut and rip %s %s to rough size: %s for %s.", w.Key, w.Class, times(n, "stick"), m.names(w.Parts))
+	what := fmt.Sprintf("Crosscut and rip %s %s to rough size: %s for %s.", w.Key, w.Class, document.Count(n, "stick"), m.names(w.Parts))
 	if len(together) > 0 {
 		what += fmt.Sprintf(" Too short for the machines (%s) are: %s; leave them together until they are milled.", m.Show(shortest(m.Shop.Milling())), strings.Join(together, "; "))
 	}

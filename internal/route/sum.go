@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/finding"
 )
 
@@ -132,7 +133,7 @@ func (m *maker) calendar(hours []Hours) Calendar {
 		late := between(c.DeliverBy, c.Delivery)
 		f := finding.Finding{
 			ID: "late", Level: finding.Care, Place: "deliver-by",
-			Says:   fmt.Sprintf("Begun on %s it is delivered on %s, %s after the day wanted (%s).", c.Start, c.Delivery, times(late, "day"), c.DeliverBy),
+			Says:   fmt.Sprintf("Begun on %s it is delivered on %s, %s after the day wanted (%s).", c.Start, c.Delivery, document.Count(late, "day"), c.DeliverBy),
 			Figure: c.Delivery, Limit: c.DeliverBy, Source: "hours of the shop, drying and clamp times; see the calendar",
 		}
 		f.Advice = "Work more hours a day, or agree on " + c.Delivery + "."
@@ -207,7 +208,7 @@ func (m *maker) hands(r Route) {
 	}
 	m.say(finding.Finding{
 		ID: "second-hands", Level: finding.Note, Place: "calendar",
-		Says:   fmt.Sprintf("The calendar has %s for %d people: %s.", times(len(names), "step"), most, strings.Join(names, ", ")),
+		Says:   fmt.Sprintf("The calendar has %s for %d people: %s.", document.Count(len(names), "step"), most, strings.Join(names, ", ")),
 		Figure: fmt.Sprint(most), Limit: fmt.Sprint(max(1, m.Shop.Working.People)), Advice: "Ask somebody for those days, or use a cart, a hoist and longer straps.", Source: Common,
 	})
 }
@@ -230,7 +231,7 @@ func (m *maker) guessed(hours []Hours) {
 	}
 	m.say(finding.Finding{
 		ID: "times-guessed", Level: finding.Note, Place: "times",
-		Says:   fmt.Sprintf("First guesses make up %.1f of %.1f h of work, in %s; calendar and price rest on them.", float64(guess)/60, float64(all)/60, times(n, "operation")),
+		Says:   fmt.Sprintf("First guesses make up %.1f of %.1f h of work, in %s; calendar and price rest on them.", float64(guess)/60, float64(all)/60, document.Count(n, "operation")),
 		Figure: fmt.Sprintf("%.1f h", float64(guess)/60), Limit: "times of the shop",
 		Advice: "Before you promise a day or a price, go over the hours by operation and put your own minutes under times in the shop; write down what this piece takes.", Source: Common,
 	})

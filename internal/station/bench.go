@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/fit"
 	"casewright/internal/plan"
@@ -118,11 +119,11 @@ func benchAnswer(b Bench, left, minutes int) string {
 	case n == 0:
 		t = "Nothing to do at the bench yet"
 	case left == 0:
-		t = fmt.Sprintf("All %s are done", count(n, "step"))
+		t = fmt.Sprintf("All %s are done", document.Count(n, "step"))
 	case left < n:
-		t = fmt.Sprintf("%d of %s left, about %s", left, count(n, "step"), minutesText(float64(minutes)))
+		t = fmt.Sprintf("%d of %s left, about %s", left, document.Count(n, "step"), minutesText(float64(minutes)))
 	default:
-		t = fmt.Sprintf("%s, about %s", count(n, "step"), minutesText(float64(minutes)))
+		t = fmt.Sprintf("%s, about %s", document.Count(n, "step"), minutesText(float64(minutes)))
 	}
 	measured := 0
 	for _, o := range b.Openings {
@@ -133,9 +134,9 @@ func benchAnswer(b Bench, left, minutes int) string {
 	switch n := len(b.Openings); {
 	case n == 0:
 	case measured == 0:
-		t += fmt.Sprintf("; %s to measure before box and front are made", count(n, "opening"))
+		t += fmt.Sprintf("; %s to measure before box and front are made", document.Count(n, "opening"))
 	case measured < n:
-		t += fmt.Sprintf("; %d of %s measured", measured, count(n, "opening"))
+		t += fmt.Sprintf("; %d of %s measured", measured, document.Count(n, "opening"))
 	default:
 		t += "; every opening is measured"
 	}
@@ -371,7 +372,7 @@ func (w pieceOfWork) screws() []BenchScrew {
 			size = fmt.Sprintf("no. %d", u.Gauge)
 		}
 		out = append(out, BenchScrew{
-			Where: capital(u.Where), Count: u.Count * max(1, w.plan.Piece.Count), Screw: size + " × " + w.size(u.Length).Own,
+			Where: document.Capital(u.Where), Count: u.Count * max(1, w.plan.Piece.Count), Screw: size + " × " + w.size(u.Length).Own,
 			Pilot: some(u.Pilot), Shank: some(u.Shank), Stop: some(u.Stop), Stack: some(u.Stack), Clear: some(u.Clear), Source: u.Source,
 		})
 	}

@@ -7,6 +7,7 @@ import (
 
 	"casewright/internal/bend"
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/unit"
 )
@@ -110,7 +111,7 @@ func BendPage(p plan.Plan) Bending {
 	}
 	out.Answer = out.Bends[0].Answer
 	if len(kinds) > 1 {
-		out.Answer = fmt.Sprintf("%s of %s.", count(len(p.Model.Bends), "bend"), count(len(kinds), "kind")) + " " + out.Answer
+		out.Answer = fmt.Sprintf("%s of %s.", document.Count(len(p.Model.Bends), "bend"), document.Count(len(kinds), "kind")) + " " + out.Answer
 	}
 	out.Tests = testReadings(p, first)
 	return out
@@ -170,7 +171,7 @@ func bendKind(p plan.Plan, n int, alike []int, kinds int) BendKind {
 
 // bendAnswer is the first line: how many kerfs, when they close, how sure.
 func bendAnswer(r bend.Result) string {
-	kerfs := count(r.Count, "kerf")
+	kerfs := document.Count(r.Count, "kerf")
 	soften := map[bend.Verdict]string{
 		bend.SoftenFirst: " Soften the skin first.", bend.Marginal: " The skin is near its limit: bend a coupon first.", bend.WillCrack: " The skin will crack.",
 	}[r.Verdict]

@@ -9,6 +9,7 @@ import (
 
 	"casewright/internal/bend"
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/record"
 	"casewright/internal/unit"
@@ -154,7 +155,7 @@ func TryTest(p plan.Plan, kind int, typed TypedTest) TestSays {
 	r := b.Design.Result
 	c, err := bend.Calibrate(testOf(t, r), r)
 	if err != nil {
-		out.Problems = append(out.Problems, FieldProblem{"angle", capital(err.Error()) + "."})
+		out.Problems = append(out.Problems, FieldProblem{"angle", document.Capital(err.Error()) + "."})
 		return out
 	}
 	out.reckon(p, b, t, c)
@@ -178,7 +179,7 @@ func (out *TestSays) read(p plan.Plan, b build.Bend, typed TypedTest) record.Tes
 		l, err := unit.ParseLength(text, p.Piece.Units)
 		switch {
 		case err != nil:
-			wrong(field, "%s.", capital(err.Error()))
+			wrong(field, "%s.", document.Capital(err.Error()))
 		case l < least || l > most:
 			wrong(field, "%s is not between %s and %s. Measure it again.", fine(p, l).Own, fine(p, least).Own, fine(p, most).Own)
 		}
@@ -198,7 +199,7 @@ func (out *TestSays) read(p plan.Plan, b build.Bend, typed TypedTest) record.Tes
 	case strings.TrimSpace(typed.Angle) == "":
 		wrong("angle", "The angle is missing. Write by how much the strip turned with all kerfs closed, such as 59.3.")
 	case err != nil:
-		wrong("angle", "%s.", capital(err.Error()))
+		wrong("angle", "%s.", document.Capital(err.Error()))
 	case a.Deg() < 1 || a.Deg() > 360:
 		wrong("angle", "An angle of %s cannot be; it lies between 1° and 360°.", degrees(a))
 	}
@@ -221,7 +222,7 @@ func (out *TestSays) reckon(p plan.Plan, b build.Bend, t record.TestBend, c bend
 	add("Each kerf closes at", degrees2(c.AngleEach), "%s ÷ %d; planned was %s", degrees(t.Angle), t.Kerfs, degrees2(r.ClosingEach))
 	add("Kerfs by this test", fmt.Sprint(c.Count), "%s ÷ %s = %s, rounded up", degrees(r.Turn), degrees2(c.AngleEach), decimals(c.WantedCount, 2))
 	add("Neutral depth", neutralWords(c, t.Skin), "thickness %s − kerf %s ÷ %s rad = %s; planned was %s of the skin", w.n(used.Thickness), w.n(used.Kerf), decimals(c.AngleEach.Rad(), 4), strings.Replace(w.n(c.Neutral), "-", "−", 1), decimals(r.NeutralDepth.MM()/r.Spec.Skin.MM(), 2))
-	add(fmt.Sprintf("The %s planned would close at", count(r.Count, "kerf")), degrees(c.PlannedClosesAt), "%d × %s", r.Count, degrees2(c.AngleEach))
+	add(fmt.Sprintf("The %s planned would close at", document.Count(r.Count, "kerf")), degrees(c.PlannedClosesAt), "%d × %s", r.Count, degrees2(c.AngleEach))
 	for _, ch := range c.Changes {
 		out.Ways = append(out.Ways, ch.Says)
 	}
@@ -244,7 +245,7 @@ func (out *TestSays) reckon(p plan.Plan, b build.Bend, t record.TestBend, c bend
 		out.Ways = append([]string{"By these measures the skin bends about a line outside itself. Measure kerf, thickness and angle once more before you trust them; a tenth of a millimetre matters."}, out.Ways...)
 	}
 	if earlier := len(testsOf(p, b)); earlier > 0 {
-		out.Says += fmt.Sprintf(" That is the mean with the %s there already.", count(earlier, "test"))
+		out.Says += fmt.Sprintf(" That is the mean with the %s there already.", document.Count(earlier, "test"))
 	}
 }
 
@@ -252,13 +253,13 @@ func (out *TestSays) reckon(p plan.Plan, b build.Bend, t record.TestBend, c bend
 func testAnswer(p plan.Plan, was, now bend.Result) string {
 	switch {
 	case p.Piece.Case.Kerfs > 0 && now.ClosesAt < now.Turn:
-		return fmt.Sprintf("The piece fixes %s; they would close at %s, short of %s. Take case.kerfs out to have the count follow.", count(was.Count, "kerf"), degrees(now.ClosesAt), degrees(now.Turn))
+		return fmt.Sprintf("The piece fixes %s; they would close at %s, short of %s. Take case.kerfs out to have the count follow.", document.Count(was.Count, "kerf"), degrees(now.ClosesAt), degrees(now.Turn))
 	case p.Piece.Case.Kerfs > 0:
-		return fmt.Sprintf("The piece fixes %s; they would close at %s instead of %s.", count(was.Count, "kerf"), degrees(now.ClosesAt), degrees(was.ClosesAt))
+		return fmt.Sprintf("The piece fixes %s; they would close at %s instead of %s.", document.Count(was.Count, "kerf"), degrees(now.ClosesAt), degrees(was.ClosesAt))
 	case now.Count != was.Count:
-		return fmt.Sprintf("Would ask for %s instead of %d.", count(now.Count, "kerf"), was.Count)
+		return fmt.Sprintf("Would ask for %s instead of %d.", document.Count(now.Count, "kerf"), was.Count)
 	}
-	return fmt.Sprintf("Would keep %s, which then close at %s instead of %s.", count(was.Count, "kerf"), degrees(now.ClosesAt), degrees(was.ClosesAt))
+	return fmt.Sprintf("Would keep %s, which then close at %s instead of %s.", document.Count(was.Count, "kerf"), degrees(now.ClosesAt), degrees(was.ClosesAt))
 }
 
 // testYAML is a test bend as the record keeps it.

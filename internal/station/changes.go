@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"casewright/internal/document"
 	"casewright/internal/plan"
 )
 
@@ -58,14 +59,14 @@ func ChangesOf(before, after plan.Plan, papers []string) Changes {
 		}
 		out.Places = append(out.Places, p)
 	}
-	out.Line = fmt.Sprintf("%s and %s changed", count(out.Numbers, "number"), count(len(papers), "paper"))
+	out.Line = fmt.Sprintf("%s and %s changed", document.Count(out.Numbers, "number"), document.Count(len(papers), "paper"))
 	switch {
 	case len(all) == 0 && len(papers) == 0:
 		out.Line, out.Answer = "nothing in the plan changed", "Nothing in the plan changed."
 	case out.Findings > 0:
-		out.Answer = fmt.Sprintf("%s and %s changed, with %s.", capital(count(out.Numbers, "number")), count(len(papers), "paper"), count(out.Findings, "finding"))
+		out.Answer = fmt.Sprintf("%s and %s changed, with %s.", document.Count(out.Numbers, "number"), document.Count(len(papers), "paper"), document.Count(out.Findings, "finding"))
 	default:
-		out.Answer = capital(out.Line) + "."
+		out.Answer = document.Capital(out.Line) + "."
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"casewright/internal/check"
+	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/route"
 )
@@ -48,7 +49,7 @@ func DeliveryPage(p plan.Plan, ticks Ticks) Delivery {
 	}
 	out.Cautions = cautionsOf(works...)
 	n := max(1, p.Piece.Count)
-	out.Answer = fmt.Sprintf("%s of %s", count(n, "piece"), w.words.Mass(mass))
+	out.Answer = fmt.Sprintf("%s of %s", document.Count(n, "piece"), w.words.Mass(mass))
 	if n > 1 {
 		out.Answer += " each"
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/finding"
 	"casewright/internal/plan"
@@ -151,7 +152,7 @@ func deskAnswer(p plan.Plan) string {
 	}
 	unitless := func(l unit.Length) string { return strings.TrimSuffix(p.Show(l), " "+p.Piece.Units.String()) }
 	t := fmt.Sprintf("%s wide, %s deep and %s high over all, in %s",
-		unitless(m.Outside.X), unitless(m.Outside.Y), p.Show(m.Outside.Z), count(n, "part"))
+		unitless(m.Outside.X), unitless(m.Outside.Y), p.Show(m.Outside.Z), document.Count(n, "part"))
 	stop, care := 0, 0
 	for _, f := range p.Findings {
 		switch f.Level {
@@ -163,9 +164,9 @@ func deskAnswer(p plan.Plan) string {
 	}
 	switch {
 	case stop > 0:
-		return fmt.Sprintf("%s; %s to mend first", t, count(stop, "thing"))
+		return fmt.Sprintf("%s; %s to mend first", t, document.Count(stop, "thing"))
 	case care > 0:
-		return fmt.Sprintf("%s; %s to look at", t, count(care, "thing"))
+		return fmt.Sprintf("%s; %s to look at", t, document.Count(care, "thing"))
 	}
 	return t + "; nothing to mend"
 }

@@ -7,6 +7,7 @@ import (
 
 	"casewright/internal/build"
 	"casewright/internal/cutting"
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
 	"casewright/internal/render/svg"
@@ -58,7 +59,7 @@ func Drawing(p plan.Plan, d DrawingOf) (string, error) {
 		return "", err
 	}
 	if v.Title == "" {
-		v.Title = capital(d.View)
+		v.Title = document.Capital(d.View)
 	}
 	return Screen(v, o, d.Wide, d.High), nil
 }

@@ -3,6 +3,7 @@ package station
 import (
 	"strconv"
 
+	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/route"
 )
@@ -51,7 +52,7 @@ func FinishPage(p plan.Plan, ticks Ticks) Finishing {
 	}
 	coats, left := 0, 0
 	for _, x := range p.Route.Finishes {
-		g := FinishGroup{Name: capital(x.Name), Class: x.Class.Name, Says: w.words.FinishGroup(x), Note: w.words.CoatNote(x)}
+		g := FinishGroup{Name: document.Capital(x.Name), Class: x.Class.Name, Says: w.words.FinishGroup(x), Note: w.words.CoatNote(x)}
 		if n := x.Sanding; n >= 1 && n <= len(p.Route.Steps) {
 			g.Coats = append(g.Coats, w.coat(x, n, "Sand: "+w.words.Grits(x)))
 		}
@@ -68,9 +69,9 @@ func FinishPage(p plan.Plan, ticks Ticks) Finishing {
 	out.Cure, out.Conditions = w.words.Cure(), w.words.Conditions()
 	switch {
 	case left == 0:
-		out.Answer = "All " + count(coats, "coat") + " are on"
+		out.Answer = "All " + document.Count(coats, "coat") + " are on"
 	case left < coats:
-		out.Answer = strconv.Itoa(left) + " of " + count(coats, "coat") + " left"
+		out.Answer = strconv.Itoa(left) + " of " + document.Count(coats, "coat") + " left"
 	default:
 		out.Answer = w.words.Finish()
 	}

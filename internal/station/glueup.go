@@ -1,6 +1,7 @@
 package station
 
 import (
+	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/route"
 )
@@ -67,18 +68,18 @@ func GluePage(p plan.Plan, ticks Ticks) GlueUps {
 	case n == 0:
 		out.Answer = "Nothing is glued up in this piece"
 	case left == 0:
-		out.Answer = "All " + count(n, "glue-up") + " are done"
+		out.Answer = "All " + document.Count(n, "glue-up") + " are done"
 	case left < n:
-		out.Answer = decimals(float64(left), 0) + " of " + count(n, "glue-up") + " left"
+		out.Answer = decimals(float64(left), 0) + " of " + document.Count(n, "glue-up") + " left"
 	default:
-		out.Answer = count(n, "glue-up") + ", at most " + count(clamps, "clamp") + " at a time"
+		out.Answer = document.Count(n, "glue-up") + ", at most " + document.Count(clamps, "clamp") + " at a time"
 	}
 	return out
 }
 
 func (w pieceOfWork) glueCard(g route.GlueUp) GlueCard {
 	c := GlueCard{
-		Step: w.step(g.Step), Name: capital(g.Name), Head: w.words.GlueHead(g), Repeat: w.words.GlueRepeat(g), Parts: []string{},
+		Step: w.step(g.Step), Name: document.Capital(g.Name), Head: w.words.GlueHead(g), Repeat: w.words.GlueRepeat(g), Parts: []string{},
 		Ticks: []GlueTick{}, Square: w.words.Square(g), Cauls: g.Cauls, Glue: w.words.Glue(g), Warns: []string{},
 	}
 	for _, l := range g.Letters {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/finding"
 	"casewright/internal/plan"
@@ -39,11 +40,11 @@ func CardOf(p plan.Plan) Card {
 	}
 	switch stop, care := n[finding.Stop], n[finding.Care]; {
 	case stop > 0 && care > 0:
-		c.Unsettled = fmt.Sprintf("%s to mend before it can be made, %d to look at", count(stop, "thing"), care)
+		c.Unsettled = fmt.Sprintf("%s to mend before it can be made, %d to look at", document.Count(stop, "thing"), care)
 	case stop > 0:
-		c.Unsettled = fmt.Sprintf("%s to mend before it can be made", count(stop, "thing"))
+		c.Unsettled = fmt.Sprintf("%s to mend before it can be made", document.Count(stop, "thing"))
 	case care > 0:
-		c.Unsettled = fmt.Sprintf("%s to look at", count(care, "thing"))
+		c.Unsettled = fmt.Sprintf("%s to look at", document.Count(care, "thing"))
 	default:
 		c.Unsettled = "Everything is settled"
 	}
@@ -55,7 +56,7 @@ func CardOf(p plan.Plan) Card {
 
 // CardWithout is the card of a piece of which no text could be planned yet.
 func CardWithout(name string, problems int) Card {
-	return Card{Name: name, Count: 1, Worst: "stop", Unsettled: count(problems, "thing") + " to mend before it can be planned"}
+	return Card{Name: name, Count: 1, Worst: "stop", Unsettled: document.Count(problems, "thing") + " to mend before it can be planned"}
 }
 
 // across is sizes as a × b × c, the unit said once where all have the same,

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"casewright/internal/bend"
+	"casewright/internal/document"
 	"casewright/internal/unit"
 )
 
@@ -39,7 +40,7 @@ func (r *room) thicknesses(key string) (all []unit.Length, from []string) {
 	for _, m := range r.made {
 		if points := m.Record.Thicknesses[key]; len(points) > 0 {
 			all = append(all, points...)
-			from = append(from, fmt.Sprintf("%s: %s", m.Name, count(len(points), "point")))
+			from = append(from, fmt.Sprintf("%s: %s", m.Name, document.Count(len(points), "point")))
 		}
 	}
 	return all, from
@@ -61,7 +62,7 @@ func (r *room) spread(all []unit.Length) string {
 	if len(all) == 1 {
 		return r.fine(mean)
 	}
-	return fmt.Sprintf("%s on average of %s; %s to %s", r.fine(mean), count(len(all), "measure"), r.fine(slices.Min(all)), r.fine(slices.Max(all)))
+	return fmt.Sprintf("%s on average of %s; %s to %s", r.fine(mean), document.Count(len(all), "measure"), r.fine(slices.Min(all)), r.fine(slices.Max(all)))
 }
 
 func meanOf(all []unit.Length) unit.Length {
@@ -109,7 +110,7 @@ func (r *room) bendsLearned() []Learned {
 			if _, ok := from[k]; !ok {
 				order = append(order, k)
 			}
-			said := fmt.Sprintf("%s: %s in a skin of %s closed at %s", m.Name, count(t.Kerfs, "kerf"), r.fine(t.Skin), degrees(t.Angle))
+			said := fmt.Sprintf("%s: %s in a skin of %s closed at %s", m.Name, document.Count(t.Kerfs, "kerf"), r.fine(t.Skin), degrees(t.Angle))
 			if ratio, err := test.NeutralRatio(); err == nil {
 				ratios[k] = append(ratios[k], ratio)
 			} else {

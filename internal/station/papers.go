@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/papers"
 	"casewright/internal/plan"
@@ -46,7 +47,7 @@ func PapersPage(set []papers.Paper, templates bool, opt papers.Options) Papers {
 	out := Papers{Paper: opt.Paper, Units: opt.Units, Templates: templates, Papers: []PaperLine{}}
 	places, last := 0, ""
 	for _, paper := range set {
-		line := PaperLine{Place: string(paper.Place), Title: capital(paper.Name)}
+		line := PaperLine{Place: string(paper.Place), Title: document.Capital(paper.Name)}
 		for _, s := range paper.Sheets {
 			out.Pages++
 			line.Pages = append(line.Pages, PaperPage{out.Pages, s.W > s.H})
@@ -60,7 +61,7 @@ func PapersPage(set []papers.Paper, templates bool, opt papers.Options) Papers {
 	if opt.Paper == "letter" {
 		paper = drawing.Letter.Name
 	}
-	out.Answer = fmt.Sprintf("%s of %s for %s of work", count(out.Pages, "page"), paper, count(places, "place"))
+	out.Answer = fmt.Sprintf("%s of %s for %s of work", document.Count(out.Pages, "page"), paper, document.Count(places, "place"))
 	return out
 }
 
@@ -79,7 +80,7 @@ func fileSaid(p plan.Plan, name string) PaperFile {
 	base, _, _ := strings.Cut(file, ".")
 	switch {
 	case folder == "drawings":
-		return PaperFile{name, capital(strings.ReplaceAll(base, "-", " ")), "drawing"}
+		return PaperFile{name, document.Capital(strings.ReplaceAll(base, "-", " ")), "drawing"}
 	case strings.HasPrefix(file, "part-"):
 		letter := strings.TrimPrefix(base, "part-")
 		for _, q := range p.Model.Parts {
@@ -89,7 +90,7 @@ func fileSaid(p plan.Plan, name string) PaperFile {
 		}
 		return PaperFile{name, "Outline of " + strings.ToUpper(letter), "outline"}
 	case folder == "outlines":
-		return PaperFile{name, capital(strings.ReplaceAll(base, "-", " ")), "outline"}
+		return PaperFile{name, document.Capital(strings.ReplaceAll(base, "-", " ")), "outline"}
 	}
 	says := map[string]string{
 		"papers.pdf":    "All papers, to print",

@@ -3,8 +3,8 @@ package station
 import (
 	"fmt"
 	"slices"
-	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/record"
 	"casewright/internal/unit"
@@ -118,7 +118,7 @@ func (r Recorded) answer() string {
 		return "Nothing is written down yet. Measure the panels first: the plan takes what you measure before what the shop says."
 	}
 	return fmt.Sprintf("%s of thickness, %s, %s, %d of %s cut, %s of hours.",
-		count(points, "measure"), count(kerfs, "kerf"), count(len(r.Tests), "test bend"), cut, count(need, "part"), strings.Replace(count(hours, "entry"), "entrys", "entries", 1))
+		document.Count(points, "measure"), document.Count(kerfs, "kerf"), document.Count(len(r.Tests), "test bend"), cut, document.Count(need, "part"), document.Count(hours, "entry"))
 }
 
 // measuredPanels are the panels that parts are cut of, and those measured.
@@ -135,7 +135,7 @@ func measuredPanels(p plan.Plan) []MeasuredPanel {
 	out := []MeasuredPanel{}
 	for _, k := range keys(used) {
 		stock, known := p.Shop.Panels[k]
-		x := MeasuredPanel{Key: k, Title: capital(stockName(p, k)), Path: "thicknesses." + k, Shop: sized(p, stock.Thickness), Points: []MeasuredPoint{}}
+		x := MeasuredPanel{Key: k, Title: document.Capital(stockName(p, k)), Path: "thicknesses." + k, Shop: sized(p, stock.Thickness), Points: []MeasuredPoint{}}
 		points := p.Record.Thicknesses[k]
 		for i, l := range points {
 			x.Points = append(x.Points, MeasuredPoint{fmt.Sprintf("%s[%d]", x.Path, i), fine(p, l)})
@@ -147,7 +147,7 @@ func measuredPanels(p plan.Plan) []MeasuredPanel {
 			x.Says = fmt.Sprintf("Not measured; the shop says %s.", x.Shop.Own)
 		default:
 			mean := meanOf(points)
-			x.Says = fmt.Sprintf("%s on average of %s, %s to %s; the shop says %s.", fine(p, mean).Own, count(len(points), "point"), fine(p, slices.Min(points)).Own, fine(p, slices.Max(points)).Own, x.Shop.Own)
+			x.Says = fmt.Sprintf("%s on average of %s, %s to %s; the shop says %s.", fine(p, mean).Own, document.Count(len(points), "point"), fine(p, slices.Min(points)).Own, fine(p, slices.Max(points)).Own, x.Shop.Own)
 			if off := mean - stock.Thickness; off.Abs() >= unit.Millimetre/20 {
 				x.Says += fmt.Sprintf(" All joints and kerfs follow the %s.", fine(p, mean).Own)
 			}
@@ -160,7 +160,7 @@ func measuredPanels(p plan.Plan) []MeasuredPanel {
 func measuredSaws(p plan.Plan) []MeasuredSaw {
 	out := []MeasuredSaw{}
 	for _, k := range keys(p.Shop.Saws) {
-		x := MeasuredSaw{Key: k, Title: capital(read(k)) + " saw", Path: "kerfs." + k, Shop: fine(p, p.Shop.Saws[k].Kerf)}
+		x := MeasuredSaw{Key: k, Title: document.Capital(read(k)) + " saw", Path: "kerfs." + k, Shop: fine(p, p.Shop.Saws[k].Kerf)}
 		if w := p.Record.Kerfs[k]; w > 0 {
 			size := fine(p, w)
 			x.Kerf, x.Says = &size, fmt.Sprintf("Measured %s; the shop says %s.", size.Own, x.Shop.Own)
@@ -191,7 +191,7 @@ func cutParts(p plan.Plan) []CutPart {
 func spentHours(p plan.Plan) []SpentHours {
 	out := []SpentHours{}
 	for _, h := range p.Route.Hours {
-		x := SpentHours{Operation: string(h.Op), Title: capital(h.Name), Guess: decimals(h.Estimated.Hours(), 1) + " h", Done: h.Done, Entries: []SpentLine{}}
+		x := SpentHours{Operation: string(h.Op), Title: document.Capital(h.Name), Guess: decimals(h.Estimated.Hours(), 1) + " h", Done: h.Done, Entries: []SpentLine{}}
 		if h.Actual > 0 {
 			x.Spent = decimals(h.Actual.Hours(), 1) + " h"
 		}

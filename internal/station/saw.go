@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/papers"
 	"casewright/internal/plan"
 	"casewright/internal/record"
@@ -103,7 +104,7 @@ func SawPage(p plan.Plan, ticks Ticks) Saw {
 		works = append(works, mine...)
 		out.Runs = append(out.Runs, b.run(q, mine))
 		if len(q.Account) > 0 {
-			out.Account = append(out.Account, SawAccount{Of: capital(q.Title), Head: true, Figures: []string{}})
+			out.Account = append(out.Account, SawAccount{Of: document.Capital(q.Title), Head: true, Figures: []string{}})
 			for _, r := range q.Account {
 				out.Account = append(out.Account, b.account(r))
 			}
@@ -135,15 +136,15 @@ func (b *sawPage) answer() string {
 	case b.n == 0:
 		return "Nothing to saw yet"
 	case b.left == 0:
-		return fmt.Sprintf("All %s are done", count(b.n, "setting"))
+		return fmt.Sprintf("All %s are done", document.Count(b.n, "setting"))
 	case b.left < b.n:
-		return fmt.Sprintf("%d of %s left, about %s", b.left, count(b.n, "setting"), minutesText(b.togo))
+		return fmt.Sprintf("%d of %s left, about %s", b.left, document.Count(b.n, "setting"), minutesText(b.togo))
 	}
-	return fmt.Sprintf("%s, about %s", count(b.n, "setting"), minutesText(b.minutes))
+	return fmt.Sprintf("%s, about %s", document.Count(b.n, "setting"), minutesText(b.minutes))
 }
 
 func (b *sawPage) run(q saw.Sequence, works []route.Work) SawRun {
-	out := SawRun{Title: capital(q.Title), Machine: b.words.Machine(q), Kerfs: q.Part != "", Says: []string{}, Works: []string{}, Settings: []SawSetup{}}
+	out := SawRun{Title: document.Capital(q.Title), Machine: b.words.Machine(q), Kerfs: q.Part != "", Says: []string{}, Works: []string{}, Settings: []SawSetup{}}
 	for _, w := range works {
 		out.Works = append(out.Works, string(w))
 	}
@@ -320,7 +321,7 @@ func (b *sawPage) thickness(q saw.Sequence) unit.Length {
 }
 
 func (b *sawPage) account(r saw.Row) SawAccount {
-	out := SawAccount{Of: capital(r.Of), Figures: []string{}}
+	out := SawAccount{Of: document.Capital(r.Of), Figures: []string{}}
 	for _, l := range []unit.Length{r.Parts, r.Kerfs, r.Trims, r.Offcut, r.Waste, r.Whole} {
 		t := ""
 		if l != 0 {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"casewright/internal/cutting"
+	"casewright/internal/document"
 	"casewright/internal/piece"
 	"casewright/internal/plan"
 	"casewright/internal/record"
@@ -77,7 +78,7 @@ func TestSawShowsEveryCut(t *testing.T) {
 				}
 			}
 		}
-		if want := count(n, "setting"); !strings.HasPrefix(page.Answer, want) {
+		if want := document.Count(n, "setting"); !strings.HasPrefix(page.Answer, want) {
 			t.Errorf("%s: answer %q does not begin with %q", name, page.Answer, want)
 		}
 	}

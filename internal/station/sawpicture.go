@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
 	"casewright/internal/render/svg"
@@ -98,7 +99,7 @@ func setText(p plan.Plan, l unit.Length) string {
 }
 
 func (s *sawPictures) title(st saw.Setup, c saw.Cut) string {
-	return fmt.Sprintf("%s: %s, %s from the %s", capital(c.Of), st.Way, setText(s.plan, st.Setting), st.Reference)
+	return fmt.Sprintf("%s: %s, %s from the %s", document.Capital(c.Of), st.Way, setText(s.plan, st.Setting), st.Reference)
 }
 
 // sizes of the piece at hand. Where the size before the cut is not known, as

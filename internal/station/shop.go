@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/record"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
@@ -185,11 +186,11 @@ func (r *room) answer() string {
 			boards += max(b.Count, 1)
 		}
 	}
-	said := fmt.Sprintf("%s, %s, %s, %s of hardware.", count(len(r.s.Saws), "saw"), count(len(r.s.Panels), "panel"), count(len(r.s.Woods), "wood"), count(len(r.s.Hardware), "piece"))
+	said := fmt.Sprintf("%s, %s, %s, %s of hardware.", document.Count(len(r.s.Saws), "saw"), document.Count(len(r.s.Panels), "panel"), document.Count(len(r.s.Woods), "wood"), document.Count(len(r.s.Hardware), "piece"))
 	if sheets+offcuts+boards == 0 {
 		return said + " No stock is on hand; everything is bought."
 	}
-	return said + fmt.Sprintf(" On hand: %s, %s and %s.", count(sheets, "full sheet"), count(offcuts, "offcut"), count(boards, "board"))
+	return said + fmt.Sprintf(" On hand: %s, %s and %s.", document.Count(sheets, "full sheet"), document.Count(offcuts, "offcut"), document.Count(boards, "board"))
 }
 
 // freeKey is a key that is not taken: the wanted one, or with a number.
@@ -209,9 +210,9 @@ func read(key string) string { return strings.ReplaceAll(key, "-", " ") }
 
 func titled(name, key string) string {
 	if name != "" {
-		return capital(name)
+		return document.Capital(name)
 	}
-	return capital(read(key))
+	return document.Capital(read(key))
 }
 
 func (r *room) saws() ShopSection {
@@ -242,7 +243,7 @@ func (r *room) saws() ShopSection {
 			e.Says += ", breaks down full panels"
 		}
 		e.Takes = append(e.Takes, "breaks-down")
-		e.Says = capital(e.Says) + "."
+		e.Says = document.Capital(e.Says) + "."
 		e.Facts = r.measuredKerfs(k, saw.Kerf)
 		blades := ShopList{Path: e.Path + ".blades", Title: "Other blades", Empty: "No other blade. A thin one makes more, finer kerfs; a page of a bend shows what each would do."}
 		for i, b := range saw.Blades {
@@ -287,7 +288,7 @@ func (r *room) panels() ShopSection {
 		if what == "" {
 			what = p.Kind
 		}
-		e.Says = fmt.Sprintf("%s, %s thick", capital(what), r.size(p.Thickness))
+		e.Says = fmt.Sprintf("%s, %s thick", document.Capital(what), r.size(p.Thickness))
 		onHand := 0
 		sheets := ShopList{Path: e.Path + ".sheets", Title: "Sheets and offcuts", Empty: "No sheet. Without a size sold, nothing can be laid out on this panel."}
 		for i, x := range p.Sheets {
@@ -298,7 +299,7 @@ func (r *room) panels() ShopSection {
 			e.Says += "; " + r.sheetWords(p.Sheets[0])
 		}
 		if more := len(p.Sheets) - 1; more > 0 {
-			e.Says += fmt.Sprintf(" and %s, %d on hand in all", count(more, "more size"), onHand)
+			e.Says += fmt.Sprintf(" and %s, %d on hand in all", document.Count(more, "more size"), onHand)
 		}
 		e.Says += "."
 		next := fmt.Sprintf("%s[%d]", sheets.Path, len(p.Sheets))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"casewright/internal/document"
 	"casewright/internal/shop"
 )
 
@@ -47,7 +48,7 @@ func (r *room) hardware() ShopSection {
 			Path: "hardware." + k, Key: k, Title: titled(h.Name, k),
 			Needs: append([]string{"name", "kind", "price", "pack"}, needs...), Takes: append(takes, "rated-kg"),
 		}
-		e.Says = capital(hardwareName(h.Kind))
+		e.Says = document.Capital(hardwareName(h.Kind))
 		if h.Price > 0 {
 			e.Says += ", " + r.money(h.Price)
 			if h.Pack > 1 {
@@ -83,7 +84,7 @@ func (r *room) supplies() ShopSection {
 	}
 	for _, k := range keys(r.s.Supplies) {
 		s := r.s.Supplies[k]
-		said := fmt.Sprintf("%s, %s %s", capital(read(s.Kind)), decimals(s.Pack, 2), s.Unit)
+		said := fmt.Sprintf("%s, %s %s", document.Capital(read(s.Kind)), decimals(s.Pack, 2), s.Unit)
 		if s.Price > 0 {
 			said += " for " + r.money(s.Price)
 		} else {
@@ -122,7 +123,7 @@ func (r *room) glues() ShopSection {
 	out := ShopSection{Key: "glues", Title: "Glues on the shelf", Says: "Times as the label says; what is left out follows the usual figures of its class.", Empty: "No glue named; yellow glue is taken."}
 	for _, k := range keys(r.s.Glues) {
 		g := r.s.Glues[k]
-		said := capital(read(g.Class))
+		said := document.Capital(read(g.Class))
 		if g.Assembly > 0 {
 			said += fmt.Sprintf(", %s minutes to assemble", decimals(g.Assembly, 1))
 		}
@@ -138,7 +139,7 @@ func (r *room) coats() ShopSection {
 		c := r.s.Coats[k]
 		var said []string
 		if c.Coats > 0 {
-			said = append(said, count(c.Coats, "coat"))
+			said = append(said, document.Count(c.Coats, "coat"))
 		}
 		if c.Recoat > 0 {
 			said = append(said, decimals(c.Recoat, 1)+" hours between coats")
@@ -149,7 +150,7 @@ func (r *room) coats() ShopSection {
 		if len(said) == 0 {
 			said = []string{"as usual for its class"}
 		}
-		out.Entries = append(out.Entries, ShopEntry{Path: "coats." + k, Key: k, Title: titled(c.Name, k), Says: capital(strings.Join(said, ", ")) + ".", Takes: []string{"name", "coats", "recoat-hours", "cure-days", "coverage-m2-per-litre"}})
+		out.Entries = append(out.Entries, ShopEntry{Path: "coats." + k, Key: k, Title: titled(c.Name, k), Says: document.Capital(strings.Join(said, ", ")) + ".", Takes: []string{"name", "coats", "recoat-hours", "cure-days", "coverage-m2-per-litre"}})
 	}
 	for _, class := range []string{"oil", "hardwax-oil", "wiping-varnish", "varnish", "shellac", "lacquer", "waterborne"} {
 		if _, there := r.s.Coats[class]; !there {
@@ -186,7 +187,7 @@ func (r *room) rates() ShopSection {
 	} else {
 		out.New = append(out.New, ShopNew{Label: "Add a tax", Path: "tax", Asks: asks(shop.Tax{}, "name", "percent")})
 	}
-	terms := ShopEntry{Path: "terms", Title: "Terms of a quote", Says: fmt.Sprintf("A quote holds for %d days; %s, %s.", r.s.Terms.Valid, count(len(r.s.Terms.Payments), "payment"), count(len(r.s.Terms.Lines), "further term")), Single: true, Takes: []string{"valid-days", "lines"}}
+	terms := ShopEntry{Path: "terms", Title: "Terms of a quote", Says: fmt.Sprintf("A quote holds for %d days; %s, %s.", r.s.Terms.Valid, document.Count(len(r.s.Terms.Payments), "payment"), document.Count(len(r.s.Terms.Lines), "further term")), Single: true, Takes: []string{"valid-days", "lines"}}
 	pay := ShopList{Path: "terms.payments", Title: "What is paid when", Empty: "Half with the order, half before delivery."}
 	for i, p := range r.s.Terms.Payments {
 		pay.Rows = append(pay.Rows, ShopRow{fmt.Sprintf("terms.payments[%d]", i), shop.Percent(p.Percent) + " % " + p.When})
@@ -201,7 +202,7 @@ func (r *room) working() ShopSection {
 	w := r.s.Working
 	days := map[string]string{"mon-fri": "Monday to Friday", "mon-sat": "Monday to Saturday", "all": "every day"}[w.Days]
 	out := ShopSection{Key: "working", Title: "Working hours", Says: "Who works when, and in what air."}
-	said := fmt.Sprintf("%s, %s hours a day from %s o'clock, %s; %s °C, %s %% humidity.", count(w.People, "person"), decimals(w.Hours, 1), decimals(w.Starts, 1), days, decimals(w.Temperature, 1), decimals(w.Humidity, 0))
+	said := fmt.Sprintf("%s, %s hours a day from %s o'clock, %s; %s °C, %s %% humidity.", document.Count(w.People, "person"), decimals(w.Hours, 1), decimals(w.Starts, 1), days, decimals(w.Temperature, 1), decimals(w.Humidity, 0))
 	said = strings.Replace(said, "persons", "people", 1)
 	out.Entries = []ShopEntry{{Path: "working", Title: "The working week", Says: said, Single: true, Takes: []string{"people", "hours-per-day", "day-starts", "days", "closed", "temperature-c", "humidity-percent"}}}
 	for _, k := range keys(r.s.Times) {
@@ -226,9 +227,9 @@ func (r *room) clamps() ShopSection {
 	all := 0
 	for i, c := range r.s.Clamps {
 		all += c.Count
-		rack.Rows = append(rack.Rows, ShopRow{fmt.Sprintf("clamps[%d]", i), fmt.Sprintf("%s: %d, open to %s", capital(c.Name), c.Count, r.size(c.Opens))})
+		rack.Rows = append(rack.Rows, ShopRow{fmt.Sprintf("clamps[%d]", i), fmt.Sprintf("%s: %d, open to %s", document.Capital(c.Name), c.Count, r.size(c.Opens))})
 	}
-	walls.Says = count(all, "clamp") + "."
+	walls.Says = document.Count(all, "clamp") + "."
 	rack.New = []ShopNew{{Label: "Add clamps", Path: fmt.Sprintf("clamps[%d]", len(r.s.Clamps)), Asks: asks(shop.Clamp{}, "name", "count", "opens", "reach", "force-n")}}
 	walls.Lists = []ShopList{rack}
 	m := r.s.Milling()

@@ -57,14 +57,6 @@ func decimals(v float64, places int) string {
 	return t
 }
 
-// count is a number with its noun: 1 panel, 3 panels.
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
-}
-
 // list is words with commas and an and.
 func list(words []string) string {
 	switch n := len(words); n {
@@ -75,12 +67,4 @@ func list(words []string) string {
 	default:
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 	}
-}
-
-// capital is the text with a capital at its start.
-func capital(t string) string {
-	if t == "" {
-		return t
-	}
-	return strings.ToUpper(t[:1]) + t[1:]
 }

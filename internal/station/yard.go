@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"casewright/internal/cutting"
+	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/price"
 	"casewright/internal/unit"
@@ -193,10 +194,10 @@ func (y yarder) answer() string {
 	}
 	var from []string
 	if panels > 0 {
-		from = append(from, count(panels, "panel"))
+		from = append(from, document.Count(panels, "panel"))
 	}
 	if boards > 0 {
-		from = append(from, count(boards, "board"))
+		from = append(from, document.Count(boards, "board"))
 	}
 	rest := ""
 	if left > 0 {
@@ -208,7 +209,7 @@ func (y yarder) answer() string {
 		if short == 1 {
 			verb = "does"
 		}
-		return fmt.Sprintf("%s %s not come out of what there is", capital(count(short, "part")), verb)
+		return fmt.Sprintf("%s %s not come out of what there is", document.Count(short, "part"), verb)
 	case len(from) == 0 && open == 0:
 		return "There is nothing to cut"
 	case len(from) == 0:
@@ -224,12 +225,12 @@ func (y yarder) total() string {
 	if lines == 0 {
 		return "There is nothing to buy"
 	}
-	said := fmt.Sprintf("%s to buy", count(lines, "line"))
+	said := fmt.Sprintf("%s to buy", document.Count(lines, "line"))
 	switch {
 	case sum > 0 && without == 0:
 		said += ", " + y.money(sum) + " in all"
 	case sum > 0:
-		said += fmt.Sprintf(", %s; %s without a price", y.money(sum), count(without, "line"))
+		said += fmt.Sprintf(", %s; %s without a price", y.money(sum), document.Count(without, "line"))
 	}
 	if n := y.p.Piece.Count; n > 1 {
 		said += fmt.Sprintf(", for %d pieces", n)
@@ -239,7 +240,7 @@ func (y yarder) total() string {
 
 func (y yarder) line(l yard.Line) YardLine {
 	out := YardLine{
-		Sort: string(l.Sort), What: capital(l.What), Buy: strings.TrimSpace(yard.Much(l.Count, l.Unit) + " " + yard.Plural(l.Unit, l.Count)), Why: capital(l.Why),
+		Sort: string(l.Sort), What: document.Capital(l.What), Buy: strings.TrimSpace(yard.Much(l.Count, l.Unit) + " " + yard.Plural(l.Unit, l.Count)), Why: document.Capital(l.Why),
 	}
 	if l.Made {
 		out.Buy = fmt.Sprintf("make %s here", yard.Amount(l.Count))
@@ -311,13 +312,13 @@ func (y yarder) differs() string {
 
 // panel is one kind of panel with its layouts.
 func (y yarder) panel(ctx context.Context, s yard.Panel) YardStuff {
-	out := YardStuff{Key: s.Key, Title: capital(s.Name), Proven: s.Result.Proven, Layouts: y.layouts(s.Job, s.Result, s.Letters, "panel", s.Yield), Short: y.short(s.Job, s.Result, s.Letters)}
+	out := YardStuff{Key: s.Key, Title: document.Capital(s.Name), Proven: s.Result.Proven, Layouts: y.layouts(s.Job, s.Result, s.Letters, "panel", s.Yield), Short: y.short(s.Job, s.Result, s.Letters)}
 	n, used := 0, 0
 	for _, l := range s.Result.Layouts {
 		n += l.Copies
 		used += l.Copies * len(l.Parts)
 	}
-	out.Says = fmt.Sprintf("%s out of %s", capital(count(used, "part")), count(n, "panel"))
+	out.Says = fmt.Sprintf("%s out of %s", document.Count(used, "part"), document.Count(n, "panel"))
 	if n > 0 {
 		out.Says += fmt.Sprintf("; yield %s %%", decimals(s.Yield(s.Result.Layouts...), 0))
 	}
@@ -357,9 +358,9 @@ func (y yarder) layouts(job cutting.Job, r cutting.Result, letters []string, nou
 	n := 1
 	for i, l := range r.Layouts {
 		sheet := job.Sheets[l.Sheet]
-		title := fmt.Sprintf("%s %d", capital(noun), n)
+		title := fmt.Sprintf("%s %d", document.Capital(noun), n)
 		if l.Copies > 1 {
-			title = fmt.Sprintf("%ss %d to %d, all alike", capital(noun), n, n+l.Copies-1)
+			title = fmt.Sprintf("%ss %d to %d, all alike", document.Capital(noun), n, n+l.Copies-1)
 		}
 		if sheet.Offcut {
 			title = "Offcut on hand"

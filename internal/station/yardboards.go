@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"casewright/internal/cutting"
+	"casewright/internal/document"
 	"casewright/internal/shop"
 	"casewright/internal/yard"
 )
@@ -40,7 +41,7 @@ type YardBoard struct {
 // wood is solid wood of one class: by its boards where they are known, else
 // by volume.
 func (y yarder) wood(w yard.Wood) YardStuff {
-	out := YardStuff{Key: w.Key + " " + w.Class, Title: capital(read(w.Key)) + " " + w.Class, Layouts: []YardLayout{}, Short: []string{}, Form: y.form(w)}
+	out := YardStuff{Key: w.Key + " " + w.Class, Title: document.Capital(read(w.Key)) + " " + w.Class, Layouts: []YardLayout{}, Short: []string{}, Form: y.form(w)}
 	out.Says = fmt.Sprintf("Buy %s board feet (%s m³) for %s net", yard.Amount(w.Feet()), yard.Much(w.Cubic(), "m³"), yard.Amount(w.Net))
 	if k := w.Likely; k != nil {
 		out.Says = fmt.Sprintf("Ask for %s, %s board feet (%s m³). ", k.Says(k.Buy, y.p.Show), yard.Amount(w.Feet()), yard.Much(w.Cubic(), "m³"))
@@ -76,11 +77,11 @@ func (y yarder) wood(w yard.Wood) YardStuff {
 		out.Proven = w.Result.Proven
 		switch {
 		case len(out.Short) == 0:
-			out.Says = fmt.Sprintf("All rough parts come out of %s, %s board feet, a yield of %s %%", count(n, "board"), yard.Amount(w.Feet()), decimals(100-w.Waste, 0))
+			out.Says = fmt.Sprintf("All rough parts come out of %s, %s board feet, a yield of %s %%", document.Count(n, "board"), yard.Amount(w.Feet()), decimals(100-w.Waste, 0))
 		case n == 0:
 			out.Says = "No part comes out of these boards yet"
 		default:
-			out.Says = fmt.Sprintf("%s hold some of the parts; more are wanted", capital(count(n, "board")))
+			out.Says = fmt.Sprintf("%s hold some of the parts; more are wanted", document.Count(n, "board"))
 			if n == 1 {
 				out.Says = "1 board holds some of the parts; more are wanted"
 			}
@@ -145,7 +146,7 @@ func boardsBound(w yard.Wood) string {
 	case r.Proven:
 		return "Proven: no other choice of these boards takes less wood."
 	case w.Job.Objective == cutting.FewestSheets && r.Bound > 0:
-		return fmt.Sprintf("Not proven best: at least %s of these would be needed.", count(int(r.Bound), "board"))
+		return fmt.Sprintf("Not proven best: at least %s of these would be needed.", document.Count(int(r.Bound), "board"))
 	case r.Bound > 0:
 		return fmt.Sprintf("Not proven best: at least %s board feet of these would be needed.", decimals(math.Floor(10*w.Buy*float64(r.Bound)/float64(r.Value))/10, 1))
 	}
