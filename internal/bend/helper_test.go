@@ -78,3 +78,11 @@ func evaluate(t testing.TB, s Spec) Result {
 	}
 	return r
 }
+
+// corner is an ordinary corner of a case.
+func corner(t testing.TB) Spec {
+	return Spec{
+		Material: generic(t, "ply-round"), Thickness: unit.MM(18), Skin: unit.MM(1.5), Kerf: unit.MM(3.2),
+		Radius: unit.MM(100), Angle: unit.Right, Width: unit.MM(400),
+	}
+}
