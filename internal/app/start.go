@@ -3,7 +3,6 @@ package app
 import (
 	"fmt"
 
-	"casewright/internal/document"
 	"casewright/internal/piece"
 	"casewright/internal/record"
 	"casewright/internal/shop"
@@ -33,11 +32,11 @@ func Start(shape, units string) ([]byte, error) {
 func Schema(of string) ([]byte, error) {
 	switch of {
 	case "piece":
-		return document.Schema(piece.Doc, piece.Piece{}), nil
+		return piece.Schema(), nil
 	case "shop":
-		return document.Schema(shop.Doc, shop.Shop{}), nil
+		return shop.Schema(), nil
 	case "record":
-		return document.Schema(record.Doc, record.Record{}), nil
+		return record.Schema(), nil
 	}
 	return nil, fmt.Errorf("there is no document %q; ask for piece, shop or record", of)
 }

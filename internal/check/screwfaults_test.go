@@ -44,7 +44,7 @@ var screwFaults = []fault{
 		p := part(in, "box front")
 		f := feature(p, "screw of the front")
 		x := unit.Length(3+r.IntN(3)) * mm
-		f.Region = geom.Circle(geom.P(x, p.Width.Size/2), 9*mm/4)
+		f.Region = geom.Outline{{Point: geom.P(x+9*mm/4, p.Width.Size/2), Bulge: 1}, {Point: geom.P(x-9*mm/4, p.Width.Size/2), Bulge: 1}}
 		return in, fmt.Sprintf("%g mm", x.MM())
 	}},
 	{"plate at the edge", "clinic-cabinet", "plate-near-edge", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {

@@ -51,19 +51,6 @@ func (n *Node) Field(name string) *Node {
 	return nil
 }
 
-// Rename gives a field of a table another name, for upgrades, unless the
-// table has one of that name already.
-func (n *Node) Rename(from, to string) {
-	if n.Field(to) != nil {
-		return
-	}
-	for i := range n.Keys {
-		if n.Keys[i].Name == from {
-			n.Keys[i].Name = to
-		}
-	}
-}
-
 // Set puts a scalar into a table, over the one that is there, for upgrades.
 func (n *Node) Set(name, text string) {
 	if old := n.Field(name); old != nil {

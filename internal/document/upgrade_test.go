@@ -20,7 +20,11 @@ type tray struct {
 
 var trayDoc = document.Type{Name: "tray", Format: 3, Upgrades: map[int]func(*document.Node){
 	1: func(root *document.Node) {
-		root.Rename("breadth", "width")
+		for i, k := range root.Keys {
+			if k.Name == "breadth" && root.Field("width") == nil {
+				root.Keys[i].Name = "width"
+			}
+		}
 		root.Set("gap", "0 mm")
 	},
 	2: func(root *document.Node) {

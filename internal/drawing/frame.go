@@ -140,10 +140,8 @@ func (s *Sheet) CheckBars(at Pt, standing bool) {
 	}
 }
 
-// Registration draws a cross in a circle at p, by which sheets are laid on
-// each other, with its name.
-func Registration(p Pt, name string) []Item { return registration(p, name, false) }
-
+// registration is a cross in a circle at p, by which sheets are laid on each
+// other, with its name.
 func registration(p Pt, name string, nameLeft bool) []Item {
 	t := Text{At: p.Add(2.4, -1.2), S: name, Size: SizeSmall, Plain: true}
 	if nameLeft {

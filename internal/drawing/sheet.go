@@ -140,7 +140,7 @@ const (
 	PenMedium               // edges within an outline, panel edges, table heads
 	PenThin                 // leaders, table rules, light edges
 	PenHidden               // edges behind something
-	PenCentre               // axes and planes of section
+	PenCentre               // axes
 	PenDimension            // dimension and extension lines
 	PenHatch                // section hatching, grain
 	PenCut                  // where to cut paper or wood

@@ -20,7 +20,6 @@ type View struct {
 	Balloons []Balloon // letters outside it, with leaders
 	Edges    []EdgeMark
 	Grains   []GrainMark
-	Planes   []PlaneMark
 	Ticks    []Ordinates
 	Cuts     []CutMark
 	Picks    []Pick // what each part covers, for screens; the nearest last
@@ -292,9 +291,6 @@ func (v View) at(k float64, o Options) (items []Item, box Rect) {
 	items = append(items, figures...)
 	for _, e := range v.Edges {
 		items = append(items, e.draw(core, used[e.Side])...)
-	}
-	for _, k := range v.Planes {
-		items = append(items, k.draw(m, core)...)
 	}
 	box = around(items, core)
 	if len(v.Balloons) > 0 {

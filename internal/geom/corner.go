@@ -7,24 +7,6 @@ import (
 	"casewright/internal/unit"
 )
 
-// Circle is the circle about c, anticlockwise from its rightmost point; nil
-// when the radius is not positive.
-func Circle(c Point, radius unit.Length) Outline {
-	if radius <= 0 {
-		return nil
-	}
-	return Outline{{P(c.X+radius, c.Y), 1}, {P(c.X-radius, c.Y), 1}}
-}
-
-// RoundRect is the rectangle from (0,0) to (w,h) with its corners rounded. The
-// radii are those at (0,0), (w,0), (w,h) and (0,h); 0 leaves a corner sharp.
-func RoundRect(w, h unit.Length, r [4]unit.Length) (Outline, error) {
-	if w <= 0 || h <= 0 {
-		return nil, fmt.Errorf("a rectangle of %s by %s has no area; both sides must be more than 0", w, h)
-	}
-	return Rect(w, h).RoundCorners(r[:])
-}
-
 // RoundCorners puts at each corner an arc of the given radius that runs into
 // both sides; 0 leaves the corner as it is. Only corners between two straight
 // sides can be rounded. Ends of arcs lie within a nanometre of the true point

@@ -32,8 +32,8 @@ func TestKnownAreas(t *testing.T) {
 		{polar(50e6, 0).point(), math.Tan(theta / 4)},
 		{polar(50e6, theta).point(), 0},
 	}
-	ring := Region{Circle(P(0, 0), 50*mm), Circle(P(0, 0), 30*mm).Reverse()}
-	rounded, err := RoundRect(600*mm, 400*mm, [4]unit.Length{60 * mm, 60 * mm, 60 * mm, 60 * mm})
+	ring := Region{circle(P(0, 0), 50*mm), circle(P(0, 0), 30*mm).Reverse()}
+	rounded, err := roundRect(600*mm, 400*mm, [4]unit.Length{60 * mm, 60 * mm, 60 * mm, 60 * mm})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,7 @@ func TestKnownAreas(t *testing.T) {
 		o            Outline
 	}{
 		{"rectangle", 240_000, 2000, Rect(600*mm, 400*mm)},
-		{"circle", math.Pi * 2500, math.Pi * 100, Circle(P(7*mm, -3*mm), 50*mm)},
+		{"circle", math.Pi * 2500, math.Pi * 100, circle(P(7*mm, -3*mm), 50*mm)},
 		{"quarter sector", math.Pi * 2500, 200 + math.Pi*50, quarter},
 		{"segment of 120°", 1250 * (theta - math.Sin(theta)), 50*theta + 50*math.Sqrt(3), segment},
 		{"rounded rectangle", 240_000 - (4-math.Pi)*3600, 2000 - (8-2*math.Pi)*60, rounded},
@@ -67,7 +67,7 @@ func TestBounds(t *testing.T) {
 	}{
 		{"none", nil, Bounds{}},
 		{"rectangle", Rect(6*mm, 4*mm), Bounds{P(0, 0), P(6*mm, 4*mm)}},
-		{"circle", Circle(P(10*mm, 0), 5*mm), Bounds{P(5*mm, -5*mm), P(15*mm, 5*mm)}},
+		{"circle", circle(P(10*mm, 0), 5*mm), Bounds{P(5*mm, -5*mm), P(15*mm, 5*mm)}},
 		{"bowed side", Outline{{P(0, 0), 1}, {P(10*mm, 0), 0}}, Bounds{P(0, -5*mm), P(10*mm, 0)}},
 		{"hollow side", Outline{{P(0, 0), -1}, {P(10*mm, 0), 0}, {P(5*mm, 20*mm), 0}}, Bounds{P(0, 0), P(10*mm, 20*mm)}},
 	}
@@ -209,7 +209,7 @@ func TestContainsAgainstCrossings(t *testing.T) {
 }
 
 func TestContainsEdge(t *testing.T) {
-	c := Circle(P(0, 0), 50*mm)
+	c := circle(P(0, 0), 50*mm)
 	for _, tt := range []struct {
 		p    Point
 		want bool

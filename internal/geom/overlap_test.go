@@ -48,7 +48,7 @@ func TestOverlapKnown(t *testing.T) {
 		{"ring with itself", ring, ring, 10_000 - 3600, 1e-6},
 		{"fork", tee, at(Region{Rect(100*mm, 50*mm)}, 0, 20*mm), 2*30*40 + 1000, 1e-6},
 		{"fork let in", tee, at(Region{Rect(40*mm, 60*mm)}, 30*mm, 0), 0, 0},
-		{"lens", Region{Circle(P(0, 0), 50*mm)}, Region{Circle(P(60*mm, 0), 50*mm)}, lens, 2 * 0.01 * 93}, // two arcs of 93 mm, followed to 0.01
+		{"lens", Region{circle(P(0, 0), 50*mm)}, Region{circle(P(60*mm, 0), 50*mm)}, lens, 2 * 0.01 * 93}, // two arcs of 93 mm, followed to 0.01
 		{"star", Region{Rect(100*mm, 100*mm)}, Region{Rect(100*mm, 100*mm).Rotate(unit.Right / 2).Translate(P(50*mm, 50*mm-70_710_678))}, 10_000 * 2 * (math.Sqrt2 - 1), 1e-3},
 		{"nothing", sq, nil, 0, 0},
 	}
@@ -139,7 +139,7 @@ func TestOverlapProperties(t *testing.T) {
 }
 
 func BenchmarkOverlapArea(b *testing.B) {
-	o, err := RoundRect(600*mm, 400*mm, [4]unit.Length{60 * mm, 60 * mm, 60 * mm, 60 * mm})
+	o, err := roundRect(600*mm, 400*mm, [4]unit.Length{60 * mm, 60 * mm, 60 * mm, 60 * mm})
 	if err != nil {
 		b.Fatal(err)
 	}

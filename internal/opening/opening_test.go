@@ -314,7 +314,7 @@ func TestTrueRectangle(t *testing.T) {
 			}
 		}
 		front, ok := s.Front(gap)
-		want, err := geom.RoundRect(w-2*gap, h-2*gap, [4]unit.Length{0, max(0, r-gap), 0, max(0, r-gap)})
+		want, err := geom.Rect(w-2*gap, h-2*gap).RoundCorners([]unit.Length{0, max(0, r-gap), 0, max(0, r-gap)})
 		if err != nil || !ok {
 			t.Skip("no room")
 		}

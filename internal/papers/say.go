@@ -51,23 +51,8 @@ func (w Words) AfterMeasuring() string { return afterMeasuring }
 // SawWorks are the kinds of work whose cautions hold for a sequence.
 func (w Words) SawWorks(q saw.Sequence) []route.Work { return w.s.operations(q) }
 
-// Box says what box an opening takes, a line each; Front, what front.
-func (w Words) Box(o openings.Opening) string { return w.s.boxText(o) }
-
-// Front says what front an opening takes.
-func (w Words) Front(o openings.Opening) string { return w.s.frontText(o) }
-
 // OutOfTrue says how an opening stands, a line each.
 func (w Words) OutOfTrue(o openings.Opening) string { return w.s.outOfTrue(o) }
-
-// Packers are what stands under the runners, a line each.
-func (w Words) Packers(o openings.Opening) string { return w.s.packersText(o) }
-
-// Spacers are the strips that things are set by, a line each.
-func (w Words) Spacers(o openings.Opening) string { return w.s.spacersText(o) }
-
-// Screws are those of front and pull, a line each.
-func (w Words) Screws(o openings.Opening) string { return w.s.screwsText(o) }
 
 // Fitting says how openings are measured and things fitted.
 func (w Words) Fitting() []string { return fitWords }

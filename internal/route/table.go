@@ -32,7 +32,3 @@ func load() (tables, error) {
 	)
 	return t, err
 }
-
-// Tables is the error of embedded tables that do not parse; nil in any build
-// that was tested.
-func Tables() error { return errTables }

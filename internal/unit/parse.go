@@ -13,7 +13,6 @@ const MaxLength = 1000 * Metre
 const (
 	likeLength = "17 1/4 in or 438.2 mm"
 	likeAngle  = "90° or 1.5 rad"
-	likeMass   = "2.5 kg or 5 lb 8 oz"
 	likeMoney  = "12.50"
 )
 
@@ -116,64 +115,6 @@ func parseAngle(s string) (Angle, error) {
 		return 0, errors.New("it is more than 100 turns")
 	}
 	return a, nil
-}
-
-// massUnits gives each name of a unit in kilograms, exactly: the avoirdupois
-// pound is 0.453 592 37 kg, and 16 ounces.
-var massUnits = map[string]*big.Rat{
-	"kg": big.NewRat(1, 1), "kilogram": big.NewRat(1, 1), "kilograms": big.NewRat(1, 1),
-	"g": big.NewRat(1, 1000), "gram": big.NewRat(1, 1000), "grams": big.NewRat(1, 1000),
-	"lb": pound, "lbs": pound, "pound": pound, "pounds": pound,
-	"oz": ounce, "ounce": ounce, "ounces": ounce,
-}
-
-var (
-	pound = big.NewRat(45359237, 100_000_000)
-	ounce = big.NewRat(45359237, 1_600_000_000)
-)
-
-// ParseMass reads 2.5 kg, 850 g, 5 1/2 lb, 12 oz or 5 lb 8 oz, from zero to
-// 100 tonnes. The unit must be given.
-func ParseMass(s string) (Mass, error) {
-	m, err := parseMass(s)
-	if err != nil {
-		return 0, refuse(s, "a mass", err, likeMass)
-	}
-	return m, nil
-}
-
-func parseMass(s string) (Mass, error) {
-	q, err := read(s, func(unit string) bool { return massUnits[unit] == pound })
-	if err != nil {
-		return 0, err
-	}
-	for _, t := range q.terms {
-		if t.unit == "" {
-			return 0, errors.New("it has no unit")
-		}
-		if massUnits[t.unit] == nil {
-			return 0, fmt.Errorf("%s is not a unit of mass that is known here", quote(t.unit))
-		}
-	}
-	if len(q.terms) == 2 {
-		switch oz := q.terms[1]; {
-		case massUnits[oz.unit] != ounce:
-			return 0, fmt.Errorf("only ounces can follow pounds, not %s", quote(oz.unit))
-		case !q.terms[0].whole():
-			return 0, errors.New("pounds with ounces after them must be a whole number")
-		case oz.num.Cmp(big.NewRat(16, 1)) >= 0:
-			return 0, errors.New("ounces after pounds must be less than 16")
-		}
-	}
-	m := q.sum(func(unit string) *big.Rat { return massUnits[unit] })
-	switch {
-	case m.Sign() < 0:
-		return 0, errors.New("a mass is not negative")
-	case m.Cmp(big.NewRat(100_000, 1)) > 0:
-		return 0, errors.New("it is more than 100 tonnes")
-	}
-	kg, _ := m.Float64()
-	return Mass(kg), nil
 }
 
 // ParseMoney reads 12, 12.5, 12.50 or 12,50 in the shop's currency, exactly,

@@ -3,9 +3,6 @@ package wood
 // Celsius is a temperature in degrees Celsius.
 type Celsius float64
 
-// Fahrenheit is a temperature given in degrees Fahrenheit.
-func Fahrenheit(f float64) Celsius { return Celsius((f - 32) / 1.8) }
-
 // Humidity is the relative humidity of air as a fraction: 0.45 is 45 %.
 type Humidity float64
 
@@ -30,23 +27,4 @@ func EMC(t Celsius, h Humidity) (Moisture, error) {
 	k2 := 1.91 + 0.0407*T - 0.000293*T*T
 	kh := k * float64(h)
 	return Moisture(1800 / w * (kh/(1-kh) + (k1*kh+2*k1*k2*kh*kh)/(1+k1*kh+k1*k2*kh*kh))), nil
-}
-
-// Interior is what wood comes to indoors over the year.
-type Interior struct {
-	Key      string
-	Name     string
-	Moisture Moisture
-	Source   Source
-}
-
-// Interiors are the yearly means inside heated houses that the handbook gives
-// for the United States. Elsewhere measure, or use EMC with the room's air.
-func Interiors() []Interior {
-	by := Source{"FPL-GTR-190 ch. 13", Quoted}
-	return []Interior{
-		{"general", "most of the United States", 8, by},
-		{"dry", "dry southwest of the United States", 6, by},
-		{"humid", "humid southern coast of the United States", 11, by},
-	}
 }

@@ -57,27 +57,6 @@ func (a Allowance) Rough(length, width, thickness unit.Length) (l, w, t unit.Len
 	return length + a.Length, width + a.Width, thickness + a.Thickness
 }
 
-// Grade is a hardwood grade: the least board in it and how much of its face
-// is clear.
-type Grade struct {
-	Key, Name    string
-	Width        unit.Length // least
-	Length       unit.Length // least
-	ClearPercent float64
-	Source       Source
-}
-
-// Grades is the table of hardwood grades, best first.
-func Grades() []Grade { return slices.Clone(known.grades) }
-
-// BoardLengths is the lengths in which hardwood boards are usually met, shortest first (common practice).
-func BoardLengths(system unit.System) []unit.Length {
-	if system == unit.Imperial {
-		return inches(72, 84, 96, 108, 120, 132, 144)
-	}
-	return millimetres(2000, 2200, 2500, 2800, 3000, 3500, 4000)
-}
-
 func classOf(r row) Class {
 	c := Class{System: r.system(), Name: r.Text("name"), Source: r.source("")}
 	if c.System == unit.Imperial {
@@ -86,11 +65,4 @@ func classOf(r row) Class {
 		c.Rough = r.mm("rough")
 	}
 	return c
-}
-
-func gradeOf(r row) Grade {
-	return Grade{
-		Key: r.Text("key"), Name: r.Text("name"), Width: r.inch("least_width_in"), Length: r.inch("least_length_in"),
-		ClearPercent: r.Number("clear_percent"), Source: r.source(""),
-	}
 }

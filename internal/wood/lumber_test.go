@@ -86,14 +86,3 @@ func TestRough(t *testing.T) {
 		t.Errorf("%v x %v x %v", l, w, th)
 	}
 }
-
-// Hardwood grading rules: FAS 6 in by 8 ft with 83-1/3 % clear, Selects 4 in
-// by 6 ft, No. 1 Common 66-2/3 %.
-func TestGrades(t *testing.T) {
-	g := Grades()
-	if len(g) != 3 || g[0].Width != unit.In(6) || g[0].Length != 8*unit.Foot || g[1].Width != unit.In(4) || g[1].Length != 6*unit.Foot {
-		t.Errorf("%+v", g)
-	}
-	near(t, "FAS", g[0].ClearPercent, 250.0/3, 0.0001)
-	near(t, "No. 1 Common", g[2].ClearPercent, 200.0/3, 0.0001)
-}

@@ -21,7 +21,6 @@ type tables struct {
 	sold    []Sold
 	screws  []Screw
 	classes []Class
-	grades  []Grade
 }
 
 var known, errTables = load()
@@ -39,7 +38,6 @@ func load() (tables, error) {
 	read("sold", func(r row) { t.sold = append(t.sold, soldOf(r)) })
 	read("screws", func(r row) { t.screws = append(t.screws, screwOf(r)) })
 	read("classes", func(r row) { t.classes = append(t.classes, classOf(r)) })
-	read("grades", func(r row) { t.grades = append(t.grades, gradeOf(r)) })
 	var err error
 	t.named, err = nameSpecies(t.species)
 	return t, errors.Join(append(errs, err)...)

@@ -1,0 +1,9 @@
+package route
+
+import "testing"
+
+func TestTablesRead(t *testing.T) {
+	if errTables != nil {
+		t.Fatal(errTables)
+	}
+}
