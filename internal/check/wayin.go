@@ -42,8 +42,11 @@ func wayIn(in Input) []finding.Finding {
 		say("stair-width", "the stair", s, l)
 	}
 	if w.Landing > 0 {
-		if s, l := turns(size, w); s > 0 {
-			say("landing", "round the landing", s, l)
+		switch t := turns(size, w); {
+		case t.long > 0:
+			out = append(out, t.tooLong(in, size, off))
+		case t.short > 0:
+			say("landing", "round the landing", t.short, t.limit)
 		}
 	}
 	return out
@@ -76,15 +79,23 @@ func passes(size [3]unit.Length, width, height unit.Length) (short, limit unit.L
 	return max(best, 0), limit
 }
 
-// turns is by how much the box is too wide for the turn between the stair (or
-// the landing's own width, where no stair is given) and the landing: upright in
-// any of its three ways that the headroom allows, or on its longest side.
-func turns(size [3]unit.Length, w *piece.WayIn) (short, limit unit.Length) {
+// turning is how a box fails to go round a landing: by how much it is too wide
+// and for which limit, or, where no width would do at its length, that length
+// with what it is across and the longest that turns.
+type turning struct {
+	short, limit        unit.Length
+	long, wide, longest unit.Length
+}
+
+// turns looks at the turn between the stair (or the landing's own width, where
+// no stair is given) and the landing: upright in any of its three ways that the
+// headroom allows, or on its longest side.
+func turns(size [3]unit.Length, w *piece.WayIn) turning {
 	a := w.Landing
 	if w.Stair > 0 {
 		a = w.Stair
 	}
-	best := unit.Length(math.MaxInt64)
+	var tight, stuck *turning // the best way round at which a narrower box turns, and at which only a shorter one does
 	for i := range size {
 		if w.Headroom > 0 && size[i]+handRoom > w.Headroom {
 			continue
@@ -93,14 +104,66 @@ func turns(size [3]unit.Length, w *piece.WayIn) (short, limit unit.Length) {
 		if long < wide {
 			long, wide = wide, long
 		}
-		if room := Turn(a, w.Landing, long); wide+handRoom-room < best {
-			best, limit = wide+handRoom-room, room
+		if room := Turn(a, w.Landing, long); room > handRoom {
+			if t := (turning{short: max(wide+handRoom-room, 0), limit: room}); tight == nil || t.short < tight.short {
+				tight = &t
+			}
+		} else if t := (turning{long: long, wide: wide, longest: longestTurned(a, w.Landing, wide, long)}); stuck == nil || t.nearer(*stuck) {
+			stuck = &t
 		}
 	}
-	if best == unit.Length(math.MaxInt64) { // too high whichever way
-		return min(size[0], size[1], size[2]) + handRoom - w.Headroom, w.Headroom
+	switch {
+	case tight != nil:
+		return *tight
+	case stuck != nil:
+		return *stuck
 	}
-	return max(best, 0), limit
+	return turning{short: min(size[0], size[1], size[2]) + handRoom - w.Headroom, limit: w.Headroom} // too high whichever way
+}
+
+// nearer reports whether less has to come off the length of t than off that
+// of o; where no length turns at what it is across, the shorter is nearer.
+func (t turning) nearer(o turning) bool {
+	if (t.longest > 0) != (o.longest > 0) {
+		return t.longest > 0
+	}
+	return t.long-t.longest < o.long-o.longest
+}
+
+// longestTurned is the longest that a box so wide may be to be turned, under a
+// length that does not turn; 0 where that is less than it is wide.
+func longestTurned(a, b, wide, under unit.Length) unit.Length {
+	fits := func(long unit.Length) bool { return wide+handRoom <= Turn(a, b, long) }
+	if !fits(wide) {
+		return 0
+	}
+	lo, hi := wide, under
+	for hi-lo > unit.Millimetre/100 {
+		if mid := lo + (hi-lo)/2; fits(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// tooLong says that the box does not turn at its length, however narrow.
+func (t turning) tooLong(in Input, size [3]unit.Length, off string) finding.Finding {
+	f := finding.Finding{
+		ID: "way-in", Level: finding.Stop, Place: "way-in.landing",
+		Says:   fmt.Sprintf("The piece, %s by %s by %s%s does not pass round the landing: at a length of %s it does not turn there, however narrow it is.", in.Show(size[0]), in.Show(size[1]), in.Show(size[2]), off, in.Show(t.long)),
+		Figure: in.Show(t.long), Source: "geometry; 20 mm of room, common practice",
+		Advice: "Build it in parts, or find another way in.",
+	}
+	if most := t.longest.RoundDown(step(in)); most > 0 {
+		f.Limit = in.Show(most)
+		f.Says += fmt.Sprintf(" %s across, it turns up to a length of %s.", in.Show(t.wide), in.Show(most))
+		f.Advice = fmt.Sprintf("Make it %s shorter, build it in two parts, or find another way in.", up(in, t.long-most))
+	} else {
+		f.Says += fmt.Sprintf(" %s across, it is too wide to turn at any length.", in.Show(t.wide))
+	}
+	return f
 }
 
 // Turn is the widest that a box of that length may be to be turned round the
