@@ -110,7 +110,7 @@ type Seam struct {
 	At     string      `yaml:"at" need:"true" one:"top|bottom|left|right" doc:"the side in whose middle it lies"`
 	Offset unit.Length `yaml:"offset,omitempty" min:"-10 m" max:"10 m" doc:"from the middle, along the way round (anticlockwise)"`
 	Joint  string      `yaml:"joint,omitempty" one:"strip|scarf|butt" default:"butt" doc:"let-in strip, scarf, or butt with spline"`
-	Strip  unit.Length `yaml:"strip,omitempty" doc:"width of a strip let in"`
+	Strip  unit.Length `yaml:"strip,omitempty" min:"3 mm" max:"1 m" doc:"width of a strip let in"`
 	Held   string      `yaml:"held,omitempty" one:"loose-tenon|dowel|spline|glue" default:"spline" doc:"what holds the joint"`
 	Slope  int         `yaml:"slope,omitempty" default:"8" min:"4" max:"20" doc:"scarf: length over thickness"`
 }
@@ -160,9 +160,9 @@ type Drawer struct {
 	Gap       unit.Length `yaml:"gap,omitempty" default:"2 mm" min:"0 mm" max:"20 mm" doc:"even gap round an inset front, or to the neighbour of an overlaid one"`
 	Overlay   unit.Length `yaml:"overlay,omitempty" doc:"how far an overlaid front covers each edge"`
 	Thickness unit.Length `yaml:"front-thickness,omitempty" doc:"thickness of the front; left out: that of its panel, or of the frame"`
-	BoxHeight unit.Length `yaml:"box-height,omitempty" doc:"height of the box's sides; left out: the opening less what the runner asks for"`
+	BoxHeight unit.Length `yaml:"box-height,omitempty" min:"10 mm" max:"2 m" doc:"height of the box's sides; left out: the opening less what the runner asks for"`
 	BoxDepth  unit.Length `yaml:"box-depth,omitempty" doc:"length of the box, front to back; left out: the runner's length"`
-	Side      unit.Length `yaml:"side,omitempty" doc:"thickness of sides, for solid wood"`
+	Side      unit.Length `yaml:"side,omitempty" min:"3 mm" max:"100 mm" doc:"thickness of sides, for solid wood"`
 	Corner    string      `yaml:"corner,omitempty" one:"rebate|butt|dovetail|finger" default:"rebate" doc:"corner joint of the box"`
 	Pull      string      `yaml:"pull,omitempty" of:"pull" doc:"key of a pull in the shop's hardware"`
 }
@@ -207,11 +207,11 @@ type Base struct {
 	Hardware string      `yaml:"hardware,omitempty" of:"stand" doc:"key of the plate, caster or foot in the shop's hardware"`
 	Splay    unit.Angle  `yaml:"splay,omitempty" min:"0 deg" max:"45 deg" doc:"lean of each leg to the side, from plumb"`
 	Rake     unit.Angle  `yaml:"rake,omitempty" min:"0 deg" max:"45 deg" doc:"lean of each leg to front or back; left out: as the splay"`
-	Thick    unit.Length `yaml:"thick,omitempty" default:"40 mm" doc:"thickness of a leg at the top, or of a plinth board"`
-	Foot     unit.Length `yaml:"foot,omitempty" doc:"thickness of a leg at the foot; left out: two thirds of the top"`
+	Thick    unit.Length `yaml:"thick,omitempty" default:"40 mm" min:"5 mm" max:"200 mm" doc:"thickness of a leg at the top, or of a plinth board"`
+	Foot     unit.Length `yaml:"foot,omitempty" min:"5 mm" max:"200 mm" doc:"thickness of a leg at the foot; left out: two thirds of the top"`
 	InsetX   unit.Length `yaml:"inset-side,omitempty" default:"60 mm" doc:"edge of plate, caster or plinth from the side of the case"`
 	InsetY   unit.Length `yaml:"inset-front,omitempty" default:"40 mm" doc:"the same from front and back edge"`
-	Block    unit.Length `yaml:"block,omitempty" doc:"thickness of a block glued inside under the screws"`
+	Block    unit.Length `yaml:"block,omitempty" max:"200 mm" doc:"thickness of a block glued inside under the screws"`
 }
 
 // Finish says how the surface is treated.

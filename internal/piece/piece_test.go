@@ -55,3 +55,30 @@ func TestDemosDecode(t *testing.T) {
 		}
 	}
 }
+
+// A size that wood cannot have is refused, rather than taken for one that was
+// left out.
+func TestSizesOfTheBase(t *testing.T) {
+	text, err := os.ReadFile("../../demo/record-cabinet.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const thick = "thick: 40"
+	if !strings.Contains(string(text), thick) {
+		t.Fatal("the demo has no " + thick)
+	}
+	for written, says := range map[string]string{
+		"thick: 0":            "base.thick is 0 mm; it must be at least 5 mm. Write a larger thick",
+		"thick: 4.9":          "base.thick is 4.9 mm; it must be at least 5 mm.",
+		"thick: 201":          "base.thick is 201 mm; it must be at most 200 mm.",
+		"thick: 40, foot: 0":  "base.foot is 0 mm; it must be at least 5 mm.",
+		"thick: 40, block: 2": "",
+		"thick: 5":            "",
+		"foot: 27":            "",
+	} {
+		_, err := piece.Decode("cabinet.yaml", strings.NewReader(strings.Replace(string(text), thick, written, 1)))
+		if got := err != nil; got != (says != "") || got && !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v, want %q", written, err, says)
+		}
+	}
+}
