@@ -13,12 +13,12 @@ type Stick struct {
 	Length, Width unit.Length // to saw to
 }
 
-// Solid orders the final cuts of milled wood or of blanks of one stock: all widths at the
-// rip fence, then all lengths at the stop, each setting once, largest first,
-// so that parts meant to be alike are alike.
+// Solid orders the final cuts of milled wood or of blanks of one stock: all widths
+// at the rip fence, then all lengths at the stop, which finish a part, each setting
+// once, largest first, so that parts meant to be alike are alike.
 func Solid(title, stock string, sticks []Stick, m Machine) Sequence {
 	s := Sequence{Title: title, Stock: stock, Saw: m.Key, Kind: m.Kind, Sizes: true}
-	add := func(way Way, reference, what string, size, long func(Stick) unit.Length) {
+	add := func(way Way, reference, what string, finished bool, size, long func(Stick) unit.Length) {
 		groups := map[unit.Length][]Stick{}
 		var order []unit.Length
 		for _, st := range sticks {
@@ -44,14 +44,16 @@ func Solid(title, stock string, sticks []Stick, m Machine) Sequence {
 			}
 			for _, st := range groups[k] {
 				out.Cuts = append(out.Cuts, Cut{Of: st.Letter, Times: st.Count, Pieces: st.Count, Long: long(st), Gives: st.Letter})
-				out.Parts = appendNew(out.Parts, st.Letter)
+				if finished {
+					out.Parts = appendNew(out.Parts, st.Letter)
+				}
 			}
 			s.Setups = append(s.Setups, out)
 		}
 	}
 	length := func(s Stick) unit.Length { return s.Length }
 	width := func(s Stick) unit.Length { return s.Width }
-	add(Fence, "straightened edge", "width", width, length)
-	add(Stop, "squared end", "length", length, width)
+	add(Fence, "straightened edge", "width", false, width, length)
+	add(Stop, "squared end", "length", true, length, width)
 	return s
 }
