@@ -2,6 +2,8 @@ package cutting
 
 import (
 	"context"
+	"fmt"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 )
@@ -77,25 +79,55 @@ func (c *Cores) lend() (back func()) {
 }
 
 // Each does 0 to n-1, in order on one core, and on further ones as they are
-// free.
+// free. A panic on another core is the caller's: only that can say whose work it
+// was.
 func (c *Cores) Each(n int, do func(i int)) {
 	var next atomic.Int64
 	var all sync.WaitGroup
-	var work func()
+	var fault atomic.Pointer[fault]
+	var work, mine func()
 	work = func() {
 		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
 			if i < n-1 && c.take() {
 				all.Go(func() {
 					defer c.give()
-					work()
+					mine()
 				})
 			}
 			do(i)
 		}
 	}
-	work()
+	mine = func() {
+		defer func() {
+			if v := recover(); v != nil {
+				next.Store(int64(n)) // nothing more is begun
+				fault.CompareAndSwap(nil, faultOf(v))
+			}
+		}()
+		work()
+	}
+	mine()
 	all.Wait()
+	if f := fault.Load(); f != nil {
+		panic(f)
+	}
 }
+
+// A fault is a panic on one core that is raised again on another, with where it
+// was.
+type fault struct {
+	v     any
+	stack []byte
+}
+
+func faultOf(v any) *fault {
+	if f, ok := v.(*fault); ok {
+		return f
+	}
+	return &fault{v, debug.Stack()}
+}
+
+func (f *fault) Error() string { return fmt.Sprintf("%v, at\n%s", f.v, f.stack) }
 
 // First does 0 to n-1 as Each does, up to the first for which it is true, and
 // returns that, or n. Later ones may have begun by then: past tells them that
@@ -123,6 +155,7 @@ type errand[T any] struct {
 	taken atomic.Bool
 	done  chan struct{}
 	out   T
+	fault *fault // what ended it
 	stop  context.CancelFunc
 }
 
@@ -149,8 +182,13 @@ func begin[T any](ctx context.Context, c *Cores, do func(ctx context.Context) T)
 func (e *errand[T]) claim() bool { return e.taken.CompareAndSwap(false, true) }
 
 func (e *errand[T]) run() {
+	defer close(e.done)
+	defer func() {
+		if v := recover(); v != nil {
+			e.fault = faultOf(v)
+		}
+	}()
 	e.out = e.do()
-	close(e.done)
 }
 
 // over reports whether it is done.
@@ -174,6 +212,9 @@ func (e *errand[T]) want() T {
 		back := e.cores.lend()
 		<-e.done
 		back()
+	}
+	if e.fault != nil {
+		panic(e.fault)
 	}
 	return e.out
 }
