@@ -54,7 +54,8 @@ func (b *builder) make() (Model, error) {
 	}
 	if b.aside > 0 && b.shift == 0 && len(p.Case.Seams) == 0 {
 		// Something stands on a seam that nobody asked for: place it beside.
-		return (&builder{piece: p, shop: b.shop, record: b.record, before: b.before, kept: b.kept, draws: b.draws, shift: b.aside}).make()
+		*b = builder{piece: p, shop: b.shop, record: b.record, before: b.before, kept: b.kept, draws: b.draws, shift: b.aside}
+		return b.make() // in place: what is built from measured openings asks this builder for its letters
 	}
 	b.bands()
 	b.rough()

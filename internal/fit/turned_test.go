@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"strings"
 	"testing"
 
 	"casewright/internal/build"
@@ -11,8 +12,12 @@ import (
 // Fronts of one letter lie turned and mirrored in their openings: cut as drawn,
 // each goes in as it is, its round corner where the opening has one.
 func TestFrontsThatAreTurned(t *testing.T) {
-	for _, name := range []string{"record-cabinet", "chest", "clinic-cabinet"} {
-		p, s := demo(t, name)
+	for _, name := range []string{"record-cabinet", "record-cabinet, seams where they fall", "chest", "clinic-cabinet"} {
+		demoOf, free, _ := strings.Cut(name, ", ")
+		p, s := demo(t, demoOf)
+		if free != "" {
+			p.Case.Seams, p.Inside.Columns = nil, p.Inside.Columns[:2] // the divider stands in the middle, where seams fall
+		}
 		m, _, _ := fits(t, p, s, record.Record{})
 		made := record.Record{Cut: cutOf(m, build.RoleFront, build.RoleDoor)}
 		for _, o := range m.Openings {
