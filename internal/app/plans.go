@@ -86,7 +86,8 @@ func (ps *plans) start() {
 func (ps *plans) get(ctx context.Context, key Key, in inputs, full bool) (plan.Plan, bool, error) {
 	ps.mu.Lock()
 	if el, ok := ps.known[planKey{key, true}]; ok && !full {
-		full = el.Value.(*made).finished() // else the quick one will do
+		m := el.Value.(*made)
+		full = m.finished() && m.err == nil // else the quick one will do
 	}
 	m, mine := ps.entry(planKey{key, full})
 	ps.mu.Unlock()
@@ -162,7 +163,7 @@ func (ps *plans) filled(ctx context.Context, m *made) {
 		if el, ok := ps.known[m.key]; ok && el.Value.(*made) == m {
 			ps.drop(el)
 		}
-	} else if el, ok := ps.known[planKey{m.key.Key, false}]; ok && m.key.full && el.Value.(*made).finished() {
+	} else if el, ok := ps.known[planKey{m.key.Key, false}]; ok && m.key.full && m.err == nil && el.Value.(*made).finished() {
 		ps.drop(el) // the full plan stands in its place from now on
 	}
 	close(m.done)

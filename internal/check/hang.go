@@ -3,6 +3,8 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/finding"
@@ -99,16 +101,18 @@ func inIt(in Input, open []pulled, middle unit.Length) (load []Weight, by string
 		put(max(0, rest), nil)
 		return load, "load from the piece"
 	}
+	var from []string // each source once
 	on := func(long unit.Length, fill *piece.Shelves, o *build.Opening) {
 		perMetre, says := shelfLoad(in.Piece.Use, fill, in.Piece.Case.Depth)
 		put(perMetre/gravity*long.Metres(), o)
-		by = says
+		if !slices.Contains(from, says) {
+			from = append(from, says)
+		}
 	}
 	on(in.Model.Outside.X, nil, nil) // the top
 	for i := range in.Model.Openings {
 		on(in.Model.Openings[i].Width.Size, nil, &in.Model.Openings[i])
 	}
-	says := by
 	for i := range in.Model.Parts {
 		p := &in.Model.Parts[i]
 		if p.Role != build.RoleShelf {
@@ -124,7 +128,7 @@ func inIt(in Input, open []pulled, middle unit.Length) (load []Weight, by string
 			on(p.Length.Size, fill, nil)
 		}
 	}
-	return load, says + ", on floors, shelves and top"
+	return load, strings.Join(from, "; ") + ", on floors, shelves and top"
 }
 
 // hanging says what holds up a piece that hangs on a wall. It never says that

@@ -123,12 +123,12 @@ var cautions = map[Work][]Caution{
 		{"Weigh before you lift. Guidance limits: 23 kg (51 lb) under the best conditions; 25 kg and 16 kg for men and women close at the waist. Above that: two people or a cart.", "NIOSH lifting equation; HSE manual handling filter; both from memory"},
 	},
 	InUse: {
-		{"Heavy things low. Anchor anything tall or with drawers to the wall, with a fixing meant for that wall.", Common},
+		{"Heavy things low. Anchor what stands and is tall or has drawers to the wall, with a fixing meant for that wall.", Common},
 		{"Do not climb or stand on it; do not load it beyond what the delivery note says.", Common},
 		{"A new piece smells of finish and glue: air the room until it no longer does.", "40 CFR 770; " + Common},
 	},
 	Storage: {
-		{"One drawer open at a time. A child that climbs on open drawers can pull the piece over; an anchor does not replace a piece that stands by itself.", "16 CFR 1261; " + Common},
+		{"One drawer open at a time. A child that climbs on open drawers can pull the piece over, or off its wall; an anchor does not replace a piece that stands by itself.", "16 CFR 1261; " + Common},
 	},
 }
 

@@ -7,6 +7,7 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/document"
 	"casewright/internal/unit"
+	"casewright/internal/yard"
 )
 
 // measuring is the share of fitting an opening that its measuring takes (first
@@ -85,8 +86,12 @@ func (m *maker) size() {
 			continue
 		}
 		settings, passes := cuts(q)
+		name := q.Stock
+		if i := slices.IndexFunc(m.Panels, func(p yard.Panel) bool { return p.Key == q.Stock }); i >= 0 {
+			name = m.Panels[i].Name
+		}
 		m.add(Step{
-			Op: Size, Title: "Cut " + q.Stock + " to the measured openings", Parts: letters, After: []int{m.measured}, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
+			Op: Size, Title: "Cut " + name + " to the measured openings", Parts: letters, After: []int{m.measured}, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
 			What:  fmt.Sprintf(how, m.names(letters), document.Count(settings, "setting")) + asMeasured(true),
 			Why:   "The opening as it came out is what they must fit, not the one on the drawing.",
 			Check: "Hold the first of each to its opening before the next is cut. Stand pairs on end side by side: no step to feel.",
@@ -115,7 +120,7 @@ func (m *maker) blanks(letters []string) string {
 	if len(have) == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" Left %s longer and wider than the part (common practice, no source): %s. The last cut waits until the openings are measured; the layout and the settings have the blanks.", m.Show(over), m.names(have))
+	return fmt.Sprintf(" Left %s longer and wider than they will be (common practice, no source): %s. The last cut waits until the openings are measured; the layout and the settings have the blanks.", m.Show(over), m.names(have))
 }
 
 // leftRough says which parts of a wood are not cut to size yet.

@@ -60,7 +60,7 @@ func (m *maker) tenons() {
 	m.pegs = 1 + m.add(Step{
 		Op: Size, Title: "Make the " + what, Machine: saw, Setups: settings, Units: float64(passes),
 		What: fmt.Sprintf("From offcuts, spares and a kerf of %s for each cut included: %s.%s Plane and rip strips until they slide into a mortise or groove cut on scrap, then crosscut. A strip shorter than %s does not go through the machines: mill it in a longer one.",
-			m.Show(kerf), strings.Join(lines, "; "), grain, m.Show(shortest(m.Shop.Machines))),
+			m.Show(kerf), strings.Join(lines, "; "), grain, m.Show(shortest(m.Shop.Milling()))),
 		Why:   "They are fitted to the cutter that makes their mortises, so the cutter comes first; a dry fit wants them all.",
 		Check: "Each slides in by the push of a thumb and does not fall out; none is longer than both its mortises together.",
 		Mind:  []Work{SolidWood, Crosscuts},

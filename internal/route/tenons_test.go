@@ -33,6 +33,7 @@ func TestTenonsAreMade(t *testing.T) {
 	for _, want := range []string{
 		"6 mm × 20 mm, 256 mm of strip for 5 of 48 mm", "6 mm × 36 mm, 570 mm of strip for 14 of 37.5 mm",
 		"6 mm × 13 mm, 263 mm of strip for 3 of 48 mm and 3 of 33 mm", "a kerf of 3.2 mm",
+		"A strip shorter than 300 mm does not go through the machines",
 	} {
 		if !strings.Contains(s.What, want) {
 			t.Errorf("no word of %q in %q", want, s.What)

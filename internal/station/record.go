@@ -177,8 +177,11 @@ func cutParts(p plan.Plan) []CutPart {
 	for _, part := range p.Model.Parts {
 		x := CutPart{
 			Letter: part.Letter, Name: part.Name, Need: part.Count * max(p.Piece.Count, 1),
-			Sizes: sized(p, part.CutLength()).Own + " × " + sized(p, part.CutWidth()).Own + " × " + sized(p, part.Thickness.Size).Own,
+			Sizes: sized(p, part.FitLength()).Own + " × " + sized(p, part.FitWidth()).Own + " × " + sized(p, part.Thickness.Size).Own,
 			Path:  fmt.Sprintf("cut[%d]", len(p.Record.Cut)),
+		}
+		if part.Oversize.Blank > 0 {
+			x.Sizes += ", after the last cut"
 		}
 		if i := slices.IndexFunc(p.Record.Cut, func(c record.Cut) bool { return c.Part == part.Letter }); i >= 0 {
 			x.Cut, x.Path, x.There = p.Record.Cut[i].Count, fmt.Sprintf("cut[%d]", i), true
