@@ -16,8 +16,13 @@ func TestBlankNeedsRoom(t *testing.T) {
 		noGrain       bool
 		want          bool
 	}{
-		{2418, 300, false, false}, {2417, 300, false, true}, {300, 1199, false, false}, {300, 1197, false, true},
-		{1199, 2000, true, false}, {1190, 2000, true, true}, {1190, 2000, false, true}, // without a blank it does not fit either: that is told
+		{2418, 300, false, false},
+		{2417, 300, false, true},
+		{300, 1199, false, false},
+		{300, 1197, false, true},
+		{1199, 2000, true, false},
+		{1190, 2000, true, true},
+		{1190, 2000, false, true}, // without a blank it does not fit either: that is told
 	} {
 		b := &builder{shop: shop.Shop{Panels: map[string]shop.Panel{"ply": {
 			NoGrain: c.noGrain, Trim: trim, Sheets: []shop.Sheet{{Length: 2440 * unit.Millimetre, Width: 1220 * unit.Millimetre}},
