@@ -72,11 +72,7 @@ func (b *builder) usable(s stock) unit.Length {
 		} else if s.free {
 			l = max(sh.Length, sh.Width)
 		}
-		trim := s.panel.Trim
-		if sh.Trim != nil {
-			trim = *sh.Trim
-		}
-		best = max(best, l-2*trim)
+		best = max(best, l-2*s.panel.TrimOf(sh))
 	}
 	return best
 }

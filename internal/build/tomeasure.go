@@ -62,10 +62,7 @@ func (b *builder) onSheet(p *Part, over unit.Length) bool {
 	panel := b.shop.Panels[p.Material]
 	l, w := p.CutLength()+over, p.CutWidth()+over
 	return slices.ContainsFunc(panel.Sheets, func(s shop.Sheet) bool {
-		trim := panel.Trim
-		if s.Trim != nil {
-			trim = *s.Trim
-		}
+		trim := panel.TrimOf(s)
 		long, wide := s.Length-2*trim, s.Width-2*trim
 		return l <= long && w <= wide || panel.NoGrain && l <= wide && w <= long
 	})

@@ -63,22 +63,26 @@ func (f *fitting) front() {
 	}
 }
 
+// lies is how a front lies in an opening: fronts of one letter may be turned, or
+// each other's mirror image.
+func lies(p build.Part, name string) (geom.Frame, bool) {
+	i := slices.IndexFunc(p.Places, func(at build.Place) bool { return at.Name == name })
+	if i < 0 {
+		return geom.Frame{}, false
+	}
+	return p.Places[i].Frame, true
+}
+
 // cutFront is the outline of a front that is cut, seen from the front as it
-// lies in an opening, and the radii of its corners. Fronts of one letter may be
-// turned, or each other's mirror image.
+// lies in an opening, its bounds beginning at 0, 0.
 func cutFront(p build.Part, name string) geom.Outline {
 	o := p.Outline
-	for _, at := range p.Places {
-		if at.Name != name {
-			continue
-		}
-		o = at.Frame.Place(o, p.Width.Size)
-		u, v := at.Frame.U, at.Frame.V
-		if u.X*v.Z-u.Z*v.X < 0 { // seen from behind
+	if at, ok := lies(p, name); ok {
+		o = at.Place(o, p.Width.Size)
+		if at.U.X*at.V.Z-at.U.Z*at.V.X < 0 { // seen from behind
 			o = o.MirrorY(0)
 		}
-		o = o.Rotate(unit.Angle(math.Atan2(u.Z, u.X)))
-		break
+		o = o.Rotate(unit.Angle(math.Atan2(at.U.Z, at.U.X)))
 	}
 	b := o.Bounds()
 	return o.Translate(geom.P(-b.Min.X, -b.Min.Y))
@@ -231,29 +235,30 @@ func (f *fitting) amounts(edge int, by [2]unit.Length) string {
 }
 
 // edgesIn is which edge of a front lies at each side of an opening.
-func edgesIn(p build.Part, name string) (edges [4]build.Edge) {
-	edges = [4]build.Edge{build.EdgeX0, build.EdgeX1, build.EdgeY0, build.EdgeY1}
-	for _, at := range p.Places {
-		if at.Name != name {
-			continue
+func edgesIn(p build.Part, name string) [4]build.Edge {
+	edges := [4]build.Edge{opening.Left: build.EdgeX0, opening.Right: build.EdgeX1, opening.Bottom: build.EdgeY0, opening.Top: build.EdgeY1}
+	at, ok := lies(p, name)
+	if !ok {
+		return edges
+	}
+	v := at.V
+	if at.Mirror { // y counts from the other edge
+		v = v.Neg()
+	}
+	for _, e := range []struct {
+		edge build.Edge
+		out  geom.Dir // of the front
+	}{{build.EdgeX0, at.U.Neg()}, {build.EdgeX1, at.U}, {build.EdgeY0, v.Neg()}, {build.EdgeY1, v}} {
+		switch {
+		case e.out.X < -0.5:
+			edges[opening.Left] = e.edge
+		case e.out.X > 0.5:
+			edges[opening.Right] = e.edge
+		case e.out.Z < -0.5:
+			edges[opening.Bottom] = e.edge
+		case e.out.Z > 0.5:
+			edges[opening.Top] = e.edge
 		}
-		u, v := at.Frame.U, at.Frame.V
-		if at.Frame.Mirror { // y counts from the other edge
-			v = v.Neg()
-		}
-		for e, d := range map[build.Edge]geom.Dir{build.EdgeX0: u.Neg(), build.EdgeX1: u, build.EdgeY0: v.Neg(), build.EdgeY1: v} {
-			switch {
-			case d.X < -0.5:
-				edges[opening.Left] = e
-			case d.X > 0.5:
-				edges[opening.Right] = e
-			case d.Z < -0.5:
-				edges[opening.Bottom] = e
-			case d.Z > 0.5:
-				edges[opening.Top] = e
-			}
-		}
-		break
 	}
 	return edges
 }

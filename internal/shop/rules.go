@@ -82,10 +82,7 @@ func (r *rules) panel(p Panel, path string) {
 	}
 	for i, s := range p.Sheets {
 		at := fmt.Sprintf("%s.sheets[%d]", path, i)
-		trim := p.Trim
-		if s.Trim != nil {
-			trim = *s.Trim
-		}
+		trim := p.TrimOf(s)
 		if least := min(s.Length, s.Width); least > 0 && 2*trim >= least {
 			r.Say(at, "A trim of %s on both edges leaves nothing of a sheet %s wide. Write a smaller trim.", r.size(trim), r.size(least))
 		}

@@ -76,6 +76,14 @@ type Sheet struct {
 	Trim   *unit.Length `yaml:"trim,omitempty" doc:"where it differs from the panel's"`
 }
 
+// TrimOf is what is cut off all edges of one of its sheets.
+func (p Panel) TrimOf(s Sheet) unit.Length {
+	if s.Trim != nil {
+		return *s.Trim
+	}
+	return p.Trim
+}
+
 // Wood is solid wood of one species.
 type Wood struct {
 	Species  string                `yaml:"species" need:"true" doc:"a key of the built-in table"`

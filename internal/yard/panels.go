@@ -141,10 +141,7 @@ func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 	}
 	p.Job.LeastOffcut.W, p.Job.LeastOffcut.H = least[0], least[1]
 	for i, sheet := range stock.Sheets {
-		trim := stock.Trim
-		if sheet.Trim != nil {
-			trim = *sheet.Trim
-		}
+		trim := stock.TrimOf(sheet)
 		cs := cutting.Sheet{
 			W: sheet.Length, H: sheet.Width, Offcut: sheet.Offcut, Label: p.Name,
 			Trim: cutting.Trim{Left: trim, Right: trim, Bottom: trim, Top: trim},
