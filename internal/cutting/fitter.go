@@ -125,6 +125,19 @@ func (k *fitKind) learn(use []run) bool {
 	return false
 }
 
+// take learns of a list what is worth most, and some of the first: those of the
+// greatest lowered worth. It returns what the best is worth, or low.
+func (k *fitKind) take(found []int32, some int, worth []int64, low int64) int64 {
+	for n, a := range found {
+		v := k.list.value(a, worth)
+		if n < some || v > low {
+			k.learn(k.use(a))
+		}
+		low = max(low, v)
+	}
+	return low
+}
+
 // bound fills the table of a kind with lowered worths and returns what no
 // proper pattern is worth more than, what one found is worth, and the lowered
 // worths with the sum by which they are lower for all parts. A type of which
@@ -223,12 +236,7 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 	}
 	list := func(floor int64) bool {
 		found, whole := f.list(k, lower, floor-less, fitList)
-		for n, a := range found {
-			if n < fitLearn {
-				k.learn(k.use(a))
-			}
-			low = max(low, k.list.value(a, worth))
-		}
+		low = k.take(found, fitLearn, worth, low)
 		return whole
 	}
 	count := func() fitTop {

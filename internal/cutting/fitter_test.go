@@ -87,6 +87,41 @@ func neverTooMuch(t *rapid.T, p *problem, o *oracle, sheets []oracleSheet, n nee
 	try(0, 0)
 }
 
+// What a list says that the best pattern of a panel is worth, a pattern known to
+// the program is worth, however late in the list it comes: else every price that
+// follows is looked for where the last was, and nothing comes of it.
+func TestBestOfListIsKnown(t *testing.T) {
+	late := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p, _ := newProblem(drawFurniture(t))
+		f := newFitter(p)
+		f.ctx, f.stop = context.Background(), math.MaxInt/fitMove
+		k := f.kind(0)
+		worth, lower, _ := drawWorths(t, p)
+		for i, ty := range p.types {
+			worth[i], lower[i] = worth[i]*int64(ty.area), lower[i]*int64(ty.area)
+		}
+		r := &k.g.sheets[0]
+		k.g.fill(r, lower, f.most)
+		high := r.val[len(r.val)-1]
+		found, _ := f.list(k, lower, high-high/4, fitList)
+		some := rapid.IntRange(0, 3).Draw(t, "some")
+		low := k.take(found, some, worth, 0)
+		if f.best(0, worth) != low {
+			t.Fatalf("of %d patterns the best is worth %d, the best one known %d", len(found), low, f.best(0, worth))
+		}
+		for n, a := range found {
+			if k.list.value(a, worth) == low {
+				late += min(1, n/max(1, some))
+				break
+			}
+		}
+	})
+	if late == 0 {
+		t.Error("in no list the best pattern was late")
+	}
+}
+
 // Of a sheet all sets of parts are listed that no other set holds and that are
 // worth more than a floor: as many as trying every cut finds.
 func TestListAgainstTryingEverything(t *testing.T) {
