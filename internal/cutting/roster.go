@@ -68,7 +68,7 @@ func (o *roster) best(sheet int, worth []int64, most []int, floor int64) (int64,
 		at := least
 		n := 0
 		for _, l := range found {
-			if v := o.l.value(l, worth); v > least && n < rosterMost {
+			if v := o.l.value(l, worth); v > at || v > least && n < rosterMost {
 				c := o.l.q.draw(sheet, l)
 				g.steps += rosterDraw
 				n++
