@@ -216,6 +216,8 @@ func (c *course) rest(ctx context.Context) {
 	case c.way == nil || !c.unproven():
 	case c.single && !c.repeats || p.flat(): // the search has had its moves, or is of no use
 		s.hear(c.way, &c.low)
+	case !c.single && c.mixed == nil && c.dives != nil: // or would dive on lots that it rules out
+		s.hear(c.way, &c.low)
 	default:
 		part := min(most-s.iter-c.most, c.most)
 		if !c.single {

@@ -23,6 +23,8 @@ type sheetDive struct {
 	stop    int
 	counted int // of the program's work, as moves
 
+	cheapest []int // that was dived on
+
 	spread float64 // of the lot drawn between patterns; wider from dive to dive
 	turns  int     // left in this dive
 	bins   []*bin
@@ -295,7 +297,7 @@ func (d *sheetDive) run(ctx context.Context, s *search, lots *ledger, b *bound, 
 		return
 	}
 	for ; dives > 0 && s.iter < moves && s.unproven(*b) && ctx.Err() == nil; dives-- {
-		lot := d.p.cheaperLot(*b, s, lots)
+		lot := d.next(*b, s, lots)
 		if lot == nil {
 			return
 		}
@@ -324,6 +326,20 @@ func (d *sheetDive) run(ctx context.Context, s *search, lots *ledger, b *bound, 
 		}
 		s.run(ctx, *b, min(moves, s.iter+spent/diveShare), tell)
 	}
+}
+
+// next is the cheapest lot that is not ruled out, where that is another than
+// before: the proof could not rule it out, so it may well hold all parts. Then
+// one by lot.
+func (d *sheetDive) next(b bound, s *search, lots *ledger) []int {
+	if len(d.p.sheets) > 1 {
+		price, lot, steps := lots.next(b.value)
+		if s.iter += steps / lotSteps; lot != nil && price < s.bestValue && !slices.Equal(lot, d.cheapest) {
+			d.cheapest = lot
+			return lot
+		}
+	}
+	return d.p.cheaperLot(b, s, lots)
 }
 
 // cheaperLot is a lot of sheets that costs less than the best layout, has the
