@@ -60,6 +60,7 @@ func (b *builder) make() (Model, error) {
 	b.bands()
 	b.rough()
 	b.letters()
+	b.m.Fixtures = fixtures(b.m.Hardware, b.shop)
 	b.toMeasure()
 	b.outside()
 	b.pair()

@@ -16,6 +16,7 @@ type Model struct {
 	Parts    []Part            `json:"parts"`
 	Joints   []Joint           `json:"joints"`
 	Hardware []Fitting         `json:"hardware"`
+	Fixtures []Fixture         `json:"-"` // hardware that has a place, for pictures
 	Openings []Opening         `json:"openings"`
 	Bends    []Bend            `json:"bends,omitempty"`
 	Screws   []ScrewUse        `json:"screws,omitempty"`

@@ -48,13 +48,13 @@ func BackView(m build.Model, o Options) View {
 }
 
 func elevation(m build.Model, c camera, o Options) View {
-	all := solids(m)
+	all := inSight(m)
 	var faces []facet
 	var rims []rim
 	for i, s := range all {
 		faces, rims = s.shape(i, c.toward, faces, rims)
 	}
-	rims = append(rims, meets(faces)...)
+	rims = append(rims, meets(ofParts(all, faces))...)
 	v := View{Items: seeLines(faces, rims, c, o.Hidden).items(PenOutline, PenMedium)}
 	if o.Live {
 		v.Picks = picks(all, faces, c)
@@ -182,6 +182,9 @@ func letters(all []solid, faces []facet, c camera, sides []Side) []Balloon {
 			continue
 		}
 		letter := all[f.of].part.Letter
+		if letter == "" {
+			continue
+		}
 		own := panes([]facet{f}, c)
 		if len(own) == 0 {
 			continue

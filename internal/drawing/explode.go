@@ -17,7 +17,7 @@ var slanting = func() camera {
 // they go together, lettered. apart is how far, 1 being clear of each other, 0
 // together.
 func Exploded(m build.Model, o Options, apart float64) View {
-	all := solids(m)
+	all := inSight(m)
 	for i := range all {
 		d := pull(m, all[i]).times(apart)
 		all[i].origin = all[i].origin.add(d)
@@ -27,7 +27,7 @@ func Exploded(m build.Model, o Options, apart float64) View {
 	for i, s := range all {
 		faces, rims = s.shape(i, slanting.toward, faces, rims)
 	}
-	rims = append(rims, meets(faces)...)
+	rims = append(rims, meets(ofParts(all, faces))...)
 	v := View{
 		Title:   "Parts pulled apart",
 		Items:   seeLines(faces, rims, slanting, false).items(PenOutline, PenThin),
@@ -61,6 +61,14 @@ func pull(m build.Model, s solid) vec {
 		return 0
 	}
 	x := side(mid.x, w)
+	switch s.fixture {
+	case build.FixturePull:
+		return vec{0, -1.75*d - 0.1*w, 0} // with its front
+	case build.FixturePlate:
+		return vec{0, 0, -0.15 * h}
+	case build.FixtureCaster, build.FixtureFoot:
+		return vec{0, 0, -0.3 * h}
+	}
 	switch s.part.Role {
 	case build.RoleFront, build.RoleDoor:
 		return vec{0, -1.75*d - 0.1*w, 0}

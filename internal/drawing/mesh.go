@@ -34,6 +34,18 @@ func Bodies(m build.Model) []Body {
 	return out
 }
 
+// FixtureBodies gives the hardware that stands outside the case as surfaces.
+// They have no letter, role or grain.
+func FixtureBodies(m build.Model) []Body {
+	var out []Body
+	for _, s := range fixtureSolids(m) {
+		b := Body{Name: s.part.Name, Pull: pull(m, s).array()}
+		s.surface(&b)
+		out = append(out, b)
+	}
+	return out
+}
+
 func (a vec) array() [3]float64 { return [3]float64{a.x, a.y, a.z} }
 
 func (s solid) body() Body {
@@ -46,6 +58,12 @@ func (s solid) body() Body {
 	default:
 		b.Grain = s.u.array()
 	}
+	s.surface(&b)
+	return b
+}
+
+// surface gives the body the solid's skin.
+func (s solid) surface(b *Body) {
 	pts, top := s.ends(0)
 	if area(pts) < 0 {
 		pts, top = slices.Clone(pts), slices.Clone(top)
@@ -98,7 +116,6 @@ func (s solid) body() Body {
 		tri(a, c, d)
 		tri(a, d, e)
 	}
-	return b
 }
 
 // triangulate cuts a simple polygon, running anticlockwise, into triangles by

@@ -13,7 +13,7 @@ import (
 func picks(all []solid, faces []facet, c camera) []Pick {
 	var front []facet
 	for _, f := range faces {
-		if f.n.dot(c.toward) > 1e-6 && len(f.loops) > 0 && len(f.loops[0]) > 0 {
+		if all[f.of].fixture == "" && f.n.dot(c.toward) > 1e-6 && len(f.loops) > 0 && len(f.loops[0]) > 0 {
 			front = append(front, f)
 		}
 	}

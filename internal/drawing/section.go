@@ -22,6 +22,7 @@ const (
 
 // Section is the model cut at the place along the plane's axis; what stands
 // toward the viewer is taken away. Cut faces are hatched by what they are of.
+// Bought hardware is not cut: what the plane meets is drawn whole.
 func Section(m build.Model, plane Plane, at unit.Length, o Options) View {
 	c, depth := fromRight, at.MM()
 	switch plane {
@@ -30,7 +31,7 @@ func Section(m build.Model, plane Plane, at unit.Length, o Options) View {
 	case AcrossY:
 		c, depth = fromFront, -at.MM()
 	}
-	all := solids(m)
+	all := inSight(m)
 	var faces []facet
 	var rims []rim
 	var v View
@@ -39,6 +40,12 @@ func Section(m build.Model, plane Plane, at unit.Length, o Options) View {
 		var sf []facet
 		var sr []rim
 		sf, sr = s.shape(i, c.toward, sf, sr)
+		if s.fixture != "" {
+			if near, _ := s.along(c.toward); near < depth-1e-6 {
+				faces, rims = append(faces, sf...), append(rims, sr...)
+			}
+			continue
+		}
 		whole = append(whole, sf...)
 		loops := s.cut(c, depth)
 		for _, f := range sf {

@@ -12,6 +12,7 @@ import (
 // of its bent edge; a leg that tapers rises to a lid that is not like its base.
 type solid struct {
 	part     *build.Part
+	fixture  build.FixtureKind // of bought hardware; empty for a part
 	place    int
 	origin   vec
 	u, v, n  vec

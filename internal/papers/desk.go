@@ -2,8 +2,10 @@ package papers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"casewright/internal/build"
 	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/finding"
@@ -29,7 +31,7 @@ func (s *set) overview() {
 		}
 	}
 	f := s.flow(Desk, "views and findings", false, head)
-	f.text("Wide × deep × high over all. "+s.summary(), 3.4, drawing.Regular)
+	f.text("Wide × deep × high over all"+s.withoutPulls()+". "+s.summary(), 3.4, drawing.Regular)
 	if s.p.Piece.Notes != "" {
 		f.text(s.p.Piece.Notes, 3, drawing.Regular)
 	}
@@ -51,6 +53,15 @@ func (s *set) overview() {
 	if len(rest) > 0 {
 		s.moreFindings(f, free, rest)
 	}
+}
+
+// withoutPulls says that the sizes over all leave pulls out, where there are
+// some.
+func (s *set) withoutPulls() string {
+	if slices.ContainsFunc(s.p.Model.Fixtures, func(f build.Fixture) bool { return f.Kind == build.FixturePull }) {
+		return ", without pulls"
+	}
+	return ""
 }
 
 // findingsHeight is what all findings take at the width.

@@ -17,7 +17,7 @@ var fits = map[string]struct{ needs, takes []string }{
 	"cup-hinge":     {[]string{"cup", "cup-depth", "fixed", "setback"}, []string{"boring", "plate", "screws", "gauge"}},
 	"pin":           {[]string{"diameter", "depth"}, []string{"length"}},
 	"leg-plate":     {[]string{"length", "width", "thickness", "screws"}, []string{"gauge", "diameter", "height"}},
-	"caster":        {[]string{"height", "screws"}, []string{"length", "width", "thickness", "gauge", "diameter"}},
+	"caster":        {[]string{"height", "screws"}, []string{"length", "width", "thickness", "wheel", "wheel-width", "gauge", "diameter"}},
 	"foot":          {[]string{"height"}, []string{"length", "width", "thickness", "screws", "gauge", "diameter", "depth"}},
 	"pull":          {nil, []string{"centres", "diameter", "depth", "length", "width", "thickness", "screws", "gauge", "height"}},
 	"screw":         {[]string{"gauge", "length"}, []string{"diameter"}},
@@ -53,6 +53,15 @@ func (r *rules) hardware(h Hardware, path string) {
 			at := fmt.Sprintf("%s.lengths[%d]", path, i)
 			r.Say(at, "%s is %s, not longer than the one before it (%s). List lengths from the shortest up, each once.", at, r.size(h.Lengths[i]), r.size(h.Lengths[i-1]))
 		}
+	}
+	if (h.Wheel > 0) != (h.WheelWidth > 0) {
+		r.Say(path+".wheel", "%s has only one of wheel and wheel-width. Give both, so that the wheel is drawn, or leave both out.", path)
+	}
+	if h.Kind == "caster" && h.Height > 0 && h.Wheel > h.Height {
+		r.Say(path+".wheel", "%s.wheel is %s, but the caster is %s high with its plate. Write the diameter of the wheel alone.", path, r.size(h.Wheel), r.size(h.Height))
+	}
+	if h.Kind == "pull" && h.Length > 0 && h.Length < h.Centres {
+		r.Say(path+".length", "%s.length is %s, less than its holes are apart (%s). Write the length over all.", path, r.size(h.Length), r.size(h.Centres))
 	}
 	if h.Kind == "loose-tenon" && h.Thickness > 0 && h.Width > 0 && h.Thickness > h.Width {
 		r.Say(path+".thickness", "%s.thickness is %s, more than its width (%s). Swap them.", path, r.size(h.Thickness), r.size(h.Width))

@@ -161,16 +161,18 @@ type Hardware struct {
 	Setback  unit.Length `yaml:"setback,omitempty" doc:"front edge of the side to the plate's holes"`
 
 	// Pins, plates, casters, feet, pulls, screws, dowels, tenons.
-	Diameter  unit.Length `yaml:"diameter,omitempty" doc:"of the hole, shank or dowel"`
-	Depth     unit.Length `yaml:"depth,omitempty" doc:"of its hole"`
-	Length    unit.Length `yaml:"length,omitempty" doc:"of screw, dowel, tenon or plate"`
-	Width     unit.Length `yaml:"width,omitempty" doc:"of plate or tenon"`
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"of plate or tenon"`
-	Screws    int         `yaml:"screws,omitempty" min:"0" max:"50" doc:"screws each"`
-	Gauge     int         `yaml:"gauge,omitempty" min:"0" max:"24" doc:"screw gauge"`
-	Centres   unit.Length `yaml:"centres,omitempty" doc:"hole spacing of a pull"`
-	RatedKg   float64     `yaml:"rated-kg,omitempty" doc:"load it is rated for, each (a pair for runners)"`
-	Height    unit.Length `yaml:"height,omitempty" doc:"built height with its plate"`
+	Diameter   unit.Length `yaml:"diameter,omitempty" doc:"of the hole, shank or dowel"`
+	Depth      unit.Length `yaml:"depth,omitempty" doc:"of its hole"`
+	Length     unit.Length `yaml:"length,omitempty" doc:"of screw, dowel, tenon or plate; of a pull over all"`
+	Width      unit.Length `yaml:"width,omitempty" doc:"of plate or tenon; of a pull as it is seen from the front"`
+	Thickness  unit.Length `yaml:"thickness,omitempty" doc:"of plate or tenon"`
+	Screws     int         `yaml:"screws,omitempty" min:"0" max:"50" doc:"screws each"`
+	Gauge      int         `yaml:"gauge,omitempty" min:"0" max:"24" doc:"screw gauge"`
+	Centres    unit.Length `yaml:"centres,omitempty" doc:"hole spacing of a pull"`
+	Wheel      unit.Length `yaml:"wheel,omitempty" doc:"diameter of a caster's wheel"`
+	WheelWidth unit.Length `yaml:"wheel-width,omitempty" doc:"width of a caster's wheel"`
+	RatedKg    float64     `yaml:"rated-kg,omitempty" doc:"load it is rated for, each (a pair for runners)"`
+	Height     unit.Length `yaml:"height,omitempty" doc:"built height with its plate; of a pull: how far it stands out"`
 }
 
 // Habits are how this shop works.

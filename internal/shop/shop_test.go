@@ -78,3 +78,20 @@ func TestDefectKinds(t *testing.T) {
 		t.Errorf("%s, the document takes %s", got, f.Tag.Get("one"))
 	}
 }
+
+// Sizes that draw hardware fit each other.
+func TestSizesOfHardwareFitEachOther(t *testing.T) {
+	for text, says := range map[string]string{
+		"kind: caster, height: 75, screws: 4, wheel: 50, wheel-width: 22": "",
+		"kind: caster, height: 75, screws: 4, wheel: 50":                  "only one of wheel and wheel-width",
+		"kind: caster, height: 75, screws: 4, wheel: 90, wheel-width: 22": "75 mm high with its plate",
+		"kind: pull, centres: 128, length: 100":                           "less than its holes are apart",
+		"kind: foot, height: 30, wheel: 20, wheel-width: 8":               "a foot has no such size",
+	} {
+		doc := "format: 1\nunits: mm\nsaws: {t: {kind: table, kerf: 3}}\nhardware: {it: {" + text + "}}\n"
+		_, err := shop.Decode("s", bytes.NewReader([]byte(doc)))
+		if says == "" && err != nil || says != "" && (err == nil || !strings.Contains(err.Error(), says)) {
+			t.Errorf("%s: %v, want %q", text, err, says)
+		}
+	}
+}

@@ -1,5 +1,6 @@
 // Package glb writes a model as a scene in glTF 2.0, binary (ISO/IEC 12113):
-// each part a node named by its letter and name, in metres, y up.
+// each part a node named by its letter and name, bought hardware that stands
+// outside the case by its name, in metres, y up.
 package glb
 
 import (
@@ -9,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/drawing"
@@ -117,6 +119,7 @@ const (
 var materials = []material{
 	{"panel", pbr{[4]float64{0.80, 0.73, 0.62, 1}, 0, 0.85}},
 	{"solid wood", pbr{[4]float64{0.66, 0.54, 0.40, 1}, 0, 0.8}},
+	{"hardware", pbr{[4]float64{0.45, 0.46, 0.48, 1}, 0.6, 0.5}},
 }
 
 // Write writes all parts of the model.
@@ -126,7 +129,7 @@ func Write(w io.Writer, m build.Model, name string) error {
 		Scenes: []scene{{Name: drawing.Clean(name)}},
 	}
 	var bin bytes.Buffer
-	for _, b := range drawing.Bodies(m) {
+	for _, b := range append(drawing.Bodies(m), drawing.FixtureBodies(m)...) {
 		if len(b.Triangles) == 0 {
 			continue
 		}
@@ -210,12 +213,15 @@ func (d *document) add(b drawing.Body, bin *bytes.Buffer) {
 	})
 	indices := access(accessor{v, typeUint32, 3 * len(b.Triangles), "SCALAR", nil, nil})
 
-	name := b.Letter + " " + b.Name
+	name := strings.TrimSpace(b.Letter + " " + b.Name)
 	if b.Place != "" {
 		name += ", " + b.Place
 	}
 	made := 0
-	if b.Solid {
+	switch {
+	case b.Letter == "":
+		made = 2
+	case b.Solid:
 		made = 1
 	}
 	index := len(d.Meshes)
