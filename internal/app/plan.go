@@ -48,7 +48,7 @@ func Summary(p plan.Plan) string {
 		fmt.Fprintf(&b, "%s: %s out of %s%s.\n", panel.Name, document.Count(all, "part"), document.Count(n, "panel"), proven)
 	}
 	for _, w := range p.Woods {
-		fmt.Fprintf(&b, "%s %s: %s board feet net, buy %s.\n", w.Key, w.Class, yard.Amount(w.Net), yard.Amount(w.Feet()))
+		fmt.Fprintf(&b, "%s: %s board feet net, buy %s.\n", w.Called(), yard.Amount(w.Net), yard.Amount(w.Feet()))
 	}
 	settings := 0
 	for _, s := range p.Setups {

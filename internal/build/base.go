@@ -259,11 +259,7 @@ func (b *builder) fixed(h shop.Hardware, what string, corners []baseCorner, z un
 	for _, c := range corners {
 		spots = append(spots, geom.Vec{X: c.x, Y: c.y, Z: z})
 	}
-	name := h.Name
-	if name == "" {
-		name = k.Hardware
-	}
-	b.fit(Fitting{Key: k.Hardware, Name: name, Count: len(corners), At: spots, For: what})
+	b.fit(Fitting{Key: k.Hardware, Name: shop.Called(h.Name, k.Hardware), Count: len(corners), At: spots, For: what})
 	if h.Screws > 0 {
 		plate := From("plate", h.Thickness)
 		if h.Thickness == 0 {

@@ -278,7 +278,7 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 			Advice: "Hang the door on the other side, or put a panel there.", Source: "derived",
 		})
 	}
-	b.fit(Fitting{Key: l.Hinge, Name: h.Name, Count: n, At: at, For: "doors"})
+	b.fit(Fitting{Key: l.Hinge, Name: shop.Called(h.Name, l.Hinge), Count: n, At: at, For: "doors"})
 }
 
 type size2 struct{ long, high unit.Length }

@@ -5,6 +5,7 @@ import (
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 	"casewright/internal/wood"
 )
@@ -62,7 +63,7 @@ func (b *builder) pull(key, path string, front *Part, x, y unit.Length, alongX b
 	if behind != nil {
 		stack += behind.Thickness.Size
 	}
-	b.fit(Fitting{Key: key, Name: h.Name, Count: 1, Length: h.Centres, At: []geom.Vec{at}, For: what})
+	b.fit(Fitting{Key: key, Name: shop.Called(h.Name, key), Count: 1, Length: h.Centres, At: []geom.Vec{at}, For: what})
 	if l, ok := wood.MachineLength(stack, 5*unit.Millimetre, 10*unit.Millimetre, b.shop.Units); ok {
 		kind := screwKind(b.shop.Units, 8)
 		b.countScrews(ScrewUse{

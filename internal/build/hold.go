@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"casewright/internal/geom"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -103,7 +104,7 @@ func (b *builder) dowel(length, thick unit.Length) peg {
 		h := b.shop.Hardware[key]
 		if h.Kind == "dowel" && h.Diameter > d && h.Diameter <= thick/2 && (d == 0 || h.Diameter <= length*3/10) {
 			g.key, d, long = key, h.Diameter, h.Length
-			g.name = h.Name
+			g.name = shop.Called(h.Name, key)
 		}
 	}
 	if d == 0 {
@@ -130,7 +131,7 @@ func (b *builder) tenon(length, thick unit.Length) peg {
 		h := b.shop.Hardware[key]
 		fits := h.Kind == "loose-tenon" && h.Thickness > 0 && h.Thickness <= thick/2 && h.Width > 0 && h.Width < length
 		if fits && (g.thick == 0 || off(h.Thickness) < off(g.thick)) {
-			g.key, g.name, g.thick, g.width, g.length = key, h.Name, h.Thickness, h.Width, h.Length
+			g.key, g.name, g.thick, g.width, g.length = key, shop.Called(h.Name, key), h.Thickness, h.Width, h.Length
 		}
 	}
 	if g.thick == 0 {

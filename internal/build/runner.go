@@ -7,6 +7,7 @@ import (
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 	"casewright/internal/wood"
 )
@@ -64,7 +65,7 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 		z = w.z
 	}
 	b.fit(Fitting{
-		Key: w.Runner, Name: h.Name, Count: 1, Length: w.runner, For: "drawers",
+		Key: w.Runner, Name: shop.Called(h.Name, w.Runner), Count: 1, Length: w.runner, For: "drawers",
 		At: []geom.Vec{{X: w.cell.x, Y: y, Z: z}, {X: w.cell.x + w.cell.w.Size, Y: y, Z: z}},
 	})
 	n := h.Screws
@@ -173,7 +174,7 @@ func (b *builder) packerStock(thick unit.Length) stock {
 		if !m.solid && (m.thickness-thick).Abs() > tenth {
 			b.once(finding.Finding{
 				ID: "packer-thickness", Level: finding.Care, Place: "materials.packers",
-				Says:   fmt.Sprintf("a packer of %s is wanted, %s is %s thick", b.show(thick), cmp.Or(m.key, "the panel"), b.show(m.thickness)),
+				Says:   fmt.Sprintf("a packer of %s is wanted, %s is %s thick", b.show(thick), cmp.Or(b.shop.StockCalled(m.key), "the panel"), b.show(m.thickness)),
 				Figure: b.show(m.thickness), Limit: b.show(thick), Source: "derived",
 				Advice: "Name a wood for packers and plane it to thickness, or build it up.",
 			})
@@ -182,7 +183,7 @@ func (b *builder) packerStock(thick unit.Length) stock {
 	}
 	b.once(finding.Finding{
 		ID: "packer-thickness", Level: finding.Note, Place: "materials.packers",
-		Says:   fmt.Sprintf("a packer of %s is wanted and %s is %s thick, so it is planed from %s", b.show(thick), m.key, b.show(m.thickness), f.key),
+		Says:   fmt.Sprintf("a packer of %s is wanted and %s is %s thick, so it is planed from %s", b.show(thick), b.shop.StockCalled(m.key), b.show(m.thickness), b.shop.StockCalled(f.key)),
 		Figure: b.show(m.thickness), Limit: b.show(thick), Source: "derived",
 		Advice: "Plane it from an offcut of the frame.",
 	})

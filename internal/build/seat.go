@@ -215,9 +215,9 @@ func (b *builder) noteNominal(material string, thick unit.Length) {
 		return
 	}
 	f := finding.Finding{
-		ID: "nominal-groove", Level: finding.Note, Place: "materials: " + material,
+		ID: "nominal-groove", Level: finding.Note, Place: b.shop.StockCalled(material), Doc: "shop", Path: "panels." + material,
 		Says: fmt.Sprintf("A groove of %s would give %s, which measures %s, %.2f mm of play",
-			nominalName(n, b.shop.Units), material, thick.Format(unit.TenthMM), play.MM()),
+			nominalName(n, b.shop.Units), b.shop.StockCalled(material), thick.Format(unit.TenthMM), play.MM()),
 		Figure: fmt.Sprintf("%.2f mm", play.MM()), Limit: fmt.Sprintf("%.2f mm", slackLeast.MM()),
 		Advice: fmt.Sprintf("Cut the grooves and housings for it to %s, not with a nominal cutter; try on an offcut.", thick.Format(unit.TenthMM)),
 		Source: "arithmetic",

@@ -10,6 +10,7 @@ import (
 	"casewright/internal/finding"
 	"casewright/internal/geom"
 	"casewright/internal/piece"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -270,7 +271,7 @@ func (b *builder) looseShelves(s piece.Shelves, c bay, m stock, inset unit.Lengt
 	}
 	if s.Pin != "" {
 		if h, ok := b.hardware(s.Pin, path+".pin"); ok {
-			b.fit(Fitting{Key: s.Pin, Name: h.Name, Count: 4 * c.loose, For: "loose shelves"})
+			b.fit(Fitting{Key: s.Pin, Name: shop.Called(h.Name, s.Pin), Count: 4 * c.loose, For: "loose shelves"})
 		}
 	}
 }

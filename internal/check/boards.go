@@ -19,7 +19,7 @@ func boards(in Input) []finding.Finding {
 				it := w.Job.Items[s.Item]
 				f := finding.Finding{
 					ID: "board-short", Level: finding.Stop, Place: "part " + it.ID + ", " + it.Label,
-					Says:   fmt.Sprintf("%d of %s do not come out of the boards of %s %s.", s.Count, it.Label, w.Key, w.Class),
+					Says:   fmt.Sprintf("%d of %s do not come out of the boards of %s.", s.Count, it.Label, w.Called()),
 					Figure: fmt.Sprint(s.Count), Advice: "Pick one more board, or list it in the shop.", Source: "layout on the boards of the shop",
 				}
 				if s.Over > 0 {
@@ -50,7 +50,7 @@ func boards(in Input) []finding.Finding {
 			}
 			out = append(out, finding.Finding{
 				ID: "glued-up", Level: finding.Note, Place: "parts " + strings.Join(w.Glued, ", "),
-				Says:   fmt.Sprintf("These parts of %s %s are wider than one board and are glued up from strips.", w.Key, w.Class),
+				Says:   fmt.Sprintf("These parts of %s are wider than one board and are glued up from strips.", w.Called()),
 				Figure: in.Show(whole), Limit: in.Show(widest),
 				Advice: advice, Source: "widest board, from the shop",
 			})

@@ -30,8 +30,8 @@ func veneers(in Input) []finding.Finding {
 			continue
 		}
 		f := finding.Finding{
-			ID: "sanded-through", Level: finding.Care, Place: "materials: " + p.Material,
-			Says:   fmt.Sprintf("The face of %s is %.2f mm thick and sanding takes about %.1f mm of it.", p.Material, face.MM(), sanded.MM()),
+			ID: "sanded-through", Level: finding.Care, Place: in.Shop.StockCalled(p.Material), Doc: "shop", Path: "panels." + p.Material,
+			Says:   fmt.Sprintf("The face of %s is %.2f mm thick and sanding takes about %.1f mm of it.", in.Shop.StockCalled(p.Material), face.MM(), sanded.MM()),
 			Figure: fmt.Sprintf("%.1f mm", sanded.MM()), Limit: fmt.Sprintf("%.2f mm", (face / 2).MM()),
 			Advice: "Scrape and sand by hand from 150 only, never across the edges; take a panel with a face of 0.5 mm or more.", Source: "0.2 mm in all, common practice, no source; face: " + by,
 		}

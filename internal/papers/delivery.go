@@ -11,6 +11,7 @@ import (
 	"casewright/internal/check"
 	"casewright/internal/document"
 	"casewright/internal/drawing"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 	"casewright/internal/yard"
 )
@@ -170,7 +171,7 @@ func (s *set) limits() []string {
 		if strings.HasSuffix(x.Kind, "-runner") {
 			each = "a pair, box and contents together"
 		}
-		out = append(out, fmt.Sprintf("%s: rated for %s %s.", document.Capital(pick(x.Name, words(h.Key))), kilos(x.RatedKg), each))
+		out = append(out, fmt.Sprintf("%s: rated for %s %s.", document.Capital(shop.Called(x.Name, h.Key)), kilos(x.RatedKg), each))
 	}
 	if len(out) == 0 {
 		out = append(out, "No limit is entered. Ask the maker before loading it.")

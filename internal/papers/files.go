@@ -12,6 +12,7 @@ import (
 	"casewright/internal/render/glb"
 	"casewright/internal/render/pdf"
 	"casewright/internal/render/svg"
+	"casewright/internal/shop"
 )
 
 // File is one file of a set of papers, its name relative to the set's folder,
@@ -87,7 +88,7 @@ func (s *set) pictures(add func(string, []byte)) error {
 		sheet := drawing.NewSheet(s.paper.Across(), s.p.Piece.Name+": "+n.name)
 		r := drawing.Rect{W: sheet.W, H: sheet.H}.Inset(drawing.Margin)
 		if n.view.Title == "" {
-			n.view.Title = document.Capital(words(n.name))
+			n.view.Title = document.Capital(shop.Words(n.name))
 		}
 		fit(sheet, n.view, r, o, s.fineScales())
 		var b bytes.Buffer
@@ -116,7 +117,7 @@ func (s *set) outlines(add func(string, []byte)) error {
 	}
 	for _, p := range s.p.Panels {
 		for i, l := range p.Result.Layouts {
-			if err := write(fmt.Sprintf("outlines/layout-%s-%d.dxf", slug(p.Key), i+1), dxf.Layout(p.Job, l, p.Letters)); err != nil {
+			if err := write("outlines/"+LayoutFile(p.Key, i+1)+".dxf", dxf.Layout(p.Job, l, p.Letters)); err != nil {
 				return err
 			}
 		}
@@ -126,7 +127,7 @@ func (s *set) outlines(add func(string, []byte)) error {
 			continue
 		}
 		for i, l := range w.Result.Layouts {
-			if err := write(fmt.Sprintf("outlines/board-%s-%s-%d.dxf", slug(w.Key), slug(w.Class), i+1), dxf.Layout(*w.Job, l, w.Letters)); err != nil {
+			if err := write("outlines/"+BoardFile(w.Key, w.Class, i+1)+".dxf", dxf.Layout(*w.Job, l, w.Letters)); err != nil {
 				return err
 			}
 		}

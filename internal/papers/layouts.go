@@ -12,7 +12,7 @@ import (
 )
 
 // layouts gives each pattern of cuts its sheet.
-func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, letters []string, yield func(...cutting.Layout) float64) {
+func (s *set) layouts(name, key, stock string, job cutting.Job, res cutting.Result, letters []string, yield func(...cutting.Layout) float64) {
 	n := 1
 	for i, l := range res.Layouts {
 		sheet := job.Sheets[l.Sheet]
@@ -27,7 +27,7 @@ func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, l
 		}
 		pg, r := s.add(Yard, name, true)
 		r = pg.sheet.Head(r, fmt.Sprintf("%s, %s: %s; yield %s %%", document.Capital(stock), which, s.sizesText(sheet.W, sheet.H), decimals(yield(l), 0)))
-		v := s.keep(fmt.Sprintf("layout-%s-%d", slug(stock), i+1), s.layoutView(job, l, letters))
+		v := s.keep(LayoutFile(key, i+1), s.layoutView(job, l, letters))
 		facts := s.layoutFacts(job, res, l, letters, i == 0)
 		// Beside a square panel there is room for words, under a long one too.
 		const side, low = 62, 33
@@ -52,12 +52,12 @@ func (s *set) layouts(name, stock string, job cutting.Job, res cutting.Result, l
 
 // onBoards shows the parts on boards, which are long and low, several to a
 // sheet.
-func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, letters []string, yield func(...cutting.Layout) float64) {
+func (s *set) onBoards(name string, wood yard.Wood, job cutting.Job, res cutting.Result, letters []string, yield func(...cutting.Layout) float64) {
 	boards := 0
 	for _, l := range res.Layouts {
 		boards += l.Copies
 	}
-	f := s.flow(Yard, name, true, fmt.Sprintf("%s: rough parts on %s", document.Capital(stock), document.Count(boards, "board")))
+	f := s.flow(Yard, name, true, fmt.Sprintf("%s: rough parts on %s", document.Capital(wood.Called()), document.Count(boards, "board")))
 	const high = 36
 	var scales []drawing.Scale
 	n, page := 1, f.page
@@ -76,7 +76,7 @@ func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, 
 		if f.page != page {
 			page.scale, scales, page = scaleText(scales), nil, f.page
 		}
-		v := s.keep(fmt.Sprintf("layout-%s-%d", slug(stock), i+1), s.layoutView(job, l, letters))
+		v := s.keep(BoardFile(wood.Key, wood.Class, i+1), s.layoutView(job, l, letters))
 		box, _ := f.r.Top(high, 0)
 		v.Cuts = nil // boards are cut as their grain and faults allow
 		scales = append(scales, s.fitLayout(f.page.sheet, v, box))
@@ -85,7 +85,7 @@ func (s *set) onBoards(name, stock string, job cutting.Job, res cutting.Result, 
 	}
 	page.scale = scaleText(scales)
 	s.glued(f, yard.GluedPanelsOf(job, res, letters))
-	s.shortOf(name, stock, job, res, letters)
+	s.shortOf(name, wood.Called(), job, res, letters)
 }
 
 // cutSays is the way a board is cut up, where the layout says it.

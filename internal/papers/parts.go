@@ -138,7 +138,7 @@ func (s *set) bands(p build.Part) string {
 	}
 	var out []string
 	for _, k := range order {
-		name := pick(s.p.Shop.Bands[k].Name, words(k))
+		name := s.p.Shop.BandCalled(k)
 		if len(edges[k]) == 4 {
 			out = append(out, document.Capital(name)+" on all edges")
 			continue

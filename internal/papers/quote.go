@@ -103,7 +103,7 @@ func (s *set) description() []string {
 		out = append(out, "Inside: "+list(inside)+".")
 	}
 	if k := p.Finish.Kind; k != "" && k != "none" {
-		out = append(out, "Finish: "+words(k)+", "+p.Finish.Sheen+".")
+		out = append(out, "Finish: "+shop.Words(k)+", "+p.Finish.Sheen+".")
 	}
 	return out
 }
@@ -369,7 +369,7 @@ func (s *set) marginText() string {
 		case "boards":
 			of = "of the purchase, as laid out on the boards"
 		}
-		t += fmt.Sprintf(" Waste of %s %s: %s %% %s.", words(w.Key), w.Class, decimals(w.Waste, 1), of)
+		t += fmt.Sprintf(" Waste of %s: %s %% %s.", w.Called(), decimals(w.Waste, 1), of)
 	}
 	return t
 }

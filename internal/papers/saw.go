@@ -8,6 +8,7 @@ import (
 	"casewright/internal/drawing"
 	"casewright/internal/route"
 	"casewright/internal/saw"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -67,7 +68,7 @@ func (s *set) machineLine(q saw.Sequence) string {
 	if k := s.p.Record.Kerfs[q.Saw]; k > 0 {
 		kerf = k
 	}
-	name := words(q.Saw)
+	name := shop.Words(q.Saw)
 	if strings.Contains(kind, name) {
 		name = kind
 	} else {

@@ -104,17 +104,7 @@ func (s *set) money(m unit.Money) string {
 }
 
 // material is what the yard calls a stock of the shop.
-func (s *set) material(p build.Part) string { return s.stock(p.Material) }
-
-func (s *set) stock(key string) string {
-	if w, ok := s.p.Shop.Panels[key]; ok && w.Name != "" {
-		return w.Name
-	}
-	return words(key)
-}
-
-// words is a key of the shop as it is read aloud.
-func words(key string) string { return strings.ReplaceAll(key, "-", " ") }
+func (s *set) material(p build.Part) string { return s.p.Shop.StockCalled(p.Material) }
 
 // part finds a part by its letter.
 func (s *set) part(letter string) (build.Part, bool) {

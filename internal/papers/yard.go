@@ -6,6 +6,7 @@ import (
 
 	"casewright/internal/document"
 	"casewright/internal/drawing"
+	"casewright/internal/shop"
 	"casewright/internal/yard"
 )
 
@@ -14,11 +15,11 @@ import (
 func (s *set) yard() {
 	s.buying()
 	for _, p := range s.p.Panels {
-		s.layouts("panels: "+p.Name, p.Name, p.Job, p.Result, p.Letters, p.Yield)
+		s.layouts("panels: "+p.Name, p.Key, p.Name, p.Job, p.Result, p.Letters, p.Yield)
 	}
 	for _, w := range s.p.Woods {
 		if w.Result != nil {
-			s.onBoards("boards: "+words(w.Key)+" "+w.Class, words(w.Key)+" "+w.Class, *w.Job, *w.Result, w.Letters, w.Yield)
+			s.onBoards("boards: "+w.Called(), w, *w.Job, *w.Result, w.Letters, w.Yield)
 		}
 	}
 }
@@ -105,7 +106,7 @@ func (s *set) boards(f *flow) {
 	var rows [][]string
 	for _, w := range s.p.Woods {
 		rows = append(rows, []string{
-			document.Capital(words(w.Key)), w.Class, amount(w.Net), amount(w.Feet()), decimals(float64(w.NetM3), 4), yard.Much(w.Cubic(), "m³"),
+			document.Capital(shop.Words(w.Key)), w.Class, amount(w.Net), amount(w.Feet()), decimals(float64(w.NetM3), 4), yard.Much(w.Cubic(), "m³"),
 			w.Longest.Letter + "  " + s.figs(w.Longest.Size), w.Widest.Letter + "  " + s.figs(w.Widest.Size),
 			strings.Join(w.Parts, " "), strings.Join(w.Glued, " "),
 		})
@@ -116,17 +117,17 @@ func (s *set) boards(f *flow) {
 	for _, w := range s.p.Woods {
 		switch k := w.Likely; {
 		case k != nil:
-			t := fmt.Sprintf("%s %s: %s, yield %s %% when clear", words(w.Key), w.Class, k.Says(k.Boards, s.size), decimals(k.Yield, 0))
+			t := fmt.Sprintf("%s: %s, yield %s %% when clear", w.Called(), k.Says(k.Boards, s.size), decimals(k.Yield, 0))
 			if k.Buy > k.Boards {
 				t += fmt.Sprintf("; the shop's waste makes it %d", k.Buy)
 			}
 			waste = appendNew(waste, t)
 		case w.WasteOf == "boards":
-			waste = appendNew(waste, fmt.Sprintf("%s %s: %s as laid out, yield %s %%", words(w.Key), w.Class, document.Count(w.Boards, "whole board"), decimals(100-w.Waste, 0)))
+			waste = appendNew(waste, fmt.Sprintf("%s: %s as laid out, yield %s %%", w.Called(), document.Count(w.Boards, "whole board"), decimals(100-w.Waste, 0)))
 		case w.WasteOf == "net":
-			waste = appendNew(waste, fmt.Sprintf("%s: %s %% added to the net for waste", words(w.Key), amount(w.Waste)))
+			waste = appendNew(waste, fmt.Sprintf("%s: %s %% added to the net for waste", shop.Words(w.Key), amount(w.Waste)))
 		default:
-			waste = appendNew(waste, fmt.Sprintf("%s: %s %% of the purchase is lost, so net over %s", words(w.Key), amount(w.Waste), decimals(1-w.Waste/100, 3)))
+			waste = appendNew(waste, fmt.Sprintf("%s: %s %% of the purchase is lost, so net over %s", shop.Words(w.Key), amount(w.Waste), decimals(1-w.Waste/100, 3)))
 		}
 	}
 	t := "Net is finished length and width at the rough thickness; yield is net over bought. To buy: " + strings.Join(waste, "; ")
@@ -146,7 +147,7 @@ func (s *set) measured(f *flow) {
 		}
 		seen[w.Key] = true
 		m := s.p.Shop.Woods[w.Key].Moisture
-		rows = append(rows, []string{document.Capital(words(w.Key)), "moisture " + decimals(m, 1) + " %, at most " + decimals(m+2, 1) + " %", "", "", "", "", ""})
+		rows = append(rows, []string{document.Capital(shop.Words(w.Key)), "moisture " + decimals(m, 1) + " %, at most " + decimals(m+2, 1) + " %", "", "", "", "", ""})
 	}
 	if len(rows) == 0 {
 		return
@@ -157,6 +158,15 @@ func (s *set) measured(f *flow) {
 	st := drawing.TableStyle{Size: 2.8}
 	f.sub("On arrival: caliper at four points, moisture meter; put the figures into the record", drawing.TableHeight(f.r.W, columns, rows, st))
 	s.writeInSize(f, columns, rows, 2, 5, st.Size)
+}
+
+// LayoutFile names the files of the n-th layout of a panel, counted from 1,
+// without folder and ending.
+func LayoutFile(key string, n int) string { return fmt.Sprintf("layout-%s-%d", slug(key), n) }
+
+// BoardFile names those of the n-th layout on boards of a wood and class.
+func BoardFile(key, class string, n int) string {
+	return fmt.Sprintf("board-%s-%s-%d", slug(key), slug(class), n)
 }
 
 // slug is a name as part of a file name.

@@ -244,7 +244,7 @@ func (d *differ) label(side int, v reflect.Value) string {
 	case yard.Panel:
 		return "panels of " + x.Name
 	case yard.Wood:
-		return "boards of " + strings.ReplaceAll(x.Key, "-", " ") + " " + x.Class
+		return "boards of " + x.Called()
 	case saw.Sequence:
 		return "settings, " + x.Title
 	case saw.Setup:
@@ -283,7 +283,7 @@ func (d *differ) describe(side int, v reflect.Value) string {
 	}
 	switch x := v.Interface().(type) {
 	case build.Part:
-		return fmt.Sprintf("%d × %s of %s", x.Count, d.sizes(side, x.Length.Size, x.Width.Size, x.Thickness.Size), x.Material)
+		return fmt.Sprintf("%d × %s of %s", x.Count, d.sizes(side, x.Length.Size, x.Width.Size, x.Thickness.Size), d.plan[side].Shop.StockCalled(x.Material))
 	case build.Opening:
 		return fmt.Sprintf("%s, %s", d.sizes(side, x.Width.Size, x.Height.Size), x.Fill)
 	case build.ScrewUse:

@@ -31,12 +31,6 @@ var partLetter = regexp.MustCompile(`^(?:parts? |joint )?([A-Z]{1,2})\b`)
 // about is the document and the field that a place speaks of; "" for the whole
 // of it.
 func (p *Plan) about(place string) (doc, path string) {
-	switch rest, ok := strings.CutPrefix(place, "materials: "); {
-	case ok && p.Shop.Panels[rest].Kind != "":
-		return "shop", "panels." + rest
-	case ok:
-		return "shop", "woods." + rest
-	}
 	switch {
 	case strings.HasPrefix(place, "record."):
 		return "record", strings.TrimPrefix(place, "record.")

@@ -111,7 +111,7 @@ func solid(p Plan, after bool) []saw.Sequence {
 		title = ": milled parts to the measured openings"
 	}
 	for _, wood := range order {
-		s := saw.Solid(wood+title, wood, sticks[wood], machine(key, w))
+		s := saw.Solid(p.Shop.StockCalled(wood)+title, wood, sticks[wood], machine(key, w))
 		s.After = after
 		out = append(out, s)
 	}

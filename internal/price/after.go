@@ -130,7 +130,7 @@ func (a *After) goods(in Input, s Sum) {
 			i, at[l.Key] = len(a.Goods), len(a.Goods)
 			a.Goods = append(a.Goods, GoodsAfter{What: l.What, Key: l.Key, Paid: paid[l.Key]})
 		} else { // several lines of one stock, such as thicknesses of a wood
-			a.Goods[i].What = strings.ReplaceAll(l.Key, "-", " ") + ", all lines"
+			a.Goods[i].What = shop.Words(l.Key) + ", all lines"
 		}
 		a.Goods[i].Estimated += l.Amount
 	}

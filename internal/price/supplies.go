@@ -97,10 +97,7 @@ func supplyOf(s shop.Shop, kind, class string) (string, shop.Supply, bool) {
 
 // supply buys whole packs and charges what is used of them.
 func supply(key string, x shop.Supply, need float64, why string) yard.Line {
-	name := x.Name
-	if name == "" {
-		name = strings.ReplaceAll(key, "-", " ")
-	}
+	name := shop.Called(x.Name, key)
 	need = math.Ceil(need*1000-1e-6) / 1000
 	packs := math.Ceil(need/x.Pack - 1e-9)
 	l := yard.Line{

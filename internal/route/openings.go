@@ -7,7 +7,6 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/document"
 	"casewright/internal/unit"
-	"casewright/internal/yard"
 )
 
 // measuring is the share of fitting an opening that its measuring takes (first
@@ -86,10 +85,7 @@ func (m *maker) size() {
 			continue
 		}
 		settings, passes := cuts(q)
-		name := q.Stock
-		if i := slices.IndexFunc(m.Panels, func(p yard.Panel) bool { return p.Key == q.Stock }); i >= 0 {
-			name = m.Panels[i].Name
-		}
+		name := m.Shop.StockCalled(q.Stock)
 		m.add(Step{
 			Op: Size, Title: "Cut " + name + " to the measured openings", Parts: letters, After: []int{m.measured}, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
 			What:  fmt.Sprintf(how, m.names(letters), document.Count(settings, "setting")) + asMeasured(true),

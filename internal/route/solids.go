@@ -90,7 +90,7 @@ func (m *maker) solids() {
 		}
 		settings, passes := cuts(q)
 		m.add(Step{
-			Op: Size, Title: "Cut " + q.Stock + " to width and length", Parts: letters, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
+			Op: Size, Title: "Cut " + m.Shop.StockCalled(q.Stock) + " to width and length", Parts: letters, Machine: q.Saw, Setups: settings, Units: float64(passes) / float64(m.n),
 			What:  fmt.Sprintf("Rip to width, then crosscut to length, in the order of the saw paper: %s. Sticks of several short parts are cut apart here.", document.Count(settings, "setting")) + m.leftRough(q.Stock),
 			Why:   "Widths first, from the jointed edge; lengths last, from an end squared to that edge.",
 			Check: "Stand pairs on end side by side: no step to feel. What is to be trimmed flush later is left proud as the parts list says.",
@@ -135,18 +135,18 @@ func (m *maker) mill(w yard.Wood) {
 		}
 	}
 	each := float64(n) / float64(m.n)
-	what := fmt.Sprintf("Crosscut and rip %s %s to rough size: %s for %s.", w.Key, w.Class, document.Count(n, "stick"), m.names(w.Parts))
+	what := fmt.Sprintf("Crosscut and rip %s to rough size: %s for %s.", w.Called(), document.Count(n, "stick"), m.names(w.Parts))
 	if len(together) > 0 {
 		what += fmt.Sprintf(" Too short for the machines (%s) are: %s; leave them together until they are milled.", m.Show(shortest(m.Shop.Milling())), strings.Join(together, "; "))
 	}
 	m.add(Step{
-		Op: RoughCut, Title: fmt.Sprintf("Rough-cut %s %s", w.Key, w.Class), Makes: w.Parts, Parts: w.Parts, Units: each, Machine: m.sizer(),
+		Op: RoughCut, Title: fmt.Sprintf("Rough-cut %s", w.Called()), Makes: w.Parts, Parts: w.Parts, Units: each, Machine: m.sizer(),
 		What: what, Why: "Longest parts first, from the best boards; what is left makes the short ones.",
 		Check: "Every stick lettered, no check or knot where a show face comes, one spare stick of each thickness for setting machines.",
 		Mind:  []Work{SolidWood},
 	})
 	m.add(Step{
-		Op: Mill, Title: fmt.Sprintf("Mill %s %s oversize", w.Key, w.Class), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
+		Op: Mill, Title: fmt.Sprintf("Mill %s oversize", w.Called()), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
 		Wait: restTime, WaitFor: "the wood to settle, on stickers",
 		What:  fmt.Sprintf("Flatten one face, joint one edge square to it, plane the other face parallel, %s over final thickness. Stack on stickers for a day or two.", m.Show(restOver)),
 		Why:   "Fresh faces let tension out; what cups in the night is planed straight before it is a part.",
@@ -158,7 +158,7 @@ func (m *maker) mill(w yard.Wood) {
 		final += " On a carrier board go, being thinner than the planer takes: " + and(thin) + "."
 	}
 	m.add(Step{
-		Op: Mill, Title: fmt.Sprintf("Mill %s %s to thickness", w.Key, w.Class), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
+		Op: Mill, Title: fmt.Sprintf("Mill %s to thickness", w.Called()), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
 		What: final, Why: "Parts of one thickness from one setting meet flush; a second day's setting is never quite the first's.",
 		Check: "Caliper at four corners of the first and the last stick: no more than 0.1 mm (0.004 in) apart.",
 		Mind:  []Work{Milling, SolidWood},
@@ -182,7 +182,7 @@ func (m *maker) edgeGlue(w yard.Wood) {
 	if len(w.Glued) == 0 {
 		return
 	}
-	a := assembly{name: w.Key + " " + w.Class + " panels", kind: "edge joint", letters: w.Glued, widest: true}
+	a := assembly{name: w.Called() + " panels", kind: "edge joint", letters: w.Glued, widest: true}
 	strips := map[string]int{} // in one panel: as planned, or as the boards give if those are more
 	for _, l := range w.Glued {
 		a.repeat += m.parts[l].Count
@@ -199,12 +199,12 @@ func (m *maker) edgeGlue(w yard.Wood) {
 		span: p.Rough.Width, toGlue: p.Rough.Width / unit.Length(2*strips[big]), together: true,
 	}}
 	a.cauls = "Cauls across the ends, waxed or taped, clamped lightly before the bars are drawn up; bars over and under in turn, so that the panel stays flat."
-	a.title = "Glue up wide parts of " + w.Key + " " + w.Class
+	a.title = "Glue up wide parts of " + w.Called()
 	a.why = "Strips of matched colour and grain make a panel that no single board would give; freshly jointed edges take glue best, within a day."
 	a.check = "Straightedge across: no hollow over 0.5 mm (0.02 in). A bead of glue all along, no starved joint."
 	m.glueUp(a)
 	m.add(Step{
-		Op: Mill, Title: "Flatten the glued panels of " + w.Key + " " + w.Class, Parts: w.Glued, Units: float64(a.repeat),
+		Op: Mill, Title: "Flatten the glued panels of " + w.Called(), Parts: w.Glued, Units: float64(a.repeat),
 		What: "Scrape off glue, plane or sand both faces flat and to thickness with the parts they meet.", Why: "Taking wood off both faces keeps a panel flat.",
 		Check: "Winding sticks at the ends agree; thickness at the edges as the joint needs it.", Mind: []Work{Milling, Sanding},
 	})

@@ -48,7 +48,7 @@ func own(m [12]float64, p [3]float64, at float64) Vec {
 // body adds a part that has a body.
 func (m *maker) body(p *build.Part) {
 	b := Body{
-		Letter: p.Letter, Name: p.Name, Role: string(p.Role), Material: m.material(p.Material),
+		Letter: p.Letter, Name: p.Name, Role: string(p.Role), Material: m.plan.Shop.StockCalled(p.Material),
 		Solid: p.Solid, Count: p.Count, Note: p.Note,
 		Length: m.sized(p.Length), Width: m.sized(p.Width), Thickness: m.sized(p.Thickness),
 	}

@@ -6,9 +6,7 @@
 package scene
 
 import (
-	"cmp"
 	"math"
-	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/drawing"
@@ -142,11 +140,6 @@ func (m *maker) shown(l unit.Length) station.Size {
 
 func (m *maker) sized(d build.Dim) Sized {
 	return Sized{m.shown(d.Size), d.Text(m.plan.Show)}
-}
-
-// material is what the yard calls it.
-func (m *maker) material(key string) string {
-	return cmp.Or(m.plan.Shop.Panels[key].Name, strings.ReplaceAll(key, "-", " "))
 }
 
 // mm rounds to a hundredth of a millimetre, without a negative zero.

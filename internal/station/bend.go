@@ -9,6 +9,7 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/document"
 	"casewright/internal/plan"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -104,7 +105,7 @@ func BendPage(p plan.Plan) Bending {
 	first := p.Model.Bends[kinds[0][0]]
 	out.Panel, out.Saw = p.Piece.Materials["case"], first.Saw
 	if w := p.Record.Kerfs[first.Saw]; w > 0 {
-		out.Kerf = fmt.Sprintf("The record has the kerf of the %s saw at %s; it goes before the shop's.", read(first.Saw), fine(p, w).Own)
+		out.Kerf = fmt.Sprintf("The record has the kerf of the %s saw at %s; it goes before the shop's.", shop.Words(first.Saw), fine(p, w).Own)
 	}
 	for n, k := range kinds {
 		out.Bends = append(out.Bends, bendKind(p, n, k, len(kinds)))
@@ -145,7 +146,7 @@ func bendKind(p plan.Plan, n int, alike []int, kinds int) BendKind {
 	b := p.Model.Bends[alike[0]]
 	r := b.Design.Result
 	k := BendKind{
-		N: n, Panel: stockName(p, p.Piece.Materials["case"]), Saw: b.Saw, Outside: r.Spec.Outside, Form: r.Spec.Form,
+		N: n, Panel: p.Shop.StockCalled(p.Piece.Materials["case"]), Saw: b.Saw, Outside: r.Spec.Outside, Form: r.Spec.Form,
 		Answer: bendAnswer(r), Drawing: bendDrawing(p, r), Fan: bendFan(p, r),
 		Figures: bendFigures(p, r, len(testsOf(p, b)) > 0), Slopes: bendSlopes(p, r), Bench: benchWords(p, r), Closing: closingWords(p, r),
 		Test: testStrip(p, b), Findings: []BendFinding{},
@@ -270,14 +271,6 @@ func chargeWords(d bend.Design) string {
 		return ""
 	}
 	return strings.Join(terms, " + ") + " = " + decimals(d.Cost, 1) + ", counted in cuts"
-}
-
-// stockName is what the yard calls a stock of the shop.
-func stockName(p plan.Plan, key string) string {
-	if s, ok := p.Shop.Panels[key]; ok && s.Name != "" {
-		return s.Name
-	}
-	return strings.ReplaceAll(key, "-", " ")
 }
 
 func degrees(a unit.Angle) string  { return decimals(a.Deg(), 1) + "°" }

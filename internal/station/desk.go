@@ -118,7 +118,7 @@ func DeskPage(p plan.Plan) Desk {
 	for i := range p.Model.Parts {
 		q := &p.Model.Parts[i]
 		out.Parts = append(out.Parts, DeskPart{
-			Letter: q.Letter, Name: q.Name, Count: q.Count, Material: q.Material, Note: q.Note, Path: p.PartPath(q),
+			Letter: q.Letter, Name: q.Name, Count: q.Count, Material: p.Shop.StockCalled(q.Material), Note: q.Note, Path: p.PartPath(q),
 			Length: deskSize(p, q.Length), Width: deskSize(p, q.Width), Thickness: deskSize(p, q.Thickness),
 		})
 	}
@@ -225,12 +225,12 @@ func deskFinding(f finding.Finding) DeskFinding {
 func offers(s shop.Shop) []DeskOffer {
 	var out []DeskOffer
 	add := func(of string, keys []DeskKey) { out = append(out, DeskOffer{of, keys}) }
-	materials := keysOf(s.Panels, func(v shop.Panel) string { return or(v.Name, v.Kind) })
-	add("material", append(materials, keysOf(s.Woods, func(v shop.Wood) string { return v.Species })...))
-	add("band", keysOf(s.Bands, func(v shop.Band) string { return v.Name }))
-	add("saw", keysOf(s.Saws, func(v shop.Saw) string { return v.Kind + " saw" }))
-	add("glue", keysOf(s.Glues, func(shop.Glue) string { return "" }))
-	add("supply", keysOf(s.Supplies, func(shop.Supply) string { return "" }))
+	materials := keysOf(s.Panels, func(k string, v shop.Panel) string { return shop.Called(v.Name, k) })
+	add("material", append(materials, keysOf(s.Woods, func(k string, _ shop.Wood) string { return shop.Words(k) })...))
+	add("band", keysOf(s.Bands, func(k string, v shop.Band) string { return shop.Called(v.Name, k) }))
+	add("saw", keysOf(s.Saws, func(k string, _ shop.Saw) string { return shop.Words(k) + " saw" }))
+	add("glue", keysOf(s.Glues, func(k string, v shop.Glue) string { return shop.Called(v.Name, k) }))
+	add("supply", keysOf(s.Supplies, func(k string, v shop.Supply) string { return shop.Called(v.Name, k) }))
 	for _, of := range []struct {
 		of    string
 		kinds []string
@@ -247,22 +247,15 @@ func offers(s shop.Shop) []DeskOffer {
 				some[k] = h
 			}
 		}
-		add(of.of, keysOf(some, func(h shop.Hardware) string { return or(h.Name, h.Kind) }))
+		add(of.of, keysOf(some, func(k string, h shop.Hardware) string { return shop.Called(h.Name, k) }))
 	}
 	return out
 }
 
-func keysOf[V any](m map[string]V, name func(V) string) []DeskKey {
+func keysOf[V any](m map[string]V, name func(string, V) string) []DeskKey {
 	out := []DeskKey{}
 	for _, k := range slices.Sorted(maps.Keys(m)) {
-		out = append(out, DeskKey{k, name(m[k])})
+		out = append(out, DeskKey{k, name(k, m[k])})
 	}
 	return out
-}
-
-func or(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }

@@ -157,20 +157,20 @@ func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error)
 	var job cutting.Job
 	var res cutting.Result
 	var letters []string
-	found := false
+	found, name := false, d.Stock
 	for _, s := range p.Panels {
 		if s.Key == d.Stock {
-			job, res, letters, found = s.Job, s.Result, s.Letters, true
+			job, res, letters, found, name = s.Job, s.Result, s.Letters, true, s.Name
 		}
 	}
 	for _, w := range p.Woods {
 		if w.Result != nil && w.Key+" "+w.Class == d.Stock {
-			job, res, letters, found = *w.Job, *w.Result, w.Letters, true
+			job, res, letters, found, name = *w.Job, *w.Result, w.Letters, true, w.Called()
 		}
 	}
 	for _, w := range p.Woods {
 		if w.Likely != nil && w.Key+" "+w.Class+" likely" == d.Stock {
-			job, res, letters, found = *w.Likely.Job, *w.Likely.Result, w.Likely.Letters(), true
+			job, res, letters, found, name = *w.Likely.Job, *w.Likely.Result, w.Likely.Letters(), true, w.Called()
 		}
 	}
 	pieces := 0
@@ -197,6 +197,6 @@ func layoutOf(p plan.Plan, d DrawingOf, o drawing.Options) (drawing.View, error)
 		k := roomOf(d.Wide, usualWide) / max(job.Sheets[l.Sheet].W.MM(), 1)
 		v.Labels = slices.DeleteFunc(v.Labels, func(t drawing.Label) bool { return min(t.Room.W, t.Room.H)*k < drawing.SizeSmall*1.2 })
 	}
-	v.Title = fmt.Sprintf("Layout %d of %s", d.Layout, d.Stock)
+	v.Title = fmt.Sprintf("Layout %d of %s", d.Layout, name)
 	return v, nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"casewright/internal/bend"
 	"casewright/internal/document"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -25,12 +26,12 @@ func (r *room) learned() []Learned {
 	out := []Learned{}
 	for _, k := range keys(r.s.Panels) {
 		if all, from := r.thicknesses(k); len(all) > 0 {
-			out = append(out, Learned{titled(r.s.Panels[k].Name, k), fmt.Sprintf("Thickness %s.", r.spread(all)), from})
+			out = append(out, Learned{document.Capital(shop.Called(r.s.Panels[k].Name, k)), fmt.Sprintf("Thickness %s.", r.spread(all)), from})
 		}
 	}
 	for _, k := range keys(r.s.Saws) {
 		if all, from := r.kerfs(k); len(all) > 0 {
-			out = append(out, Learned{titled("", k) + " saw", fmt.Sprintf("Kerf %s.", r.spread(all)), from})
+			out = append(out, Learned{document.Capital(shop.Words(k)) + " saw", fmt.Sprintf("Kerf %s.", r.spread(all)), from})
 		}
 	}
 	return append(out, r.bendsLearned()...)
@@ -121,7 +122,7 @@ func (r *room) bendsLearned() []Learned {
 	}
 	var out []Learned
 	for _, k := range order {
-		l := Learned{Title: fmt.Sprintf("%s bent on the %s saw", titled(r.s.Panels[k.panel].Name, k.panel), k.saw), From: from[k]}
+		l := Learned{Title: fmt.Sprintf("%s bent on the %s saw", document.Capital(shop.Called(r.s.Panels[k.panel].Name, k.panel)), k.saw), From: from[k]}
 		all := ratios[k]
 		switch len(all) {
 		case 0:

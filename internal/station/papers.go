@@ -74,10 +74,35 @@ func PaperFiles(p plan.Plan, names []string) []PaperFile {
 	return out
 }
 
+// layoutSaid says what the layout of a file is of; empty for another file.
+func layoutSaid(p plan.Plan, base string) string {
+	for _, s := range p.Panels {
+		for i := range s.Result.Layouts {
+			if base == papers.LayoutFile(s.Key, i+1) {
+				return fmt.Sprintf("Layout %d of %s", i+1, s.Name)
+			}
+		}
+	}
+	for _, w := range p.Woods {
+		if w.Result == nil {
+			continue
+		}
+		for i := range w.Result.Layouts {
+			if base == papers.BoardFile(w.Key, w.Class, i+1) {
+				return fmt.Sprintf("Layout %d of %s", i+1, w.Called())
+			}
+		}
+	}
+	return ""
+}
+
 // fileSaid says what a file is.
 func fileSaid(p plan.Plan, name string) PaperFile {
 	folder, file, _ := strings.Cut(name, "/")
 	base, _, _ := strings.Cut(file, ".")
+	if says := layoutSaid(p, base); says != "" {
+		return PaperFile{name, says, strings.TrimSuffix(folder, "s")}
+	}
 	switch {
 	case folder == "drawings":
 		return PaperFile{name, document.Capital(strings.ReplaceAll(base, "-", " ")), "drawing"}

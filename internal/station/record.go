@@ -7,6 +7,7 @@ import (
 	"casewright/internal/document"
 	"casewright/internal/plan"
 	"casewright/internal/record"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -135,7 +136,7 @@ func measuredPanels(p plan.Plan) []MeasuredPanel {
 	out := []MeasuredPanel{}
 	for _, k := range keys(used) {
 		stock, known := p.Shop.Panels[k]
-		x := MeasuredPanel{Key: k, Title: document.Capital(stockName(p, k)), Path: "thicknesses." + k, Shop: sized(p, stock.Thickness), Points: []MeasuredPoint{}}
+		x := MeasuredPanel{Key: k, Title: document.Capital(p.Shop.StockCalled(k)), Path: "thicknesses." + k, Shop: sized(p, stock.Thickness), Points: []MeasuredPoint{}}
 		points := p.Record.Thicknesses[k]
 		for i, l := range points {
 			x.Points = append(x.Points, MeasuredPoint{fmt.Sprintf("%s[%d]", x.Path, i), fine(p, l)})
@@ -160,7 +161,7 @@ func measuredPanels(p plan.Plan) []MeasuredPanel {
 func measuredSaws(p plan.Plan) []MeasuredSaw {
 	out := []MeasuredSaw{}
 	for _, k := range keys(p.Shop.Saws) {
-		x := MeasuredSaw{Key: k, Title: document.Capital(read(k)) + " saw", Path: "kerfs." + k, Shop: fine(p, p.Shop.Saws[k].Kerf)}
+		x := MeasuredSaw{Key: k, Title: document.Capital(shop.Words(k)) + " saw", Path: "kerfs." + k, Shop: fine(p, p.Shop.Saws[k].Kerf)}
 		if w := p.Record.Kerfs[k]; w > 0 {
 			size := fine(p, w)
 			x.Kerf, x.Says = &size, fmt.Sprintf("Measured %s; the shop says %s.", size.Own, x.Shop.Own)

@@ -206,15 +206,6 @@ func freeKey[V any](m map[string]V, want string) string {
 
 func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
-func read(key string) string { return strings.ReplaceAll(key, "-", " ") }
-
-func titled(name, key string) string {
-	if name != "" {
-		return document.Capital(name)
-	}
-	return document.Capital(read(key))
-}
-
 func (r *room) saws() ShopSection {
 	out := ShopSection{
 		Key: "saws", Title: "Saws and blades", Says: "Kerf as measured, how deep it cuts, how far its fence or rail reaches.",
@@ -223,7 +214,7 @@ func (r *room) saws() ShopSection {
 	kinds := map[string]string{"table": "table saw", "track": "track saw", "hand-guide": "saw against a guide"}
 	for _, k := range keys(r.s.Saws) {
 		saw := r.s.Saws[k]
-		e := ShopEntry{Path: "saws." + k, Key: k, Title: titled("", k), Needs: []string{"kind", "kerf"}, Takes: []string{"tooth", "depth"}}
+		e := ShopEntry{Path: "saws." + k, Key: k, Title: document.Capital(shop.Words(k)), Needs: []string{"kind", "kerf"}, Takes: []string{"tooth", "depth"}}
 		e.Says = fmt.Sprintf("%s, kerf %s, cuts %s deep", kinds[saw.Kind], r.fine(saw.Kerf), r.size(saw.Depth))
 		switch saw.Kind {
 		case "table":
@@ -283,7 +274,7 @@ func (r *room) panels() ShopSection {
 	for _, k := range keys(r.s.Panels) {
 		p := r.s.Panels[k]
 		kind, _ := wood.FindPanel(p.Kind)
-		e := ShopEntry{Path: "panels." + k, Key: k, Title: titled(p.Name, k), Needs: []string{"name", "kind", "thickness"}, Takes: []string{"tolerance", "trim", "face-ply", "density-kg-m3", "no-grain"}}
+		e := ShopEntry{Path: "panels." + k, Key: k, Title: document.Capital(shop.Called(p.Name, k)), Needs: []string{"name", "kind", "thickness"}, Takes: []string{"tolerance", "trim", "face-ply", "density-kg-m3", "no-grain"}}
 		what := kind.Name
 		if what == "" {
 			what = p.Kind
@@ -364,7 +355,7 @@ func (r *room) woods() ShopSection {
 	}
 	for _, k := range keys(r.s.Woods) {
 		w := r.s.Woods[k]
-		e := ShopEntry{Path: "woods." + k, Key: k, Title: titled("", k), Needs: []string{"species"}, Takes: []string{"price", "per", "class-prices", "moisture-percent", "waste-percent", "waste-of", "widest"}}
+		e := ShopEntry{Path: "woods." + k, Key: k, Title: document.Capital(shop.Words(k)), Needs: []string{"species"}, Takes: []string{"price", "per", "class-prices", "moisture-percent", "waste-percent", "waste-of", "widest"}}
 		per := "board foot"
 		if w.Per == "cubic-metre" {
 			per = "cubic metre"
@@ -410,7 +401,7 @@ func (r *room) bands() ShopSection {
 		if b.Price > 0 {
 			said += ", " + r.money(b.Price) + " a metre"
 		}
-		out.Entries = append(out.Entries, ShopEntry{Path: "bands." + k, Key: k, Title: titled(b.Name, k), Says: said + ".", Needs: []string{"thickness"}, Takes: []string{"name", "within-size", "price"}})
+		out.Entries = append(out.Entries, ShopEntry{Path: "bands." + k, Key: k, Title: document.Capital(shop.Called(b.Name, k)), Says: said + ".", Needs: []string{"thickness"}, Takes: []string{"name", "within-size", "price"}})
 	}
 	out.New = []ShopNew{{Label: "Add an edge band", Path: "bands." + freeKey(r.s.Bands, "edge-band"), Keyed: true, Asks: asks(shop.Band{}, "name", "thickness", "within-size", "price")}}
 	return out

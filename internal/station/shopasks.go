@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -23,7 +24,7 @@ func asks(of any, names ...string) []ShopAsk {
 			if one := f.Tag.Get("one"); one != "" {
 				a.Kind, a.Value = "choice", f.Tag.Get("default")
 				for _, w := range strings.Split(one, "|") {
-					a.Choice = append(a.Choice, Choice{w, read(w)})
+					a.Choice = append(a.Choice, Choice{w, shop.Words(w)})
 				}
 			}
 			out = append(out, a)

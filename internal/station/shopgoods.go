@@ -33,7 +33,7 @@ func hardwareName(kind string) string {
 			return c.Says
 		}
 	}
-	return read(kind)
+	return shop.Words(kind)
 }
 
 func (r *room) hardware() ShopSection {
@@ -45,7 +45,7 @@ func (r *room) hardware() ShopSection {
 		h := r.s.Hardware[k]
 		needs, takes, _ := shop.Fits(h.Kind)
 		e := ShopEntry{
-			Path: "hardware." + k, Key: k, Title: titled(h.Name, k),
+			Path: "hardware." + k, Key: k, Title: document.Capital(shop.Called(h.Name, k)),
 			Needs: append([]string{"name", "kind", "price", "pack"}, needs...), Takes: append(takes, "rated-kg"),
 		}
 		e.Says = document.Capital(hardwareName(h.Kind))
@@ -84,7 +84,7 @@ func (r *room) supplies() ShopSection {
 	}
 	for _, k := range keys(r.s.Supplies) {
 		s := r.s.Supplies[k]
-		said := fmt.Sprintf("%s, %s %s", document.Capital(read(s.Kind)), decimals(s.Pack, 2), s.Unit)
+		said := fmt.Sprintf("%s, %s %s", document.Capital(shop.Words(s.Kind)), decimals(s.Pack, 2), s.Unit)
 		if s.Price > 0 {
 			said += " for " + r.money(s.Price)
 		} else {
@@ -99,7 +99,7 @@ func (r *room) supplies() ShopSection {
 		default:
 			takes = append(takes, "each")
 		}
-		out.Entries = append(out.Entries, ShopEntry{Path: "supplies." + k, Key: k, Title: titled(s.Name, k), Says: said + ".", Needs: []string{"kind"}, Takes: takes})
+		out.Entries = append(out.Entries, ShopEntry{Path: "supplies." + k, Key: k, Title: document.Capital(shop.Called(s.Name, k)), Says: said + ".", Needs: []string{"kind"}, Takes: takes})
 	}
 	for _, x := range []struct {
 		kind, label string
@@ -123,11 +123,11 @@ func (r *room) glues() ShopSection {
 	out := ShopSection{Key: "glues", Title: "Glues on the shelf", Says: "Times as the label says; what is left out follows the usual figures of its class.", Empty: "No glue named; yellow glue is taken."}
 	for _, k := range keys(r.s.Glues) {
 		g := r.s.Glues[k]
-		said := document.Capital(read(g.Class))
+		said := document.Capital(shop.Words(g.Class))
 		if g.Assembly > 0 {
 			said += fmt.Sprintf(", %s minutes to assemble", decimals(g.Assembly, 1))
 		}
-		out.Entries = append(out.Entries, ShopEntry{Path: "glues." + k, Key: k, Title: titled(g.Name, k), Says: said + ".", Needs: []string{"class"}, Takes: []string{"name", "open-minutes", "assembly-minutes", "clamp-minutes", "full-hours", "coldest-c"}})
+		out.Entries = append(out.Entries, ShopEntry{Path: "glues." + k, Key: k, Title: document.Capital(shop.Called(g.Name, k)), Says: said + ".", Needs: []string{"class"}, Takes: []string{"name", "open-minutes", "assembly-minutes", "clamp-minutes", "full-hours", "coldest-c"}})
 	}
 	out.New = []ShopNew{{Label: "Add a glue", Path: "glues." + freeKey(r.s.Glues, "glue"), Keyed: true, Asks: asks(shop.Glue{}, "name", "class", "open-minutes", "assembly-minutes", "clamp-minutes", "full-hours", "coldest-c")}}
 	return out
@@ -150,11 +150,11 @@ func (r *room) coats() ShopSection {
 		if len(said) == 0 {
 			said = []string{"as usual for its class"}
 		}
-		out.Entries = append(out.Entries, ShopEntry{Path: "coats." + k, Key: k, Title: titled(c.Name, k), Says: document.Capital(strings.Join(said, ", ")) + ".", Takes: []string{"name", "coats", "recoat-hours", "cure-days", "coverage-m2-per-litre"}})
+		out.Entries = append(out.Entries, ShopEntry{Path: "coats." + k, Key: k, Title: document.Capital(shop.Called(c.Name, k)), Says: document.Capital(strings.Join(said, ", ")) + ".", Takes: []string{"name", "coats", "recoat-hours", "cure-days", "coverage-m2-per-litre"}})
 	}
 	for _, class := range []string{"oil", "hardwax-oil", "wiping-varnish", "varnish", "shellac", "lacquer", "waterborne"} {
 		if _, there := r.s.Coats[class]; !there {
-			out.New = append(out.New, ShopNew{Label: "Read a tin of " + read(class), Path: "coats." + class, Asks: asks(shop.Coat{}, "name", "coats", "recoat-hours", "cure-days", "coverage-m2-per-litre")})
+			out.New = append(out.New, ShopNew{Label: "Read a tin of " + shop.Words(class), Path: "coats." + class, Asks: asks(shop.Coat{}, "name", "coats", "recoat-hours", "cure-days", "coverage-m2-per-litre")})
 		}
 	}
 	return out
@@ -207,11 +207,11 @@ func (r *room) working() ShopSection {
 	out.Entries = []ShopEntry{{Path: "working", Title: "The working week", Says: said, Single: true, Takes: []string{"people", "hours-per-day", "day-starts", "days", "closed", "temperature-c", "humidity-percent"}}}
 	for _, k := range keys(r.s.Times) {
 		t := r.s.Times[k]
-		out.Entries = append(out.Entries, ShopEntry{Path: "times." + k, Key: k, Title: "Time for " + read(k), Says: fmt.Sprintf("%s minutes to set up, %s for each.", decimals(t.Setup, 1), decimals(t.Run, 1)), Takes: []string{"setup", "run"}})
+		out.Entries = append(out.Entries, ShopEntry{Path: "times." + k, Key: k, Title: "Time for " + shop.Words(k), Says: fmt.Sprintf("%s minutes to set up, %s for each.", decimals(t.Setup, 1), decimals(t.Run, 1)), Takes: []string{"setup", "run"}})
 	}
 	for _, op := range operations {
 		if _, there := r.s.Times[op]; !there {
-			out.New = append(out.New, ShopNew{Label: "Add your time for " + read(op), Says: "Minutes; without it a first guess is taken.", Path: "times." + op, Asks: asks(shop.Time{}, "setup", "run")})
+			out.New = append(out.New, ShopNew{Label: "Add your time for " + shop.Words(op), Says: "Minutes; without it a first guess is taken.", Path: "times." + op, Asks: asks(shop.Time{}, "setup", "run")})
 		}
 	}
 	return out
@@ -256,7 +256,7 @@ func (r *room) basics() ShopSection {
 		cuts = first + ", in " + stages + " stages of cuts"
 	}
 	return ShopSection{Key: "", Title: "Shop and habits", Says: "Name, units, paper, and how this shop works.", Entries: []ShopEntry{
-		{Path: "", Title: titled(r.s.Name, "shop"), Says: fmt.Sprintf("Bare numbers are %s; papers on %s.", map[string]string{"mm": "millimetres", "in": "inches"}[r.s.Units.String()], paper), Single: true, Takes: []string{"name", "units", "currency", "paper"}},
+		{Path: "", Title: document.Capital(shop.Called(r.s.Name, "shop")), Says: fmt.Sprintf("Bare numbers are %s; papers on %s.", map[string]string{"mm": "millimetres", "in": "inches"}[r.s.Units.String()], paper), Single: true, Takes: []string{"name", "units", "currency", "paper"}},
 		{Path: "habits", Title: "Habits", Single: true, Says: fmt.Sprintf("Solid parts are rough cut %s longer and %s wider; %s; offcuts from %s × %s are kept.", r.size(h.RoughLength), r.size(h.RoughWidth), cuts, r.size(h.LeastOffcut[0]), r.size(h.LeastOffcut[1])), Takes: []string{"rough-length", "rough-width", "rough-thickness", "board-ends", "board-edge", "boards-cut", "strips-first", "strip-stages", "strips-run", "glued-strips", "further-strips", "least-strip", "least-offcut", "tip-clearance", "spares-percent", "overbend", "bend-dry"}},
 	}}
 }

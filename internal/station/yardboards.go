@@ -41,7 +41,7 @@ type YardBoard struct {
 // wood is solid wood of one class: by its boards where they are known, else
 // by volume.
 func (y yarder) wood(w yard.Wood) YardStuff {
-	out := YardStuff{Key: w.Key + " " + w.Class, Title: document.Capital(read(w.Key)) + " " + w.Class, Layouts: []YardLayout{}, Short: []string{}, Form: y.form(w)}
+	out := YardStuff{Key: w.Key + " " + w.Class, Title: document.Capital(w.Called()), Layouts: []YardLayout{}, Short: []string{}, Form: y.form(w)}
 	out.Says = fmt.Sprintf("Buy %s board feet (%s m³) for %s net", yard.Amount(w.Feet()), yard.Much(w.Cubic(), "m³"), yard.Amount(w.Net))
 	if k := w.Likely; k != nil {
 		out.Says = fmt.Sprintf("Ask for %s, %s board feet (%s m³). ", k.Says(k.Buy, y.p.Show), yard.Amount(w.Feet()), yard.Much(w.Cubic(), "m³"))
@@ -122,7 +122,7 @@ func (y yarder) boardSays(b shop.Board) string {
 		out = append(out, fmt.Sprintf("tone %d", b.Tone))
 	}
 	if b.Cut != "" {
-		out = append(out, strings.ReplaceAll(b.Cut, "-", " "))
+		out = append(out, shop.Words(b.Cut))
 	}
 	for _, d := range b.Defects {
 		what := d.What

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/piece"
@@ -136,7 +135,7 @@ func (w Wood) Cubic() float64 { return thousandths(w.BuyM3) }
 func (l Likely) Asked() float64 { return tenths(l.Check) }
 
 func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
-	l := Line{Sort: SolidWood, What: strings.ReplaceAll(w.Key, "-", " ") + " " + w.Class, Key: w.Key, Need: w.Net, Count: w.Feet(), Unit: "board foot", Each: w.each(stock)}
+	l := Line{Sort: SolidWood, What: w.Called(), Key: w.Key, Need: w.Net, Count: w.Feet(), Unit: "board foot", Each: w.each(stock)}
 	cubic := stock.Per == "cubic-metre"
 	if cubic {
 		l.Need, l.Count, l.Unit = float64(w.NetM3), w.Cubic(), "m³"
@@ -227,10 +226,7 @@ func bands(g Goods) []Line {
 	var out []Line
 	for _, key := range sorted(metres) {
 		b, need := g.Shop.Bands[key], metres[key]
-		name := b.Name
-		if name == "" {
-			name = key
-		}
+		name := g.Shop.BandCalled(key)
 		n := ceil(need*1.1, 1)
 		out = append(out, Line{
 			Sort: EdgeBands, What: name, Key: key, Count: n, Unit: "metre", Need: need, Spare: n - need,

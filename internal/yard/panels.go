@@ -129,10 +129,7 @@ func stages(h shop.Habits) (int, cutting.Run) {
 func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 	saw, w := Breaker(s, r)
 	stock := s.Panels[key]
-	p := &Panel{Key: key, Name: stock.Name, Saw: saw}
-	if p.Name == "" {
-		p.Name = key
-	}
+	p := &Panel{Key: key, Name: s.StockCalled(key), Saw: saw}
 	p.Job = cutting.Job{Kerf: w.Kerf, Objective: cutting.LeastPrice}
 	p.Job.Stages, p.Job.Run = stages(s.Habits)
 	least := s.Habits.LeastOffcut

@@ -39,6 +39,9 @@ type Wood struct {
 	thicker unit.Length // of the next class of the same wood that the pieces need; 0: none
 }
 
+// Called is what the wood of the class is called: white oak 4/4.
+func (w Wood) Called() string { return shop.Words(w.Key) + " " + w.Class }
+
 // Extreme is the part, or the strip of a part, that needs the longest or
 // widest board.
 type Extreme struct {
