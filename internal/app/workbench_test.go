@@ -8,7 +8,9 @@ import (
 	"testing"
 	"time"
 
+	"casewright/internal/cutting"
 	"casewright/internal/document"
+	"casewright/internal/plan"
 	"casewright/internal/store"
 	"casewright/internal/store/sqlite"
 )
@@ -202,5 +204,28 @@ func TestCopyAndShop(t *testing.T) {
 	n, err := w.AddPiece(ctx, "", d.Text, "", "brought in")
 	if err != nil || n.Shop != d.Shop {
 		t.Errorf("a piece brought in goes to shop %s, want the one that has its stock, %s (%v)", n.Shop, d.Shop, err)
+	}
+}
+
+// Files on disk and documents in the workbench with the same text have papers
+// of the same mark, with a record begun or with none.
+func TestOneRevisionBehindBothDoors(t *testing.T) {
+	w, ctx := bench(t)
+	for word, file := range map[string]string{"record": "record-cabinet", "clinic": "clinic-cabinet", "chest": "chest"} {
+		planned, err := w.Plan(ctx, demoPiece(t, w, word).ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		job, err := Load(Sources{Piece: "../../demo/" + file + ".yaml"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		read, err := job.Plan(ctx, plan.Options{Cutting: cutting.Budget{Iterations: 1}}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if planned.Plan.Revision != read.Revision {
+			t.Errorf("%s: revision %s in the workbench, %s from files", file, planned.Plan.Revision, read.Revision)
+		}
 	}
 }

@@ -5,9 +5,6 @@ package plan
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/json"
-	"fmt"
 	"slices"
 
 	"casewright/internal/build"
@@ -33,7 +30,7 @@ const Format = 1
 // Piece.Count asks for.
 type Plan struct {
 	Format   int               `json:"format"`
-	Revision string            `json:"revision"` // eight hexadecimal digits over the three inputs
+	Revision string            `json:"revision"` // eight hexadecimal digits, see revision
 	Piece    piece.Piece       `json:"piece"`
 	Shop     shop.Shop         `json:"shop"`
 	Record   record.Record     `json:"record"`
@@ -107,14 +104,4 @@ func (p Plan) Worst() finding.Level {
 		worst = max(worst, f.Level)
 	}
 	return worst
-}
-
-// revision marks the papers, so that two printed sets can be told apart.
-func revision(p piece.Piece, s shop.Shop, r record.Record) string {
-	text, err := json.Marshal([]any{p, s, r})
-	if err != nil {
-		return "unmarked" // a NaN typed by hand; validation refuses those
-	}
-	sum := sha256.Sum256(text)
-	return fmt.Sprintf("%x", sum[:4])
 }
