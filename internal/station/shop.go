@@ -1,6 +1,7 @@
 package station
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -57,10 +58,12 @@ type ShopList struct {
 	New   []ShopNew `json:"new"`
 }
 
-// ShopRow is one entry of a list.
+// ShopRow is one entry of a list, and the lists within it: the defects of a
+// board.
 type ShopRow struct {
-	Path string `json:"path"`
-	Says string `json:"says"`
+	Path  string     `json:"path"`
+	Says  string     `json:"says"`
+	Lists []ShopList `json:"lists"`
 }
 
 // ShopNew is a thing that can be added: the fields to ask for, and those that
@@ -133,11 +136,22 @@ func (e *ShopEntry) fill() {
 	if e.Lists == nil {
 		e.Lists = []ShopList{}
 	}
-	for i := range e.Lists {
-		if e.Lists[i].Rows == nil {
-			e.Lists[i].Rows = []ShopRow{}
+	fillLists(e.Lists)
+}
+
+func fillLists(all []ShopList) {
+	for i := range all {
+		l := &all[i]
+		if l.Rows == nil {
+			l.Rows = []ShopRow{}
 		}
-		e.Lists[i].New = plain(e.Lists[i].New)
+		l.New = plain(l.New)
+		for j := range l.Rows {
+			if l.Rows[j].Lists == nil {
+				l.Rows[j].Lists = []ShopList{}
+			}
+			fillLists(l.Rows[j].Lists)
+		}
 	}
 }
 
@@ -238,7 +252,7 @@ func (r *room) saws() ShopSection {
 		e.Facts = r.measuredKerfs(k, saw.Kerf)
 		blades := ShopList{Path: e.Path + ".blades", Title: "Other blades", Empty: "No other blade. A thin one makes more, finer kerfs; a page of a bend shows what each would do."}
 		for i, b := range saw.Blades {
-			blades.Rows = append(blades.Rows, ShopRow{fmt.Sprintf("%s[%d]", blades.Path, i), fmt.Sprintf("%s, kerf %s", b.Name, r.fine(b.Kerf))})
+			blades.Rows = append(blades.Rows, ShopRow{Path: fmt.Sprintf("%s[%d]", blades.Path, i), Says: fmt.Sprintf("%s, kerf %s", b.Name, r.fine(b.Kerf))})
 		}
 		blades.New = []ShopNew{{
 			Label: "Add a blade", Path: fmt.Sprintf("%s[%d]", blades.Path, len(saw.Blades)),
@@ -284,7 +298,7 @@ func (r *room) panels() ShopSection {
 		sheets := ShopList{Path: e.Path + ".sheets", Title: "Sheets and offcuts", Empty: "No sheet. Without a size sold, nothing can be laid out on this panel."}
 		for i, x := range p.Sheets {
 			onHand += x.OnHand
-			sheets.Rows = append(sheets.Rows, ShopRow{fmt.Sprintf("%s[%d]", sheets.Path, i), r.sheetWords(x)})
+			sheets.Rows = append(sheets.Rows, ShopRow{Path: fmt.Sprintf("%s[%d]", sheets.Path, i), Says: r.sheetWords(x)})
 		}
 		if len(p.Sheets) > 0 {
 			e.Says += "; " + r.sheetWords(p.Sheets[0])
@@ -371,12 +385,17 @@ func (r *room) woods() ShopSection {
 			if b.Count > 1 {
 				said += fmt.Sprintf(", %d alike", b.Count)
 			}
-			boards.Rows = append(boards.Rows, ShopRow{fmt.Sprintf("%s[%d]", boards.Path, i), said})
+			if n := len(b.Defects); n > 0 {
+				said += ", " + document.Count(n, "defect")
+			}
+			row := ShopRow{Path: fmt.Sprintf("%s[%d]", boards.Path, i), Says: said}
+			row.Lists = []ShopList{r.defects(row.Path, b)}
+			boards.Rows = append(boards.Rows, row)
 		}
 		boards.New = []ShopNew{{
 			Label: "Add a board", Path: fmt.Sprintf("%s[%d]", boards.Path, len(w.Boards)),
 			Says: "Usable size: past checks at the ends, sap and wane.",
-			Asks: asks(shop.Board{}, "thickness", "width", "length", "count"),
+			Asks: asks(shop.Board{}, "thickness", "width", "length", "count", "straight-edge", "tone", "cut"),
 		}}
 		e.Lists = []ShopList{boards}
 		out.Entries = append(out.Entries, e)
@@ -387,6 +406,21 @@ func (r *room) woods() ShopSection {
 		n.Asks[0].Choice = append(n.Asks[0].Choice, Choice{sp.Key, sp.Name})
 	}
 	out.New = []ShopNew{n}
+	return out
+}
+
+// defects are what parts keep clear of on a board.
+func (r *room) defects(board string, b shop.Board) ShopList {
+	out := ShopList{Path: board + ".defects", Title: "Defects", Empty: "No defect typed in; parts may lie anywhere on it."}
+	for i, d := range b.Defects {
+		said := fmt.Sprintf("%s, %s × %s, %s from the end and %s from the edge", document.Capital(cmp.Or(d.What, "defect")), r.size(d.Length), r.size(d.Width), r.size(d.FromEnd), r.size(d.FromEdge))
+		out.Rows = append(out.Rows, ShopRow{Path: fmt.Sprintf("%s[%d]", out.Path, i), Says: said})
+	}
+	out.New = []ShopNew{{
+		Label: "Add a defect", Path: fmt.Sprintf("%s[%d]", out.Path, len(b.Defects)),
+		Says: "A rectangle about it, from one end and from the straight edge.",
+		Asks: asks(shop.Defect{}, "what", "from-end", "from-edge", "length", "width"),
+	}}
 	return out
 }
 

@@ -102,17 +102,21 @@ func (r *room) supplies() ShopSection {
 		out.Entries = append(out.Entries, ShopEntry{Path: "supplies." + k, Key: k, Title: document.Capital(shop.Called(s.Name, k)), Says: said + ".", Needs: []string{"kind"}, Takes: takes})
 	}
 	for _, x := range []struct {
-		kind, label string
-		asks        []string
-		need        []string
+		kind, label, says string
+		asks              []string
+		need              []string
 	}{
-		{"glue", "Add a glue", []string{"name", "unit", "pack", "price", "covers-m2"}, nil},
-		{"finish", "Add a finish", []string{"name", "class", "unit", "pack", "price", "covers-m2"}, []string{"class"}},
-		{"abrasive", "Add an abrasive", []string{"name", "unit", "pack", "price", "covers-m2"}, []string{"covers-m2"}},
-		{"wrap", "Add packing", []string{"name", "unit", "pack", "price", "each"}, nil},
-		{"other", "Add something else", []string{"name", "unit", "pack", "price", "each"}, nil},
+		{"glue", "Add a glue", "", []string{"name", "unit", "pack", "price", "covers-m2"}, nil},
+		{"finish", "Add a finish", "", []string{"name", "class", "unit", "pack", "price", "covers-m2"}, []string{"class"}},
+		{"abrasive", "Add an abrasive", "", []string{"name", "unit", "pack", "price", "covers-m2"}, []string{"covers-m2"}},
+		{"wrap", "Add packing", "", []string{"name", "unit", "pack", "price", "each"}, nil},
+		{"wall-fixing", "Add wall fixings", "Bought for each piece that hangs, two where nothing else is said.", []string{"name", "price", "each", "unit", "pack"}, nil},
+		{"restraint", "Add a tip restraint", "Bought for each piece that is fixed to the wall against tipping.", []string{"name", "price", "each", "unit", "pack"}, nil},
+		{"label", "Add a warning label", "Bought for each piece that stores clothes.", []string{"name", "price", "each", "unit", "pack"}, nil},
+		{"interlock", "Add an interlock", "Bought for each piece with drawers that stores clothes: it lets one drawer open at a time.", []string{"name", "price", "each", "unit", "pack"}, nil},
+		{"other", "Add something else", "Bought only where a piece asks for it.", []string{"name", "unit", "pack", "price", "each"}, nil},
 	} {
-		n := ShopNew{Label: x.label, Path: "supplies." + freeKey(r.s.Supplies, x.kind), Keyed: true, Fixed: fixed("kind", x.kind), Asks: asks(shop.Supply{}, x.asks...)}
+		n := ShopNew{Label: x.label, Says: x.says, Path: "supplies." + freeKey(r.s.Supplies, x.kind), Keyed: true, Fixed: fixed("kind", x.kind), Asks: asks(shop.Supply{}, x.asks...)}
 		need(n.Asks, x.need...)
 		out.New = append(out.New, n)
 	}
@@ -190,7 +194,7 @@ func (r *room) rates() ShopSection {
 	terms := ShopEntry{Path: "terms", Title: "Terms of a quote", Says: fmt.Sprintf("A quote holds for %d days; %s, %s.", r.s.Terms.Valid, document.Count(len(r.s.Terms.Payments), "payment"), document.Count(len(r.s.Terms.Lines), "further term")), Single: true, Takes: []string{"valid-days", "lines"}}
 	pay := ShopList{Path: "terms.payments", Title: "What is paid when", Empty: "Half with the order, half before delivery."}
 	for i, p := range r.s.Terms.Payments {
-		pay.Rows = append(pay.Rows, ShopRow{fmt.Sprintf("terms.payments[%d]", i), shop.Percent(p.Percent) + " % " + p.When})
+		pay.Rows = append(pay.Rows, ShopRow{Path: fmt.Sprintf("terms.payments[%d]", i), Says: shop.Percent(p.Percent) + " % " + p.When})
 	}
 	pay.New = []ShopNew{{Label: "Add a payment", Path: fmt.Sprintf("terms.payments[%d]", len(r.s.Terms.Payments)), Asks: asks(shop.Payment{}, "percent", "when")}}
 	terms.Lists = []ShopList{pay}
@@ -227,7 +231,7 @@ func (r *room) clamps() ShopSection {
 	all := 0
 	for i, c := range r.s.Clamps {
 		all += c.Count
-		rack.Rows = append(rack.Rows, ShopRow{fmt.Sprintf("clamps[%d]", i), fmt.Sprintf("%s: %d, open to %s", document.Capital(c.Name), c.Count, r.size(c.Opens))})
+		rack.Rows = append(rack.Rows, ShopRow{Path: fmt.Sprintf("clamps[%d]", i), Says: fmt.Sprintf("%s: %d, open to %s", document.Capital(c.Name), c.Count, r.size(c.Opens))})
 	}
 	walls.Says = document.Count(all, "clamp") + "."
 	rack.New = []ShopNew{{Label: "Add clamps", Path: fmt.Sprintf("clamps[%d]", len(r.s.Clamps)), Asks: asks(shop.Clamp{}, "name", "count", "opens", "reach", "force-n")}}

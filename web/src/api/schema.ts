@@ -2145,6 +2145,7 @@ export interface components {
             version: number;
         };
         ShopRow: {
+            lists: components["schemas"]["ShopList"][] | null;
             path: string;
             says: string;
         };
