@@ -67,6 +67,8 @@ type Calibration struct {
 	Lever        unit.Length // kerf over angle; derived
 	Neutral      unit.Length // thickness less lever; derived
 	NeutralRatio float64     // over the skin: put it into Spec.NeutralRatio
+	Within       float64     // the same, where it can be: between nought and the whole skin
+	Kerf         unit.Length // as measured, or where Within is not NeutralRatio, that which closes as the strip did
 	Doubt        unit.Length // standard error of Neutral from gauge and caliper (0.2°, 0.02 and 0.05 mm; common practice, no source)
 
 	WantedCount float64     // kerfs needed if they need not be whole: angle over angle each
@@ -110,6 +112,10 @@ func Calibrate(t TestBend, planned Result) (Calibration, error) {
 	if err := t.doubtful(u); err != nil {
 		return Calibration{}, err
 	}
+	c.Within, c.Kerf = min(max(c.NeutralRatio, leastWithin), 1), t.Kerf
+	if c.Outside() {
+		c.Kerf = (t.Thickness - t.Skin.Scale(c.Within)).Scale(each)
+	}
 	phi := planned.Turn.Rad()
 	rn := planned.FaceRadius.MM() - neutral
 	c.WantedCount = phi / each
@@ -123,14 +129,43 @@ func Calibrate(t TestBend, planned Result) (Calibration, error) {
 	return c, nil
 }
 
-// Calibrated is the spec with what a test bend found: the neutral line. Where
-// that would lie outside the skin a measure must be wrong, and the angle is
-// the surest of them; the kerf is then the one that closes as the test did.
-func (s Spec) Calibrated(c Calibration) Spec {
-	s.NeutralRatio = min(max(c.NeutralRatio, 0.01), 1)
-	if s.NeutralRatio != c.NeutralRatio {
-		s.Kerf = (s.Thickness - s.Skin.Scale(s.NeutralRatio)).Scale(c.AngleEach.Rad())
+// leastWithin keeps the neutral line off the face itself.
+const leastWithin = 0.01
+
+// Outside reports whether the measures put the line about which the skin bends
+// outside the skin, so that one of them must be wrong.
+func (c Calibration) Outside() bool { return c.Within != c.NeutralRatio }
+
+// Warns says what a line outside the skin means, in the units given; empty
+// where it lies within.
+func (c Calibration) Warns(sys unit.System) string {
+	if !c.Outside() {
+		return ""
 	}
+	u := show(sys)
+	where := u.fixed(c.Neutral, 2) + " under the show face"
+	if c.Neutral < 0 {
+		where = u.fixed(-c.Neutral, 2) + " off its show face"
+	}
+	return fmt.Sprintf("By the sizes given the skin would bend about a line %s, outside itself, so one of them is not right. The angle is the surest: the plan goes by it, as if the kerf were %s. Measure kerf, thickness and angle again; a tenth of a millimetre matters.", where, u.fixed(c.Kerf, 2))
+}
+
+// Calibrated is the spec with what test bends found: the mean of their neutral
+// lines, and of their kerfs as measured on them. Where a line would lie outside
+// the skin a measure must be wrong, and the angle is the surest of them; the
+// kerf is then the one that closes as the strip did. With the thickness and
+// skin of one strip, kerfs close as those of the strip.
+func (s Spec) Calibrated(tests ...Calibration) Spec {
+	if len(tests) == 0 {
+		return s
+	}
+	ratio, kerf := 0.0, unit.Length(0)
+	for _, c := range tests {
+		ratio += c.Within
+		kerf += c.Kerf
+	}
+	n := len(tests)
+	s.NeutralRatio, s.Kerf = ratio/float64(n), kerf.Scale(1/float64(n))
 	return s
 }
 

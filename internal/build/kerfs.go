@@ -112,8 +112,7 @@ func (b *builder) bendSpec(s *shell, r run, m bend.Material, key string, saw sho
 		scatter.Thickness = min(t/2, 5*unit.Millimetre)
 	}
 	spec.Scatter = &scatter
-	spec.NeutralRatio = b.calibrated(spec, s.stock.key, key)
-	return spec
+	return spec.Calibrated(b.tested(spec, s.stock.key, key)...)
 }
 
 var sheens = map[string]bend.Sheen{"matt": bend.Matt, "satin": bend.Satin, "gloss": bend.Gloss}
@@ -135,15 +134,13 @@ func (b *builder) thicknessSpread(s stock) unit.Length {
 	return 0
 }
 
-// calibrated is the neutral depth over the skin that test bends from this
-// panel on this saw gave, their mean; 0 where there are none.
-func (b *builder) calibrated(spec bend.Spec, panel, saw string) float64 {
+// tested is what test bends from this panel on this saw found.
+func (b *builder) tested(spec bend.Spec, panel, saw string) []bend.Calibration {
 	if spec.Outside {
-		return 0
+		return nil
 	}
-	var sum float64
-	n := 0
-	for _, t := range b.record.TestBends {
+	var out []bend.Calibration
+	for i, t := range b.record.TestBends {
 		if t.Panel != panel || t.Saw != saw {
 			continue
 		}
@@ -157,20 +154,20 @@ func (b *builder) calibrated(spec bend.Spec, panel, saw string) float64 {
 			Count: t.Kerfs, Turned: t.Angle, Skin: t.Skin,
 			Thickness: given(t.Thickness, spec.Thickness), Kerf: given(t.Kerf, spec.Kerf),
 		}, result)
+		strip := fmt.Sprintf("The test bend of %s on the %s saw", b.shop.StockCalled(panel), shop.Words(saw))
+		f := finding.Finding{ID: "test-bend", Level: finding.Care, Place: "test bend", Doc: "record", Path: fmt.Sprintf("test-bends[%d]", i), Source: "derived"}
 		if err != nil {
-			b.once(finding.Finding{
-				ID: "test-bend", Level: finding.Care, Place: "record.test-bends",
-				Says: fmt.Sprintf("The test bend of %s on %s is left out: %s.", panel, saw, err), Advice: "Measure the strip again.",
-			})
+			f.Says, f.Advice = fmt.Sprintf("%s is left out: %s.", strip, err), "Measure the strip again."
+			b.once(f)
 			continue
 		}
-		sum += c.NeutralRatio
-		n++
+		if says := c.Warns(b.piece.Units); says != "" {
+			f.Says, f.Advice = fmt.Sprintf("%s closed at %s. %s", strip, degrees(t.Angle), says), "Measure the strip again, or bend another."
+			b.once(f)
+		}
+		out = append(out, c)
 	}
-	if n == 0 {
-		return 0
-	}
-	return min(max(sum/float64(n), 0.01), 1)
+	return out
 }
 
 // design chooses among the workable designs the best that keeps the blade and

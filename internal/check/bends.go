@@ -6,7 +6,9 @@ import (
 	"casewright/internal/finding"
 )
 
-// testBends holds what was got on a trial strip against what was planned.
+// testBends holds what was got on each trial strip against the plan, which
+// goes by all strips of the panel and saw: one that is off disagrees with the
+// others.
 func testBends(in Input) []finding.Finding {
 	var out []finding.Finding
 	for _, t := range in.Record.TestBends {
@@ -26,9 +28,9 @@ func testBends(in Input) []finding.Finding {
 			}
 			out = append(out, finding.Finding{
 				ID: "test-bend-differs", Level: finding.Care, Place: "bend " + b.Name,
-				Says:   fmt.Sprintf("The test bend closed at %.2f° a kerf, the plan has %.2f°.", each, planned),
+				Says:   fmt.Sprintf("A test bend closed at %.2f° a kerf; by all test bends of this panel and saw the plan has %.2f°.", each, planned),
 				Figure: fmt.Sprintf("%.1f %%", off), Limit: "1 %",
-				Advice: fmt.Sprintf("For %.1f° take %.2f kerfs as tested; set the count, or measure skin and kerf again.", b.Design.Result.Turn.Deg(), b.Design.Result.Turn.Deg()/each),
+				Advice: fmt.Sprintf("By this one alone %.1f° take %.2f kerfs. Strips of one panel and saw should agree: measure skin and angle again, bend one more, and take out the one that is wrong.", b.Design.Result.Turn.Deg(), b.Design.Result.Turn.Deg()/each),
 				Source: "test bend in the record",
 			})
 			break

@@ -123,11 +123,18 @@ func TestPanelBoughtTooShort(t *testing.T) {
 	}
 }
 
-// A test bend that closes further than planned is told by how much: 80° by 10
-// kerfs are 8.00° each.
+// Two test bends that disagree are told by how much each is off the plan, which
+// goes by both: 80° by 10 kerfs are 8.00° each. One alone is what the plan goes
+// by.
 func TestBendDiffers(t *testing.T) {
 	p, s := demo(t, "record-cabinet")
-	r := record.Record{TestBends: []record.TestBend{{Panel: "oak-18", Saw: "track", Skin: unit.MM(2), Kerfs: 10, Angle: unit.Deg(80)}}}
+	strip := record.TestBend{Panel: "oak-18", Saw: "track", Skin: unit.MM(2), Kerfs: 10, Angle: unit.Deg(80)}
+	r := record.Record{TestBends: []record.TestBend{strip}}
+	if says(planned(t, p, s, r).Findings, finding.Finding{ID: "test-bend-differs"}) {
+		t.Error("one test bend is said to differ from the plan that goes by it")
+	}
+	strip.Angle = unit.Deg(75)
+	r.TestBends = append(r.TestBends, strip)
 	got := planned(t, p, s, r).Findings
 	if !says(got, finding.Finding{ID: "test-bend-differs", Level: finding.Care, Says: "8.00° a kerf", Advice: "11.25 kerfs"}) {
 		t.Error("nothing says that the test bend differs")

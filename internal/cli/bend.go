@@ -41,10 +41,7 @@ func (bendCmd) Help() string {
 }
 
 func (c bendCmd) spec() (bend.Spec, []bend.Blade, error) {
-	sys := unit.Metric
-	if c.Units == "in" {
-		sys = unit.Imperial
-	}
+	sys := c.system()
 	s := bend.Spec{Units: sys}
 	var err error
 	size := func(flag, text string, into *unit.Length) {
@@ -241,16 +238,10 @@ func (c bendCmd) print(w io.Writer, designs []bend.Design, tested *testBend) {
 func (c bendCmd) printTest(w io.Writer, r bend.Result, t *testBend) {
 	was := t.planned
 	fmt.Fprintf(w, "\nThe test strip closed at %.3f° a kerf, planned were %.3f°. All figures here go by the test.\n", t.AngleEach.Deg(), was.ClosingEach.Deg())
-	switch {
-	case t.NeutralRatio < 0 || t.NeutralRatio > 1:
-		where := c.show(t.Neutral) + " under the face"
-		if t.Neutral < 0 {
-			where = c.show(-t.Neutral) + " off its face"
-		}
-		fmt.Fprintf(w, "  By the sizes given the skin would turn outside itself, about a line %s (±%s): measure kerf, thickness and angle again before relying on other bends.\n", where, c.show(t.Doubt))
-		fmt.Fprintf(w, "  A kerf of %s closes as the strip did; it is taken until then.\n", c.show(r.Spec.Kerf))
-	default:
-		fmt.Fprintf(w, "  The skin turns about a line %s under the face (±%s).\n", c.show(t.Neutral), c.show(t.Doubt))
+	if says := t.Warns(c.system()); says != "" {
+		fmt.Fprintf(w, "  %s\n", says)
+	} else {
+		fmt.Fprintf(w, "  The skin bends about a line %s under the show face (±%s).\n", c.show(t.Neutral), c.show(t.Doubt))
 	}
 	switch {
 	case r.Count > was.Count:
@@ -265,6 +256,14 @@ func (c bendCmd) printTest(w io.Writer, r bend.Result, t *testBend) {
 			fmt.Fprintf(w, "  Another way: %s\n", ch.Says)
 		}
 	}
+}
+
+// system is the system of units asked for.
+func (c bendCmd) system() unit.System {
+	if c.Units == "in" {
+		return unit.Imperial
+	}
+	return unit.Metric
 }
 
 // show is a length in the units asked for.

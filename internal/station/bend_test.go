@@ -5,17 +5,22 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
+	"casewright/internal/bend"
 	"casewright/internal/build"
 	"casewright/internal/cutting"
 	"casewright/internal/document"
+	"casewright/internal/finding"
 	"casewright/internal/piece"
 	"casewright/internal/plan"
 	"casewright/internal/record"
 	"casewright/internal/shop"
+	"casewright/internal/unit"
 )
 
 // planned builds a piece; the rest of the plan is not needed for its bends.
@@ -131,6 +136,59 @@ func TestTriedTestIsWhatThePlanTakes(t *testing.T) {
 	}
 	if len(counts) < 2 {
 		t.Errorf("all test bends led to one count: %v", counts)
+	}
+}
+
+// A plan follows a test strip as the command line does, which has package bend
+// alone: as many kerfs at the same pitch, each closing as those of the strip
+// did, also where its measures put the line of bending outside the skin; and
+// both warn of that in the same words.
+func TestPlanFollowsTheStripAsTheCommandDoes(t *testing.T) {
+	p := bendingWith(t, "record-cabinet", nil, nil, record.Record{})
+	b := p.Model.Bends[0]
+	outside := 0
+	for _, turned := range []float64{54, 55.5, 57.5, 59.3, 62, 64} {
+		for _, kerf := range []unit.Length{0, unit.MM(2.3)} {
+			if turned < 55 && kerf > 0 {
+				continue // too far outside: both leave it out, see TestTryRefuses
+			}
+			strip := record.TestBend{Panel: p.Piece.Materials["case"], Saw: b.Saw, Skin: b.Spec.Skin, Kerfs: 8, Angle: unit.Deg(turned), Kerf: kerf}
+			q := planned(t, p.Piece, p.Shop, record.Record{Format: 1, Units: p.Piece.Units, TestBends: []record.TestBend{strip}})
+			got := q.Model.Bends[0].Design.Result
+			if off := got.ClosingEach.Deg() - turned/8; math.Abs(off) > 0.001 {
+				t.Errorf("a strip of 8 that closed at %v, kerf %v: each kerf of the plan closes at %.4f°", turned, kerf, got.ClosingEach.Deg())
+			}
+			spec := b.Spec
+			if kerf > 0 {
+				spec.Kerf = kerf
+			}
+			c, err := bend.Calibrate(bend.TestBend{Count: 8, Turned: strip.Angle, Thickness: spec.Thickness, Skin: spec.Skin, Kerf: spec.Kerf}, b.Design.Result)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all, err := bend.Designs(spec.Calibrated(c), bend.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if r := all[0].Result; r.Count != got.Count || r.Pitch != got.Pitch {
+				t.Errorf("%v, kerf %v: the command has %d kerfs at %v, the plan %d at %v", turned, kerf, r.Count, r.Pitch, got.Count, got.Pitch)
+			}
+			says := c.Warns(p.Piece.Units)
+			told := slices.ContainsFunc(q.Model.Findings, func(f finding.Finding) bool { return f.ID == "test-bend" && strings.Contains(f.Says, says) })
+			if says != "" && !told {
+				t.Errorf("%v, kerf %v: %q is not among the findings: %+v", turned, kerf, says, q.Model.Findings)
+			}
+			try := TryTest(p, 0, TypedTest{Skin: strip.Skin.Exact(unit.Metric), Kerfs: "8", Angle: fmt.Sprint(turned), Kerf: map[bool]string{true: kerf.Exact(unit.Metric)}[kerf > 0]})
+			if says != "" && !slices.Contains(try.Ways, says) {
+				t.Errorf("%v, kerf %v: trying it does not say %q: %v", turned, kerf, says, try.Ways)
+			}
+			if says != "" {
+				outside++
+			}
+		}
+	}
+	if outside < 2 || outside > 10 {
+		t.Errorf("%d of 11 strips bent outside their skin", outside)
 	}
 }
 

@@ -114,6 +114,9 @@ func testReadings(p plan.Plan, b build.Bend) []TestReading {
 		} else {
 			x.Each, x.Neutral = degrees2(c.AngleEach), neutralWords(c, t.Skin)
 			x.Says = fmt.Sprintf("Each kerf closed at %s: %s kerfs for %s, so %d.", x.Each, decimals(c.WantedCount, 2), degrees(b.Design.Result.Turn), c.Count)
+			if says := c.Warns(p.Piece.Units); says != "" {
+				x.Says += " " + says
+			}
 		}
 		out = append(out, x)
 	}
@@ -221,7 +224,7 @@ func (out *TestSays) reckon(p plan.Plan, b build.Bend, t record.TestBend, c bend
 	used := testOf(t, r)
 	add("Each kerf closes at", degrees2(c.AngleEach), "%s ÷ %d; planned was %s", degrees(t.Angle), t.Kerfs, degrees2(r.ClosingEach))
 	add("Kerfs by this test", fmt.Sprint(c.Count), "%s ÷ %s = %s, rounded up", degrees(r.Turn), degrees2(c.AngleEach), decimals(c.WantedCount, 2))
-	add("Neutral depth", neutralWords(c, t.Skin), "thickness %s − kerf %s ÷ %s rad = %s; planned was %s of the skin", w.n(used.Thickness), w.n(used.Kerf), decimals(c.AngleEach.Rad(), 4), strings.Replace(w.n(c.Neutral), "-", "−", 1), decimals(r.NeutralDepth.MM()/r.Spec.Skin.MM(), 2))
+	add("The skin bends about a line at", neutralWords(c, t.Skin), "under the show face: thickness %s − kerf %s ÷ %s rad = %s; planned was %s of the skin", w.n(used.Thickness), w.n(used.Kerf), decimals(c.AngleEach.Rad(), 4), strings.Replace(w.n(c.Neutral), "-", "−", 1), decimals(r.NeutralDepth.MM()/r.Spec.Skin.MM(), 2))
 	add(fmt.Sprintf("The %s planned would close at", document.Count(r.Count, "kerf")), degrees(c.PlannedClosesAt), "%d × %s", r.Count, degrees2(c.AngleEach))
 	for _, ch := range c.Changes {
 		out.Ways = append(out.Ways, ch.Says)
@@ -241,8 +244,8 @@ func (out *TestSays) reckon(p plan.Plan, b build.Bend, t record.TestBend, c bend
 	add("Pitch then", fine(p, now.Pitch).Own, "now %s", fine(p, r.Pitch).Own)
 	add("Closes then at", degrees(now.ClosesAt), "5 in 100 before %s; now %s", degrees(now.Band.AngleP05), degrees(r.ClosesAt))
 	out.Says = testAnswer(p, r, now)
-	if c.NeutralRatio < 0 || c.NeutralRatio > 1 {
-		out.Ways = append([]string{"By these measures the skin bends about a line outside itself. Measure kerf, thickness and angle once more before you trust them; a tenth of a millimetre matters."}, out.Ways...)
+	if says := c.Warns(p.Piece.Units); says != "" {
+		out.Ways = append([]string{says}, out.Ways...)
 	}
 	if earlier := len(testsOf(p, b)); earlier > 0 {
 		out.Says += fmt.Sprintf(" That is the mean with the %s there already.", document.Count(earlier, "test"))

@@ -99,9 +99,9 @@ func bendFigures(p plan.Plan, r bend.Result, tested bool) []Figure {
 	}
 	spec := r.Spec
 	add("Depth of cut", fine(p, r.Depth), "thickness %s − skin %s", w.n(spec.Thickness), w.n(spec.Skin))
-	add("Neutral depth", fine(p, r.NeutralDepth), "%s", w.neutral(tested))
+	add("The skin bends about a line at", fine(p, r.NeutralDepth), "%s", w.neutral(tested))
 	if !spec.Outside {
-		add("Lever", fine(p, r.Lever), "thickness %s − neutral depth %s: from the line about which the skin bends to the mouth of the kerf", w.n(spec.Thickness), w.n(r.NeutralDepth))
+		add("Lever", fine(p, r.Lever), "thickness %s − %s: from the line about which the skin bends to the mouth of the kerf", w.n(spec.Thickness), w.n(r.NeutralDepth))
 		text("Each kerf closes at", degrees2(r.ClosingEach), "kerf %s ÷ lever %s = %s rad", w.n(r.Kerf), w.n(r.Lever), decimals(r.ClosingEach.Rad(), 4))
 		text("Kerfs", fmt.Sprint(r.Count), "%s", w.count())
 		text("Closes at", degrees(r.ClosesAt), "%d kerfs × %s; by simulation of %d bends with the shop's errors 5 in 100 close before %s, 5 in 100 past %s, and %s in 100 reach %s",
@@ -149,11 +149,11 @@ func (w bendWhy) neutral(tested bool) string {
 	s := w.r.Spec
 	switch {
 	case s.NeutralRatio > 0 && tested:
-		return fmt.Sprintf("%s of the skin of %s, as the test bends of this panel on this saw gave it", decimals(s.NeutralRatio, 2), w.n(s.Skin))
+		return fmt.Sprintf("under the show face: %s of the skin of %s, as the test bends of this panel on this saw gave it", decimals(s.NeutralRatio, 2), w.n(s.Skin))
 	case len(s.Material.Layers) > 0:
-		return fmt.Sprintf("the plies of the skin of %s weighed by their stiffness; a test bend measures it", w.n(s.Skin))
+		return fmt.Sprintf("under the show face: the plies of the skin of %s weighed by their stiffness; a test bend measures it", w.n(s.Skin))
 	}
-	return fmt.Sprintf("half the skin of %s, as for one stuff all through; a test bend measures it", w.n(s.Skin))
+	return fmt.Sprintf("under the show face: half the skin of %s, as for one stuff all through; a test bend measures it", w.n(s.Skin))
 }
 
 func (w bendWhy) count() string {
@@ -175,12 +175,12 @@ func (w bendWhy) pitch() string {
 	if r.Spec.Outside {
 		sign = "+"
 	}
-	return fmt.Sprintf("(radius %s %s neutral depth %s) × %s rad ÷ %d", w.n(r.FaceRadius), sign, w.n(r.NeutralDepth), decimals(r.Turn.Rad(), 4), r.Count)
+	return fmt.Sprintf("(radius %s %s depth of the line %s) × %s rad ÷ %d", w.n(r.FaceRadius), sign, w.n(r.NeutralDepth), decimals(r.Turn.Rad(), 4), r.Count)
 }
 
 func (w bendWhy) strain() string {
 	r := w.r
-	said := fmt.Sprintf("distance from the neutral line to the stretched side × %s rad ÷ %s of skin that bends at each kerf, roots in the lands included", decimals(r.AngleEach.Rad(), 4), w.n(r.BentEach))
+	said := fmt.Sprintf("distance from the line it bends about to the stretched side × %s rad ÷ %s of skin that bends at each kerf, roots in the lands included", decimals(r.AngleEach.Rad(), 4), w.n(r.BentEach))
 	if r.StrainYielded > r.Strain*1.01 {
 		said += fmt.Sprintf("; %s when the hollow side gives way as expected", percent(r.StrainYielded))
 	}
