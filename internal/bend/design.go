@@ -385,7 +385,7 @@ func (d *designer) reasons(x Design) []string {
 	verdict := r.Verdict.String()
 	say("%s: the skin stretches %s; it stands %s dry%s.", strings.ToUpper(verdict[:1])+verdict[1:], percent(r.Strain), percent(r.AllowDry), soaked(r))
 	if limit := d.facetLimit(); r.Facet > limit {
-		say("Facets of %s show; the finish forgives %s.", u.fixed(r.Facet, 3), u.size(limit))
+		say("Facets of %s show; the finish forgives %s.", u.fixed(r.Facet, 3), u.fixed(limit, 3))
 	} else {
 		say("Facets of %s do not show.", u.fixed(r.Facet, 3))
 	}

@@ -220,6 +220,12 @@ func (s *set) bendOthers(f *flow, k bendKind, room float64) {
 		{Head: "Verdict", Share: 24},
 		{Head: "For and against", Share: 74},
 	}
+	bare := func(l unit.Length) string { // in the leading unit, which the head names
+		if s.draw.Units == unit.Imperial {
+			return decimals(l.In(), 3)
+		}
+		return decimals(l.MM(), 2)
+	}
 	var rows [][]string
 	for _, d := range k.first.Others {
 		if len(rows) == 3 {
@@ -227,11 +233,13 @@ func (s *set) bendOthers(f *flow, k bendKind, room float64) {
 		}
 		r := d.Result
 		rows = append(rows, []string{
-			d.Name, fmt.Sprint(r.Count), strings.TrimSpace(d.Blade + " " + decimals(r.Kerf.MM(), 2)), decimals(r.Spec.Skin.MM(), 2), decimals(r.Pitch.MM(), 2),
+			d.Name, fmt.Sprint(r.Count), strings.TrimSpace(d.Blade + " " + bare(r.Kerf)), bare(r.Spec.Skin), bare(r.Pitch),
 			r.Verdict.String(), strings.Join(d.Reasons[:min(1, len(d.Reasons))], " "),
 		})
 	}
-	columns[2].Head, columns[3].Head, columns[4].Head = "Kerf, mm", "Skin, mm", "Pitch, mm"
+	for i := 2; i <= 4; i++ {
+		columns[i].Head += ", " + s.draw.Units.String()
+	}
 	st := drawing.TableStyle{Size: 2.5}
 	for len(rows) > 1 && drawing.TableHeight(f.r.W, columns, rows, st)+gap > room {
 		rows = rows[:len(rows)-1]

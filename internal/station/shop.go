@@ -401,9 +401,9 @@ func (r *room) woods() ShopSection {
 		out.Entries = append(out.Entries, e)
 	}
 	n := ShopNew{Label: "Add a wood", Path: "woods." + freeKey(r.s.Woods, "wood"), Keyed: true, Asks: asks(shop.Wood{}, "species", "price", "per", "moisture-percent", "waste-percent", "widest")}
-	n.Asks[0].Kind = "choice"
+	n.Asks[0].Kind = "choice" // by the words of the key, as the wood is called elsewhere
 	for _, sp := range wood.AllSpecies() {
-		n.Asks[0].Choice = append(n.Asks[0].Choice, Choice{sp.Key, sp.Name})
+		n.Asks[0].Choice = append(n.Asks[0].Choice, Choice{sp.Key, document.Capital(shop.Words(sp.Key))})
 	}
 	out.New = []ShopNew{n}
 	return out

@@ -91,7 +91,7 @@ func Buy(g Goods) []Line {
 		for i, sheet := range p.Job.Sheets {
 			if n := p.Used(i); n > 0 && sheet.Stock < 0 {
 				out = append(out, Line{
-					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s", p.Name, g.Show(sheet.W), g.Show(sheet.H)), Key: p.Key,
+					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s", p.Name, sold(sheet.W, g.Show), sold(sheet.H, g.Show)), Key: p.Key,
 					Count: float64(n), Unit: "panel", Need: float64(n), Each: sheet.Price, Why: p.Result.Because("panel"),
 				})
 			}
@@ -200,7 +200,7 @@ func OnHand(panels []Panel, s shop.Shop, show func(unit.Length) string) []Line {
 			}
 			if n := p.Used(i); n > 0 {
 				out = append(out, Line{
-					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s, from stock", p.Name, show(sheet.W), show(sheet.H)), Key: p.Key, Count: float64(n), Unit: "panel",
+					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s, from stock", p.Name, sold(sheet.W, show), sold(sheet.H, show)), Key: p.Key, Count: float64(n), Unit: "panel",
 					Need: float64(n), Each: stock[at].Price, Charge: stock[at].Price * unit.Money(n), Why: "lies in the shop",
 				})
 			}
@@ -234,6 +234,16 @@ func bands(g Goods) []Line {
 		})
 	}
 	return out
+}
+
+// sold is a size by which goods are asked for: whole millimetres that are no
+// fraction of an inch on a ruler are metric goods, and stay so in a shop that
+// works in inches.
+func sold(l unit.Length, show func(unit.Length) string) string {
+	if l%unit.Millimetre == 0 && l%(unit.Inch/32) != 0 {
+		return l.Format(unit.TenthMM)
+	}
+	return show(l)
 }
 
 func fittings(g Goods) []Line {
@@ -272,11 +282,11 @@ func fittings(g Goods) []Line {
 		case "side-runner", "under-runner", "corner-runner", "wooden-runner":
 			l.Unit = "pair"
 			if k.length > 0 {
-				l.What += ", " + g.Show(k.length)
+				l.What += ", " + sold(k.length, g.Show)
 			}
 		case "pull":
 			if k.length > 0 {
-				l.What += ", " + g.Show(k.length) + " centres"
+				l.What += ", " + sold(k.length, g.Show) + " centres"
 			}
 		}
 		l.pack(h.Pack)
