@@ -20,7 +20,7 @@ test('the yard says what to buy and shows where each part lies', async ({ page, 
     const box = await page.getByRole('figure', { name: label }).first().locator('svg.live').boundingBox()
     return box?.width ?? 0
   }
-  const ratio = (await wide(/of Birch-12/)) / (await wide(/of White oak veneered plywood, 6 mm/))
+  const ratio = (await wide(/of Birch 12/)) / (await wide(/of White oak veneered plywood, 6 mm/))
   expect(Math.abs(ratio - 1525 / 2440)).toBeLessThan(0.06)
 })
 
