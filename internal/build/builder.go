@@ -103,9 +103,10 @@ type builder struct {
 	left, right, bottom, top *Part
 	shell                    *shell // nil for a carcass
 
-	before *builder          // the piece as planned, where openings were measured
-	kept   map[string]keeps  // of each opening, what is cut already
-	letter map[string]string // of each mark, once letters has run
+	before  *builder          // the piece as planned, where openings were measured
+	kept    map[string]keeps  // of each opening, what is cut already
+	letter  map[string]string // of each mark, once letters has run
+	planned map[string]string // of each letter, that of the same part as planned
 
 	draws                 int // of the simulation of a bend; 0: what package bend takes
 	hull                  hull

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -14,6 +15,7 @@ func (b *builder) letters() {
 	byBase := map[string][]*Part{}
 	used := map[string]bool{}
 	letter := map[string]string{} // of each mark
+	b.planned = map[string]string{}
 	for i, p := range b.parts {
 		base, asPlanned := b.steady(i)
 		if q := b.alike(byBase[base], p); q != nil {
@@ -31,6 +33,7 @@ func (b *builder) letters() {
 			l = numbered(base, used)
 		}
 		used[l] = true
+		b.planned[l] = cmp.Or(base, l)
 		letter[p.Letter] = l
 		byBase[base] = append(byBase[base], p)
 		kept = append(kept, p)

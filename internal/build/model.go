@@ -18,6 +18,7 @@ type Model struct {
 	Hardware []Fitting         `json:"hardware"`
 	Fixtures []Fixture         `json:"-"` // hardware that has a place, for pictures
 	Openings []Opening         `json:"openings"`
+	Blanks   []Blank           `json:"blanks,omitempty"`
 	Bends    []Bend            `json:"bends,omitempty"`
 	Screws   []ScrewUse        `json:"screws,omitempty"`
 	Findings []finding.Finding `json:"findings,omitempty"`
@@ -78,6 +79,7 @@ type Part struct {
 	Grain     GrainWay     `json:"grain"`
 	Oversize  Oversize     `json:"oversize,omitempty"`
 	ToMeasure bool         `json:"to_measure,omitempty"` // cut once the openings are measured
+	OffSaw    *OffSaw      `json:"off_saw,omitempty"`    // blanks of it that lie there already
 	Rough     *Rough       `json:"rough,omitempty"`      // solid wood
 	Bands     []Band       `json:"bands,omitempty"`      // edge treatments
 	Outline   geom.Outline `json:"outline"`              // finished, flat

@@ -24,43 +24,48 @@ func (b *builder) toMeasure() {
 			})
 		}
 	}
-	early, late := map[string]bool{}, map[string]bool{} // materials
+	early, late, shared := map[string]bool{}, map[string]bool{}, map[string]bool{} // materials
 	for _, p := range b.m.Parts {
 		late[p.Material] = late[p.Material] || fitted[p.Letter]
-		early[p.Material] = early[p.Material] || !fitted[p.Letter] && p.Role != RolePacker && !b.isCut(p)
+		ofCase := !fitted[p.Letter] && p.Role != RolePacker
+		shared[p.Material] = shared[p.Material] || ofCase
+		early[p.Material] = early[p.Material] || ofCase && !b.isCut(p)
 	}
+	b.blanks(func(p Part) bool { return !p.Solid && fitted[p.Letter] && shared[p.Material] }, early)
 	for i := range b.m.Parts {
 		p := &b.m.Parts[i]
 		mixed := !p.Solid && early[p.Material]
 		p.ToMeasure = fitted[p.Letter] || p.Role == RolePacker && late[p.Material] && !mixed
-		if fitted[p.Letter] && mixed && !b.isCut(*p) {
-			p.ToMeasure = b.blank(p)
+		if toCome := b.need(*p) - p.OffSaw.count(); fitted[p.Letter] && mixed && toCome > 0 {
+			p.ToMeasure = b.blank(p) || p.OffSaw != nil
 		}
 	}
 }
 
-// blank leaves a part larger than it is wanted (common practice, no source),
-// unless no sheet has room for more than the part.
-func (b *builder) blank(p *Part) bool {
+// over is by how much a blank is longer and wider than its part (common
+// practice, no source); 0 where no sheet has room for more than the part.
+func (b *builder) over(p Part) unit.Length {
 	over := b.metric(3*unit.Millimetre, unit.Inch/8)
 	if b.onSheet(p, 0) && !b.onSheet(p, over) {
+		return 0
+	}
+	return over
+}
+
+// blank leaves a part larger than it is wanted, unless there is no room for it.
+func (b *builder) blank(p *Part) bool {
+	over := b.over(*p)
+	if over == 0 {
 		return false
 	}
-	p.Oversize.Blank = over
-	p.Oversize.Length += over
-	p.Oversize.Width += over
-	why := fmt.Sprintf("a blank, %s longer and wider than it will be, to be cut to the measured opening", b.show(over))
-	if p.Oversize.Why != "" {
-		why += "; " + p.Oversize.Why
-	}
-	p.Oversize.Why = why
+	p.leave(over, fmt.Sprintf("a blank, %s longer and wider than it will be, to be cut to the measured opening", b.show(over)))
 	return true
 }
 
 // onSheet reports whether a sheet has room for a part that much larger.
-func (b *builder) onSheet(p *Part, over unit.Length) bool {
+func (b *builder) onSheet(p Part, over unit.Length) bool {
 	panel := b.shop.Panels[p.Material]
-	l, w := p.CutLength()+over, p.CutWidth()+over
+	l, w := p.FitLength()+over, p.FitWidth()+over
 	return slices.ContainsFunc(panel.Sheets, func(s shop.Sheet) bool {
 		trim := panel.TrimOf(s)
 		long, wide := s.Length-2*trim, s.Width-2*trim
@@ -69,12 +74,15 @@ func (b *builder) onSheet(p *Part, over unit.Length) bool {
 }
 
 // isCut says that the record has all of a part as cut.
-func (b *builder) isCut(p Part) bool {
-	n := 0
+func (b *builder) isCut(p Part) bool { return b.need(p) == 0 }
+
+// need is how many of a part are still to be cut to size, for all pieces.
+func (b *builder) need(p Part) int {
+	n := p.Count * max(1, b.piece.Count)
 	for _, c := range b.record.Cut {
 		if c.Part == p.Letter {
-			n += c.Count
+			n -= c.Count
 		}
 	}
-	return n >= p.Count*max(1, b.piece.Count)
+	return max(0, n)
 }

@@ -150,6 +150,7 @@ func Make(in Input) []Opening {
 		if f.out.Doubt == "" && !f.out.Shape.Empty() {
 			f.front()
 			f.box()
+			f.blanks()
 			f.spacers()
 			f.screws()
 		}

@@ -106,6 +106,10 @@ func (s *set) notes(p build.Part) []string {
 		}
 		out = append(out, t+".")
 	}
+	if o := p.OffSaw; o != nil {
+		m, _ := s.sizes(o.Width, o.Length)
+		out = append(out, fmt.Sprintf("Off the saw: %s %s, %s; cut to the measured opening.", document.Count(o.Count, "blank"), o.Of, m))
+	}
 	if r := p.Rough; r != nil {
 		m, _ := s.sizes(r.Thickness, r.Width, r.Length)
 		t := "Rough " + m + ", " + r.Class

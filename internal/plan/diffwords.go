@@ -113,6 +113,7 @@ var said = map[string]string{
 	"Cut.of": "cut from", "Cut.times": "number of cuts", "Cut.long": "length of the cut", "Cut.left": "what is left", "Cut.gives": "what comes off", "Cut.rest": "what the rest is",
 	"Part.features": "", "Part.kerfs": "", "Part.bands": "edge", "Part.places": "place", "Part.oversize": "left over for trimming", "Part.rough": "rough", "Part.bent": "bent", "Part.solid": "solid wood",
 	"Part.to_measure": "cut once the openings are measured", "Sequence.after_measuring": "once the openings are measured", "Sequence.sizes": "", "Oversize.blank": "left until the openings are measured",
+	"Model.blanks": "blank", "Part.off_saw": "blanks off the saw", "OffSaw.of": "blank", "Blank.for": "parts that come out of it", "Blank.need": "wanted", "Blank.off_saw": "off the saw", "Blank.over": "left over", "Setup.blanks": "blanks that come off",
 	"Oversize.why": "reason", "Rough.class": "bought as", "Rough.strips": "strips glued up",
 	"Place.frame": "where it stands", "Place.name": "name",
 	"KerfGroup.start": "start of the bend", "KerfGroup.zone": "length of the kerfed zone", "KerfGroup.positions": "kerf positions", "KerfGroup.face": "kerfed face",

@@ -26,7 +26,7 @@ func (p *Plan) locate() {
 var fieldPath = regexp.MustCompile(`^(count|case|frame|inside|back|base|finish|loose|use|home|way-in|glue|start|deliver-by|customer|materials|thicknesses)([.\[][^ ]*)?$`)
 
 // partLetter is a letter where a place names a part.
-var partLetter = regexp.MustCompile(`^(?:parts? |joint )?([A-Z]{1,2})\b`)
+var partLetter = regexp.MustCompile(`^(?:parts? |joint )?([A-Z]{1,2}[0-9]*)\b`)
 
 // about is the document and the field that a place speaks of; "" for the whole
 // of it.

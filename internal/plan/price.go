@@ -40,8 +40,9 @@ func priced(ctx context.Context, p Plan, opt Options) (price.Price, error) {
 // list is the goods and the work for so many pieces, none of them begun;
 // layouts that the plan has are not made again.
 func (p Plan) list(ctx context.Context, pieces int, opt Options) (price.List, error) {
-	if pieces != p.Piece.Count || len(p.Record.Cut) > 0 || len(p.Record.Left) > 0 {
-		p.Piece.Count, p.Record.Cut, p.Record.Left = pieces, nil, nil
+	if pieces != p.Piece.Count || len(p.Record.Cut) > 0 || len(p.Record.Left) > 0 || len(p.Record.Blanks) > 0 {
+		p.Piece.Count, p.Record.Cut, p.Record.Blanks, p.Record.Left = pieces, nil, nil, nil
+		p.Model = p.Model.Unbegun()
 		var err error
 		if p.Panels, err = yard.Panels(ctx, p.Model, p.Piece, pieces, p.Shop, p.Record, opt.Cutting); err != nil {
 			return price.List{}, err

@@ -29,6 +29,7 @@ func revision(p piece.Piece, s shop.Shop, r record.Record) string {
 	add("test bends", len(r.TestBends), r.TestBends)
 	add("openings", len(r.Openings), r.Openings)
 	add("cut", len(r.Cut), r.Cut)
+	add("blanks", len(r.Blanks), r.Blanks)
 	add("left", len(r.Left), r.Left)
 	text, err := json.Marshal(in)
 	if err != nil {

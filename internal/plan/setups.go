@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"maps"
 	"slices"
 
 	"casewright/internal/build"
@@ -22,9 +23,7 @@ func setups(p Plan) []saw.Sequence {
 		q := saw.Panels{
 			Title: panel.Name, Stock: panel.Key, Job: panel.Job, Layouts: panel.Result.Layouts, Letters: panel.Letters,
 		}
-		for _, b := range blanks {
-			q.Blanks = append(q.Blanks, b.Letter)
-		}
+		q.Blanks = blanks
 		s := saw.BreakDown(q, machine(key, w))
 		if waits {
 			s.Title, s.After = s.Title+", once the openings are measured", true
@@ -32,13 +31,8 @@ func setups(p Plan) []saw.Sequence {
 			continue
 		}
 		out = append(out, s)
-		if len(blanks) > 0 {
-			key, w := sizer(p)
-			s := saw.Solid(panel.Name+": blanks to the measured openings", panel.Key, blanks, machine(key, w))
-			s.After = true
-			after = append(after, s)
-		}
 	}
+	after = append(after, lastCuts(p)...)
 	for _, part := range p.Model.Parts {
 		if len(part.Kerfs) > 0 {
 			out = append(out, kerfs(p, part))
@@ -50,19 +44,54 @@ func setups(p Plan) []saw.Sequence {
 
 // blanks are the parts of a panel that come off larger, to be cut to the
 // measured openings. A panel waits whole where it holds nothing else.
-func blanks(p Plan, panel yard.Panel) (out []saw.Stick, waits bool) {
+func blanks(p Plan, panel yard.Panel) (out []string, waits bool) {
 	waits = true
 	for _, part := range p.Model.Parts {
-		i := slices.Index(panel.Letters, part.Letter)
-		if i < 0 {
+		if !slices.Contains(panel.Letters, part.Letter) {
 			continue
 		}
 		waits = waits && part.ToMeasure && part.Oversize.Blank == 0
 		if part.Oversize.Blank > 0 {
-			out = append(out, saw.Stick{Letter: part.Letter, Count: panel.Job.Items[i].Qty, Length: part.FitLength(), Width: part.FitWidth()})
+			out = append(out, part.Letter)
 		}
 	}
 	return out, waits
+}
+
+// lastCuts bring blanks to size, panel by panel: those that come off the
+// layouts, and those that lie there by the record.
+func lastCuts(p Plan) []saw.Sequence {
+	sticks := map[string][]saw.Stick{}
+	for _, part := range p.Model.Parts {
+		n := 0
+		if part.OffSaw != nil {
+			n = part.OffSaw.Count
+		}
+		if part.Oversize.Blank > 0 {
+			n += laidOut(p, part)
+		}
+		if n > 0 {
+			sticks[part.Material] = append(sticks[part.Material], saw.Stick{Letter: part.Letter, Count: n, Length: part.FitLength(), Width: part.FitWidth()})
+		}
+	}
+	key, w := sizer(p)
+	var out []saw.Sequence
+	for _, k := range slices.Sorted(maps.Keys(sticks)) {
+		s := saw.Solid(p.Shop.StockCalled(k)+": blanks to the measured openings", k, sticks[k], machine(key, w))
+		s.After = true
+		out = append(out, s)
+	}
+	return out
+}
+
+// laidOut is how many of a part the layouts are asked for.
+func laidOut(p Plan, part build.Part) int {
+	for _, panel := range p.Panels {
+		if i := slices.Index(panel.Letters, part.Letter); i >= 0 && len(panel.Result.Layouts) > 0 {
+			return panel.Job.Items[i].Qty
+		}
+	}
+	return 0
 }
 
 func machine(key string, w shop.Saw) saw.Machine {

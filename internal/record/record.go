@@ -16,7 +16,8 @@ type Record struct {
 	Kerfs       map[string]unit.Length   `yaml:"kerfs,omitempty" min:"0.3 mm" max:"20 mm" doc:"for a saw of the shop: kerf as measured now"`
 	TestBends   []TestBend               `yaml:"test-bends,omitempty" doc:"trial strips closed by hand"`
 	Openings    []MeasuredOpening        `yaml:"openings,omitempty" doc:"openings as they came out"`
-	Cut         []Cut                    `yaml:"cut,omitempty" doc:"parts already cut"`
+	Cut         []Cut                    `yaml:"cut,omitempty" doc:"parts already cut to their last size; what still is a blank stands under blanks"`
+	Blanks      []Blanks                 `yaml:"blanks,omitempty" doc:"blanks off the saw whose last cut, to the measured opening, is still to come"`
 	Left        []Left                   `yaml:"left,omitempty" doc:"what is left of panels already cut into; the rest of the parts goes on these first. The shop's panels on hand are then those still whole"`
 	Bought      []Bought                 `yaml:"bought,omitempty" doc:"what was bought, as the bills say"`
 	Changes     []Change                 `yaml:"changes,omitempty" doc:"changes after the quote"`
@@ -50,6 +51,13 @@ type Left struct {
 	Length unit.Length `yaml:"length" need:"true" min:"10 mm" max:"10 m" doc:"along the grain, clean edges"`
 	Width  unit.Length `yaml:"width" need:"true" min:"10 mm" max:"10 m" doc:"across the grain, clean edges"`
 	Count  int         `yaml:"count,omitempty" default:"1" min:"1" max:"1000" doc:"how many alike"`
+}
+
+// Blanks says how many blanks of a part lie there. Once one has its last cut
+// it is taken from here and counted under cut.
+type Blanks struct {
+	Part  string `yaml:"part" need:"true" doc:"letter of the part as planned, such as M also where the opening makes it M1"`
+	Count int    `yaml:"count" need:"true" min:"1" max:"100000" doc:"how many"`
 }
 
 // Cut says how many of a part are cut already.

@@ -36,6 +36,14 @@ func (v *Record) rules() document.Problems {
 		}
 		cut[c.Part] = i
 	}
+	blanks := map[string]int{}
+	for i, c := range v.Blanks {
+		if j, twice := blanks[c.Part]; twice && c.Part != "" {
+			path := fmt.Sprintf("blanks[%d]", i)
+			r.Say(path, "%s is part %s, as blanks[%d] is. Add their counts in one of them.", path, c.Part, j)
+		}
+		blanks[c.Part] = i
+	}
 	changes(&r, v)
 	return r.Problems
 }

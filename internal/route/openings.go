@@ -78,7 +78,7 @@ func (m *maker) size() {
 		letters, mind := m.milled(q.Stock, true), append(sawWork(q), SolidWood)
 		how := "Rip %s to width, then crosscut to length, in the order of the saw paper: %s. Sticks of several short parts are cut apart here."
 		if len(letters) == 0 {
-			letters, mind = m.pick(func(p build.Part) bool { return p.Material == q.Stock && p.Oversize.Blank > 0 }), sawWork(q)
+			letters, mind = m.pick(func(p build.Part) bool { return p.Material == q.Stock && p.IsBlank() }), sawWork(q)
 			how = "Cut the blanks of %s to width, then to length, in the order of the saw paper: %s."
 		}
 		if len(letters) == 0 {

@@ -223,11 +223,11 @@ func (b *breaker) setups(out []Setup) []Setup {
 			order = append(order, k)
 		}
 		s.Cuts = append(s.Cuts, Cut{Of: w.of, Times: w.times, Pieces: w.alike, Whole: w.whole, Long: w.long, Left: w.left, Gives: w.gives, Rest: w.rest})
-		if w.part && !slices.Contains(b.panels.Blanks, w.gives) {
-			s.Parts = appendNew(s.Parts, w.gives)
+		if w.part {
+			b.off(s, w.gives)
 		}
-		if slices.Contains(b.panels.Letters, w.rest) && !slices.Contains(b.panels.Blanks, w.rest) {
-			s.Parts = appendNew(s.Parts, w.rest)
+		if slices.Contains(b.panels.Letters, w.rest) {
+			b.off(s, w.rest)
 		}
 	}
 	b.wants = b.wants[:0]
@@ -248,6 +248,15 @@ func (b *breaker) setups(out []Setup) []Setup {
 		out = append(out, *s)
 	}
 	return out
+}
+
+// off says that a part, or its blank, comes off at a setting.
+func (b *breaker) off(s *Setup, letter string) {
+	if slices.Contains(b.panels.Blanks, letter) {
+		s.Blanks = appendNew(s.Blanks, letter)
+		return
+	}
+	s.Parts = appendNew(s.Parts, letter)
 }
 
 func stripOr(w want) string {

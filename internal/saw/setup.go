@@ -44,8 +44,9 @@ type Setup struct {
 	Reference string      `json:"reference"`       // which edge lies against the fence
 	Keep      string      `json:"keep"`            // which side of the kerf is the part
 	Cuts      []Cut       `json:"cuts"`
-	Parts     []string    `json:"parts,omitempty"` // letters that come off finished
-	Check     unit.Length `json:"check"`           // measure this to trust the setting
+	Parts     []string    `json:"parts,omitempty"`  // letters that come off finished
+	Blanks    []string    `json:"blanks,omitempty"` // letters of parts that come off larger than they will be
+	Check     unit.Length `json:"check"`            // measure this to trust the setting
 	CheckWhat string      `json:"check_what"`
 	Turn      string      `json:"turn,omitempty"` // "then end for end: same setting"
 	Note      string      `json:"note,omitempty"`

@@ -21,6 +21,7 @@ type Recorded struct {
 	Tests  []TestReading   `json:"tests"`
 	Strip  *TestStrip      `json:"strip,omitempty" doc:"the test strip to cut, where something is bent"`
 	Parts  []CutPart       `json:"parts"`
+	Blanks []CutPart       `json:"blanks" doc:"what comes off panels larger and has its last cut once the openings are measured: how many lie there"`
 	Hours  []SpentHours    `json:"hours"`
 	Work   []Choice        `json:"work" doc:"operations that time can be spent on"`
 }
@@ -56,7 +57,8 @@ type CutPart struct {
 	Letter string `json:"letter"`
 	Name   string `json:"name"`
 	Sizes  string `json:"sizes"`
-	Need   int    `json:"need" doc:"for all pieces"`
+	For    string `json:"for,omitempty" doc:"parts that come out of a blank, where they have letters of their own"`
+	Need   int    `json:"need" doc:"for all pieces; of blanks, those whose parts are not cut yet"`
 	Cut    int    `json:"cut"`
 	Path   string `json:"path" doc:"of its entry in the record, or of the place for one"`
 	There  bool   `json:"there" doc:"it has an entry"`
@@ -82,7 +84,7 @@ type SpentLine struct {
 func RecordPage(p plan.Plan) Recorded {
 	out := Recorded{
 		Units: p.Record.Units.String(), Panels: measuredPanels(p), Saws: measuredSaws(p), Tests: []TestReading{},
-		Parts: cutParts(p), Hours: spentHours(p),
+		Parts: cutParts(p), Blanks: cutBlanks(p), Hours: spentHours(p),
 	}
 	if len(p.Model.Bends) > 0 {
 		out.Tests = testReadings(p, p.Model.Bends[0])
@@ -99,7 +101,7 @@ func RecordPage(p plan.Plan) Recorded {
 }
 
 func (r Recorded) answer() string {
-	points, kerfs, cut, need, hours := 0, 0, 0, 0, 0
+	points, kerfs, cut, need, hours, blanks := 0, 0, 0, 0, 0, 0
 	for _, p := range r.Panels {
 		points += len(p.Points)
 	}
@@ -112,14 +114,21 @@ func (r Recorded) answer() string {
 		need += p.Need
 		cut += min(p.Cut, p.Need)
 	}
+	for _, p := range r.Blanks {
+		blanks += p.Cut
+	}
 	for _, h := range r.Hours {
 		hours += len(h.Entries)
 	}
-	if points+kerfs+len(r.Tests)+cut+hours == 0 {
+	if points+kerfs+len(r.Tests)+cut+hours+blanks == 0 {
 		return "Nothing is written down yet. Measure the panels first: the plan takes what you measure before what the shop says."
 	}
-	return fmt.Sprintf("%s of thickness, %s, %s, %d of %s cut, %s of hours.",
-		document.Count(points, "measure"), document.Count(kerfs, "kerf"), document.Count(len(r.Tests), "test bend"), cut, document.Count(need, "part"), document.Count(hours, "entry"))
+	off := fmt.Sprintf("%d of %s cut", cut, document.Count(need, "part"))
+	if blanks > 0 {
+		off += fmt.Sprintf(", %s to be cut to measure", document.Count(blanks, "blank"))
+	}
+	return fmt.Sprintf("%s of thickness, %s, %s, %s, %s of hours.",
+		document.Count(points, "measure"), document.Count(kerfs, "kerf"), document.Count(len(r.Tests), "test bend"), off, document.Count(hours, "entry"))
 }
 
 // measuredPanels are the panels that parts are cut of, and those measured.
@@ -181,13 +190,33 @@ func cutParts(p plan.Plan) []CutPart {
 			Sizes: sized(p, part.FitLength()).Own + " × " + sized(p, part.FitWidth()).Own + " × " + sized(p, part.Thickness.Size).Own,
 			Path:  fmt.Sprintf("cut[%d]", len(p.Record.Cut)),
 		}
-		if part.Oversize.Blank > 0 {
+		if part.IsBlank() {
 			x.Sizes += ", after the last cut"
 		}
 		if i := slices.IndexFunc(p.Record.Cut, func(c record.Cut) bool { return c.Part == part.Letter }); i >= 0 {
 			x.Cut, x.Path, x.There = p.Record.Cut[i].Count, fmt.Sprintf("cut[%d]", i), true
 		}
 		out = append(out, x)
+	}
+	return out
+}
+
+func cutBlanks(p plan.Plan) []CutPart {
+	out := []CutPart{}
+	for _, k := range p.Model.Blanks {
+		x := CutPart{
+			Letter: k.Letter, Name: k.Name, Need: k.Need, Cut: k.Off, Path: fmt.Sprintf("blanks[%d]", len(p.Record.Blanks)),
+			Sizes: sized(p, k.Length).Own + " × " + sized(p, k.Width).Own,
+		}
+		if !slices.Equal(k.For, []string{k.Letter}) {
+			x.For = list(k.For)
+		}
+		if i := slices.IndexFunc(p.Record.Blanks, func(c record.Blanks) bool { return c.Part == k.Letter }); i >= 0 {
+			x.Path, x.There = fmt.Sprintf("blanks[%d]", i), true
+		}
+		if x.Need > 0 || x.There {
+			out = append(out, x)
+		}
 	}
 	return out
 }

@@ -8,7 +8,6 @@ import (
 	"casewright/internal/document"
 	"casewright/internal/papers"
 	"casewright/internal/plan"
-	"casewright/internal/record"
 	"casewright/internal/route"
 	"casewright/internal/saw"
 	"casewright/internal/unit"
@@ -126,7 +125,8 @@ type sawPage struct {
 	minutes float64 // of all
 	togo    float64 // of those not ticked yet
 	parts   []string
-	of, off map[string]int // cuts that must be made before a part is off, and those ticked
+	blanks  []string
+	of, off map[string]int // cuts that must be made before a part is off, and those ticked; of blanks, by a mark before the letter
 }
 
 func (b *sawPage) answer() string {
@@ -254,55 +254,20 @@ func (b *sawPage) cut(q saw.Sequence, st saw.Setup, c saw.Cut, short func(string
 
 // tally counts what must be cut before a part is off, and what is.
 func (b *sawPage) tally(st saw.Setup, c saw.Cut, cut SawCut) {
-	letters := map[string]bool{}
-	for _, l := range st.Parts {
-		if c.Gives == l || c.Rest == l {
-			letters[l] = true
+	count := func(letters []string, all *[]string, mark string) {
+		for _, l := range letters {
+			if c.Gives != l && c.Rest != l {
+				continue
+			}
+			if !slices.Contains(*all, l) {
+				*all = append(*all, l)
+			}
+			b.of[mark+l] += cut.Times
+			b.off[mark+l] += cut.Done
 		}
 	}
-	for l := range letters {
-		if !slices.Contains(b.parts, l) {
-			b.parts = append(b.parts, l)
-		}
-		b.of[l] += cut.Times
-		b.off[l] += cut.Done
-	}
-}
-
-// enter offers to put the parts whose cuts are all ticked into the record.
-func (b *sawPage) enter() *SawEnter {
-	var ready []string
-	for _, l := range b.parts {
-		if b.off[l] == b.of[l] {
-			ready = append(ready, l)
-		}
-	}
-	slices.Sort(ready)
-	out := &SawEnter{Changes: []DocChange{}}
-	var names []string
-	at := len(b.plan.Record.Cut)
-	for _, part := range b.plan.Model.Parts {
-		want := part.Count * max(1, b.plan.Piece.Count)
-		if !slices.Contains(ready, part.Letter) {
-			continue
-		}
-		was := slices.IndexFunc(b.plan.Record.Cut, func(c record.Cut) bool { return c.Part == part.Letter })
-		switch {
-		case was >= 0 && b.plan.Record.Cut[was].Count >= want:
-			continue
-		case was >= 0:
-			out.Changes = append(out.Changes, DocChange{Path: fmt.Sprintf("cut[%d].count", was), Do: "set", Value: fmt.Sprint(want)})
-		default:
-			out.Changes = append(out.Changes, DocChange{Path: fmt.Sprintf("cut[%d]", at), Do: "insert", Value: fmt.Sprintf("{part: %s, count: %d}", part.Letter, want)})
-			at++
-		}
-		names = append(names, fmt.Sprintf("%d × %s", want, part.Letter))
-	}
-	if len(names) == 0 {
-		return nil
-	}
-	out.Says = "Off the saw: " + list(names) + "."
-	return out
+	count(st.Parts, &b.parts, "")
+	count(st.Blanks, &b.blanks, blankMark)
 }
 
 // thickness is that of what a sequence saws; 0 where its parts differ.

@@ -162,16 +162,55 @@ func TestSawCountsDown(t *testing.T) {
 	if e == nil {
 		t.Fatal("the parts of the first panel are off, none is offered")
 	}
-	// All parts of the first panel's material but blanks, and none of another.
+	// All parts of the first panel's material, blanks apart from the others, and
+	// none of another.
+	says, lying, _ := strings.Cut(e.Says, "larger than they will be")
 	for _, part := range p.Model.Parts {
-		if got := strings.Contains(" "+e.Says, fmt.Sprintf(" %d × %s", part.Count, part.Letter)); got != (part.Material == p.Setups[0].Stock && part.Oversize.Blank == 0) {
+		if got := strings.Contains(" "+says, fmt.Sprintf(" %d × %s", part.Count, part.Letter)); got != (part.Material == p.Setups[0].Stock && part.Oversize.Blank == 0) {
 			t.Errorf("part %s of %s: offered is %t in %q", part.Letter, part.Material, got, e.Says)
+		}
+		if got := strings.Contains(lying, fmt.Sprintf(" %d × %s", part.Count, part.Letter)); got != (part.Oversize.Blank > 0) {
+			t.Errorf("part %s: offered as a blank is %t in %q", part.Letter, got, e.Says)
 		}
 	}
 	for i, c := range e.Changes {
-		if c.Do != "insert" || c.Path != "cut["+string(rune('0'+i))+"]" {
+		want := fmt.Sprintf("cut[%d]", i)
+		if i == len(e.Changes)-1 {
+			want = "blanks[0]"
+		}
+		if c.Do != "insert" || c.Path != want {
 			t.Errorf("change %d is %+v", i, c)
 		}
+	}
+	// With these in the record only the last cuts are left of that panel; once
+	// they are ticked, cut parts take the place of blanks.
+	text := []byte("format: 1\nunits: mm\n")
+	var changes []document.Change
+	for _, c := range e.Changes {
+		changes = append(changes, document.Change{Path: c.Path, Do: c.Do, Value: c.Value})
+	}
+	text, err := document.Edit("record", record.Doc, record.Record{}, text, changes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := demo(t, "record-cabinet", string(text))
+	ticked := Ticks{}
+	for i, r := range SawPage(q, nil).Runs {
+		if q.Setups[i].Stock != p.Setups[0].Stock || q.Setups[i].Part != "" {
+			continue
+		}
+		if !q.Setups[i].Sizes {
+			t.Errorf("%s is to be sawn again", r.Title)
+		}
+		for _, s := range r.Settings {
+			for _, c := range s.Cuts {
+				ticked[c.Place] = c.Times
+			}
+		}
+	}
+	then := SawPage(q, ticked).Enter
+	if then == nil || len(then.Changes) != 2 || then.Changes[0].Do != "insert" || !strings.HasPrefix(then.Changes[0].Path, "cut[") || then.Changes[1] != (DocChange{Path: "blanks[0]", Do: "remove"}) {
+		t.Errorf("after the last cuts: %+v", then)
 	}
 	for _, r := range first.Runs {
 		for _, s := range r.Settings {

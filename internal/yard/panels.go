@@ -82,6 +82,9 @@ func Panels(ctx context.Context, m build.Model, doc piece.Piece, pieces int, s s
 			continue
 		}
 		n := p.Count*pieces - cut[p.Letter]
+		if p.OffSaw != nil {
+			n -= p.OffSaw.Count
+		}
 		if n <= 0 {
 			continue
 		}

@@ -124,7 +124,7 @@ test('with every cut ticked the parts go into the record, and a changed plan say
     body: JSON.stringify(places.map((c, i) => ({ id: `journey-tick-${i}`, place: c.place, done: true, count: c.times, at: new Date().toISOString() }))),
   })
   expect(sent.ok).toBe(true)
-  await page.getByRole('button', { name: 'Enter these parts as cut' }).click()
+  await page.getByRole('button', { name: 'Enter these in the record' }).click()
   await expect.poll(async () => await (await fetch(`${bench.url}/api/docs/${saw.record}/text`)).text()).toMatch(/cut:\s+- *\{? *part: /)
 })
 

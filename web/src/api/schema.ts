@@ -1166,11 +1166,13 @@ export interface components {
         CutPart: {
             /** Format: int64 */
             cut: number;
+            /** @description parts that come out of a blank, where they have letters of their own */
+            for?: string;
             letter: string;
             name: string;
             /**
              * Format: int64
-             * @description for all pieces
+             * @description for all pieces; of blanks, those whose parts are not cut yet
              */
             need: number;
             /** @description of its entry in the record, or of the place for one */
@@ -1879,6 +1881,8 @@ export interface components {
         };
         RecordReply: {
             answer: string;
+            /** @description what comes off panels larger and has its last cut once the openings are measured: how many lie there */
+            blanks: components["schemas"]["CutPart"][] | null;
             hours: components["schemas"]["SpentHours"][] | null;
             /** @description those the piece is made of */
             panels: components["schemas"]["MeasuredPanel"][] | null;
