@@ -32,8 +32,8 @@ func (b *builder) grooveDepth() unit.Length {
 }
 
 func (b *builder) backSetIn() unit.Length {
-	if b.piece.Back.SetIn > 0 {
-		return b.piece.Back.SetIn
+	if in := b.piece.Back.SetIn; in != nil {
+		return *in
 	}
 	if b.piece.Back.Fit == "grooved" {
 		return 10 * unit.Millimetre

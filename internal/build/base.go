@@ -151,9 +151,9 @@ func (b *builder) legs(h shop.Hardware) {
 	m := b.material("base")
 	thick := given(k.Thick, 40*unit.Millimetre)
 	foot := given(k.Foot, 2*thick/3)
-	rake := k.Rake
-	if rake == 0 {
-		rake = k.Splay
+	rake := k.Splay
+	if k.Rake != nil {
+		rake = *k.Rake
 	}
 	if m.key == "" {
 		b.problem("materials.base", "the piece stands on legs, but no material is named for them. Name a wood under materials.base.")

@@ -79,7 +79,7 @@ func TestOutsideOverAll(t *testing.T) {
 
 	p := box600("dowel")
 	deep := p.Case.Depth
-	p.Base = &piece.Base{Kind: "legs", Height: unit.MM(202.5), Splay: unit.Deg(15), Rake: unit.Deg(10), Thick: 40 * mm, Foot: 40 * mm, Hardware: "plate", InsetX: 10 * mm, InsetY: 10 * mm}
+	p.Base = &piece.Base{Kind: "legs", Height: unit.MM(202.5), Splay: unit.Deg(15), Rake: new(unit.Deg(10)), Thick: 40 * mm, Foot: 40 * mm, Hardware: "plate", InsetX: 10 * mm, InsetY: 10 * mm}
 	m = must(t, p)
 	// Feet 200 tan a outside the middle of plates of 75; the edge of a foot of
 	// 40 square to a leg that leans by a lies 20 / cos a from its middle.

@@ -198,7 +198,7 @@ func TestLegs(t *testing.T) {
 	// h √(1 + 2 tan² 8°) at 150, and 150 tan 8° (derived, worked by hand). The
 	// plate of 2.5 makes up the height of 152.5.
 	p := box600("dowel")
-	p.Base = &piece.Base{Kind: "legs", Height: unit.MM(152.5), Splay: unit.Deg(8), Rake: unit.Deg(8), Thick: 40 * unit.Millimetre, Hardware: "plate", InsetX: 60 * unit.Millimetre, InsetY: 40 * unit.Millimetre}
+	p.Base = &piece.Base{Kind: "legs", Height: unit.MM(152.5), Splay: unit.Deg(8), Rake: new(unit.Deg(8)), Thick: 40 * unit.Millimetre, Hardware: "plate", InsetX: 60 * unit.Millimetre, InsetY: 40 * unit.Millimetre}
 	m := must(t, p)
 	leg := find(t, m, "leg")
 	wantSize(t, "leg", leg.Length.Size, 152.93)

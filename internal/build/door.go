@@ -113,7 +113,7 @@ func (b *builder) doorThickness(d piece.Door) (unit.Length, string) {
 // from the panel the plate sits on, and says so where none does.
 func (b *builder) bore(l *hung) {
 	h := l.hardware
-	fixed, own := cmp.Or(h.Fixed, usualFixed), given(h.Boring, usualBoring)
+	fixed, own := stated(h.Fixed, usualFixed), given(h.Boring, usualBoring)
 	// The plate sits on a packer flush with the edge of the opening, or on
 	// the panel where that is the edge.
 	wanted := l.overlay

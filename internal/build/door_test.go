@@ -107,7 +107,7 @@ func TestStraighterArm(t *testing.T) {
 	p, s := demo(t, "clinic-cabinet")
 	p.Units = unit.Metric
 	h := s.Hardware["cup-hinge"]
-	h.Fixed, h.Boring, h.Plate = 5*mm, unit.MM(3.5), 0
+	h.Fixed, h.Boring, h.Plate = new(5*mm), unit.MM(3.5), 0
 	s.Hardware["cup-hinge"] = h
 	p.Inside.Door.Overlay = unit.MM(16.5)
 	f, ok := findingOf(make1(t, p, s), "hinge-overlay")
@@ -122,7 +122,7 @@ func TestStraighterArm(t *testing.T) {
 func TestInsetHinge(t *testing.T) {
 	p, s := demo(t, "clinic-cabinet")
 	h := s.Hardware["cup-hinge"]
-	h.Fixed, h.Boring, h.Plate = unit.MM(-2), unit.MM(4), unit.MM(4)
+	h.Fixed, h.Boring, h.Plate = new(unit.MM(-2)), unit.MM(4), unit.MM(4)
 	s.Hardware["cup-hinge"] = h
 	p.Inside.Door.Front, p.Inside.Door.Gap, p.Inside.Door.Overlay = "inset", unit.MM(2), 0
 	m := make1(t, p, s)

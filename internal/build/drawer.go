@@ -253,9 +253,9 @@ func (b *builder) boxDepth(w *drawing, path string) bool {
 		w.y = w.front.Size
 		room = room.Less(1, "front", w.front.Size)
 	}
-	back := given(h.Behind, usualBehind)
+	back := stated(h.Behind, usualBehind)
 	if h.Kind == "wooden-runner" {
-		back = given(h.Behind, usualBehindWood)
+		back = stated(h.Behind, usualBehindWood)
 		room = room.Less(1, "room behind", back)
 		w.runner = b.space.back - b.space.front
 		w.depth = From("front to back inside less front and room behind", room.Size.RoundDown(b.metric(unit.Millimetre, unit.Inch/8)))
@@ -304,14 +304,14 @@ func (b *builder) boxDepth(w *drawing, path string) bool {
 // boxHeight is the opening less what the runner asks for above and below.
 func (b *builder) boxHeight(w *drawing, path string) bool {
 	h := w.hardware
-	above, below := h.Above, h.Below
+	above, below := stated(h.Above, 0), stated(h.Below, 0)
 	switch {
 	case h.Kind == "wooden-runner":
-		above = given(above, usualWoodAbove)
-	case above == 0 && below == 0:
+		above = stated(h.Above, usualWoodAbove)
+	case h.Above == nil && h.Below == nil:
 		above, below = usualAbove, usualAbove
 	case h.Kind == "corner-runner":
-		below = given(below, b.metric(usualCornerBelow, unit.Inch/8))
+		below = stated(h.Below, b.metric(usualCornerBelow, unit.Inch/8))
 	}
 	// A square box must pass the rounded corners of its opening. Bought runners
 	// are set higher for it; wooden ones lie where the rail is.
@@ -344,9 +344,9 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	b.boxSwells(*w)
 	w.up = b.metric(10*unit.Millimetre, unit.Inch*3/8)
 	if h.Kind == "under-runner" {
-		w.up = given(h.Recess, usualRecess)
-	} else if h.Recess > 0 {
-		w.up = h.Recess
+		w.up = stated(h.Recess, usualRecess)
+	} else {
+		w.up = stated(h.Recess, w.up)
 	}
 	inside := w.height.Size - w.up - w.bottom.thickness
 	if inside < 15*unit.Millimetre {

@@ -443,7 +443,7 @@ case: {kind: carcass, width: 500, height: 236, depth: 400}
 inside: {drawer: {runner: corner}}
 `)
 	s := workshop()
-	s.Hardware["corner"] = shop.Hardware{Kind: "corner-runner", Lengths: []unit.Length{300 * unit.Millimetre}, SideMin: unit.MM(12.5), SideMax: unit.MM(12.5), Above: 18 * unit.Millimetre}
+	s.Hardware["corner"] = shop.Hardware{Kind: "corner-runner", Lengths: []unit.Length{300 * unit.Millimetre}, SideMin: unit.MM(12.5), SideMax: unit.MM(12.5), Above: new(18 * unit.Millimetre)}
 	m := make1(t, p, s)
 	box := find(t, m, "box side")
 	wantSize(t, "box", box.Width.Size, 200-18-3)
@@ -464,7 +464,7 @@ case: {kind: carcass, width: 500, height: `+high+`, depth: 400}
 inside: {drawer: {runner: wood, side: 12}}
 `)
 		s := workshop()
-		s.Hardware["wood"] = shop.Hardware{Kind: "wooden-runner", Above: unit.MM(2.5)}
+		s.Hardware["wood"] = shop.Hardware{Kind: "wooden-runner", Above: new(unit.MM(2.5))}
 		m := make1(t, p, s)
 		got := false
 		for _, f := range m.Findings {

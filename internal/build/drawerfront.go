@@ -15,7 +15,6 @@ const (
 	edgeLeft     = unit.Millimetre * 3 / 2 // an overlaid front stays this far inside the case's edge
 	frameOverlay = 10 * unit.Millimetre    // over a face frame
 	leastFront   = 10 * unit.Millimetre
-	neighbours   = 3 * unit.Millimetre // between overlaid fronts where no gap is given
 )
 
 // overlays is how far an overlaid front covers each edge of its opening, at
@@ -28,7 +27,7 @@ func (b *builder) overlays(c cell, asked, gap unit.Length) [4]Dim {
 		case asked > 0:
 			out[i] = From("overlay given", asked)
 		case w.shared:
-			out[i] = From("what stands between", w.edge).Less(1, "gap", given(gap, neighbours)).Over(2, "fronts")
+			out[i] = From("what stands between", w.edge).Less(1, "gap", gap).Over(2, "fronts")
 			if b.piece.Frame != nil && out[i].Size > frameOverlay {
 				out[i] = From("overlay on a frame", frameOverlay)
 			}

@@ -20,14 +20,14 @@ const mm = unit.Millimetre
 func plain(t testing.TB) (piece.Piece, shop.Shop) {
 	p, s := demo(t, "record-cabinet")
 	s.Hardware = maps.Clone(s.Hardware)
-	s.Hardware["under"] = shop.Hardware{Kind: "under-runner", Lengths: []unit.Length{250 * mm, 300 * mm, 350 * mm}, Inside: 42 * mm, Above: 6 * mm, Below: 14 * mm, Behind: 25 * mm, Recess: 13 * mm}
-	s.Hardware["roller"] = shop.Hardware{Kind: "corner-runner", Lengths: []unit.Length{300 * mm, 350 * mm, 400 * mm}, Above: 16 * mm, Below: 2 * mm}
+	s.Hardware["under"] = shop.Hardware{Kind: "under-runner", Lengths: []unit.Length{250 * mm, 300 * mm, 350 * mm}, Inside: 42 * mm, Above: new(6 * mm), Below: new(14 * mm), Behind: new(25 * mm), Recess: new(13 * mm)}
+	s.Hardware["roller"] = shop.Hardware{Kind: "corner-runner", Lengths: []unit.Length{300 * mm, 350 * mm, 400 * mm}, Above: new(16 * mm), Below: new(2 * mm)}
 	s.Hardware["wood"] = shop.Hardware{Kind: "wooden-runner"}
-	s.Hardware["cup"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Boring: 5 * mm, Fixed: 13 * mm, Setback: 37 * mm}
-	s.Hardware["inset-cup"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Boring: 5 * mm, Fixed: -4 * mm, Plate: 3 * mm, Setback: 37 * mm}
+	s.Hardware["cup"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Boring: 5 * mm, Fixed: new(13 * mm), Setback: 37 * mm}
+	s.Hardware["inset-cup"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Boring: 5 * mm, Fixed: new(-4 * mm), Plate: 3 * mm, Setback: 37 * mm}
 	p.Frame, p.Base, p.Inside = nil, nil, piece.Opening{}
 	p.Case = piece.Case{Kind: "carcass", Width: 836 * mm, Height: 736 * mm, Depth: 420 * mm, Through: "sides"}
-	p.Back = &piece.Back{Fit: "overlaid", SetIn: 4 * mm}
+	p.Back = &piece.Back{Fit: "overlaid", SetIn: new(4 * mm)}
 	return p, s
 }
 

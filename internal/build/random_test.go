@@ -28,9 +28,9 @@ func workshop() shop.Shop {
 			"within": {Thickness: mm, Before: true}, "on-top": {Thickness: unit.MM(0.6)},
 		},
 		Hardware: map[string]shop.Hardware{
-			"side":   {Kind: "side-runner", Thickness: unit.MM(12.7), Lengths: []unit.Length{250 * mm, 300 * mm, 350 * mm, 400 * mm}, SideMin: unit.MM(12.9), SideMax: unit.MM(13.2), Behind: 3 * mm},
-			"under":  {Kind: "under-runner", Lengths: []unit.Length{250 * mm, 300 * mm, 350 * mm, 400 * mm}, Inside: 42 * mm, SideMost: 16 * mm, Above: 6 * mm, Below: 14 * mm, Behind: 3 * mm, Recess: 13 * mm},
-			"hinge":  {Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 11 * mm, Boring: 4 * mm, Fixed: 13 * mm, Plate: 0, Setback: 37 * mm},
+			"side":   {Kind: "side-runner", Thickness: unit.MM(12.7), Lengths: []unit.Length{250 * mm, 300 * mm, 350 * mm, 400 * mm}, SideMin: unit.MM(12.9), SideMax: unit.MM(13.2), Behind: new(3 * mm)},
+			"under":  {Kind: "under-runner", Lengths: []unit.Length{250 * mm, 300 * mm, 350 * mm, 400 * mm}, Inside: 42 * mm, SideMost: 16 * mm, Above: new(6 * mm), Below: new(14 * mm), Behind: new(3 * mm), Recess: new(13 * mm)},
+			"hinge":  {Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 11 * mm, Boring: 4 * mm, Fixed: new(13 * mm), Plate: 0, Setback: 37 * mm},
 			"pin":    {Kind: "pin", Diameter: 5 * mm, Depth: 12 * mm},
 			"plate":  {Kind: "leg-plate", Length: 75 * mm, Width: 75 * mm, Thickness: unit.MM(2.5), Screws: 4, Gauge: 8},
 			"caster": {Kind: "caster", Length: 60 * mm, Width: 60 * mm, Thickness: unit.MM(2.5), Screws: 4, Height: 75 * mm},

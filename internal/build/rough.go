@@ -71,6 +71,14 @@ func (b *builder) class(p *Part, r *Rough, allowance unit.Length) {
 	})
 }
 
+// stated is a size that may be stated as 0.
+func stated(l *unit.Length, otherwise unit.Length) unit.Length {
+	if l != nil {
+		return *l
+	}
+	return otherwise
+}
+
 func given(l, otherwise unit.Length) unit.Length {
 	if l > 0 {
 		return l

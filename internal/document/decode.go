@@ -328,7 +328,11 @@ func (d *decoder) scalar(n *Node, v reflect.Value, f field, path string) {
 		d.say(n, path, "%s is empty (%s). Write it.", path, f.doc)
 		return
 	}
-	if says := limits(v, f, path, show(v, d.sys, text), d.sys); says != "" {
+	says := limits(v, f, path, show(v, d.sys, text), d.sys)
+	if says == "" && f.some && v.IsZero() {
+		says = nothing(v, f, path, show(v, d.sys, text))
+	}
+	if says != "" {
 		v.Set(was)
 		d.say(n, path, "%s", says)
 	}

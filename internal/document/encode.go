@@ -29,7 +29,7 @@ func (e *encoder) table(v reflect.Value, indent string) {
 	presets(preset)
 	for _, f := range fields(v.Type()) {
 		fv := v.Field(f.index)
-		if f.omit && same(fv, preset.Field(f.index)) {
+		if f.omit && (same(fv, preset.Field(f.index)) || f.some && fv.IsZero()) {
 			continue
 		}
 		e.field(f.name, fv, indent)

@@ -13,7 +13,7 @@ type Tags struct {
 	Name, Min, Max, Default, Doc, Yes string
 	Index                             int
 	Type                              reflect.Type
-	Need                              bool
+	Need, Some                        bool
 	One, Keys                         []string
 }
 
@@ -21,13 +21,13 @@ type Tags struct {
 func FieldsOf(t reflect.Type) []Tags {
 	var out []Tags
 	for _, f := range fields(t) {
-		out = append(out, Tags{f.name, f.min, f.max, f.preset, f.doc, f.yes, f.index, f.typ, f.need, f.one, f.keys})
+		out = append(out, Tags{f.name, f.min, f.max, f.preset, f.doc, f.yes, f.index, f.typ, f.need, f.some, f.one, f.keys})
 	}
 	return out
 }
 
 // Bounds are the limits of a field in words.
-func (t Tags) Bounds() string { return bounds(field{min: t.Min, max: t.Max}) }
+func (t Tags) Bounds() string { return bounds(field{min: t.Min, max: t.Max, some: t.Some}) }
 
 // EditCounting is Edit that also tells how many parts it wrote anew because a
 // change in place was not read as meant.

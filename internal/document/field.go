@@ -19,6 +19,7 @@ type field struct {
 	one    []string
 	keys   []string
 	preset string
+	some   bool // 0 is refused: it is not the same as left out, and means nothing
 	yes    string
 	of     string
 	doc    string
@@ -38,7 +39,7 @@ func fields(t reflect.Type) []field {
 			need: sf.Tag.Get("need") == "true", omit: strings.Contains(rest, "omitempty"),
 			min: sf.Tag.Get("min"), max: sf.Tag.Get("max"),
 			one: words(sf.Tag.Get("one")), keys: words(sf.Tag.Get("keys")),
-			preset: sf.Tag.Get("default"), yes: sf.Tag.Get("yes"), of: sf.Tag.Get("of"), doc: sf.Tag.Get("doc"),
+			preset: sf.Tag.Get("default"), yes: sf.Tag.Get("yes"), some: sf.Tag.Get("zero") == "no", of: sf.Tag.Get("of"), doc: sf.Tag.Get("doc"),
 		})
 	}
 	return out

@@ -68,7 +68,7 @@ func draw(t *rapid.T, v reflect.Value, f document.Tags, depth int) {
 		v.SetFloat(float64(unit.Deg(float64(tenths) / 10)))
 		return
 	case reflect.TypeFor[unit.Money]():
-		v.SetInt(rapid.Int64Range(0, 1_000_000).Draw(t, f.Name))
+		v.SetInt(rapid.Int64Range(max(0, least(f)), 1_000_000).Draw(t, f.Name))
 		return
 	case reflect.TypeFor[unit.System]():
 		v.SetInt(rapid.Int64Range(0, 1).Draw(t, f.Name))
@@ -133,7 +133,7 @@ func draw(t *rapid.T, v reflect.Value, f document.Tags, depth int) {
 		if f.Default == "" && !f.Need && rapid.Bool().Draw(t, f.Name+" left out") {
 			return
 		}
-		v.SetInt(int64(rapid.IntRange(low, high).Draw(t, f.Name)))
+		v.SetInt(int64(rapid.IntRange(max(low, int(least(f))), high).Draw(t, f.Name)))
 	case reflect.Float64:
 		low, high := 0, 20_000
 		if f.Min != "" {
@@ -144,6 +144,9 @@ func draw(t *rapid.T, v reflect.Value, f document.Tags, depth int) {
 		}
 		if f.Default == "" && !f.Need && rapid.Bool().Draw(t, f.Name+" left out") {
 			return
+		}
+		if f.Some {
+			low = max(low, 1)
 		}
 		v.SetFloat(float64(rapid.IntRange(low, high).Draw(t, f.Name)) / 10)
 	case reflect.String:
@@ -172,12 +175,23 @@ func drawLength(t *rapid.T, f document.Tags) unit.Length {
 	if f.Max != "" {
 		high = size(f.Max)
 	}
+	if f.Some {
+		low = max(low, unit.Nanometre)
+	}
 	if f.Default == "" && !f.Need && rapid.Bool().Draw(t, f.Name+" left out") {
 		return 0
 	}
 	step := rapid.SampledFrom([]unit.Length{unit.Nanometre, 100 * unit.Micrometre, unit.Inch64, unit.Inch}).Draw(t, "step")
 	l := unit.Length(rapid.Int64Range(int64(low), int64(high)).Draw(t, f.Name)).Round(step)
 	return min(max(l, low), high)
+}
+
+// least is 1 for a field that 0 is refused for, in its own smallest step.
+func least(f document.Tags) int64 {
+	if f.Some {
+		return 1
+	}
+	return math.MinInt64
 }
 
 func size(s string) unit.Length {

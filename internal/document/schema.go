@@ -184,7 +184,11 @@ func (s *schema) ref(t reflect.Type) object {
 }
 
 func numeric(kind string, f field) object {
-	out := object{{"type", kind}, {"minimum", json.Number(orElse(f.min, "0"))}}
+	least := "minimum"
+	if f.some && orElse(f.min, "0") == "0" {
+		least = "exclusiveMinimum"
+	}
+	out := object{{"type", kind}, {least, json.Number(orElse(f.min, "0"))}}
 	if f.max != "" {
 		out = append(out, member{"maximum", json.Number(f.max)})
 	}
@@ -206,6 +210,10 @@ func describe(f field) string {
 // bounds are the limits of a field in words.
 func bounds(f field) string {
 	switch {
+	case f.some && f.max != "" && orElse(f.min, "0") == "0":
+		return "more than 0, at most " + f.max
+	case f.some && orElse(f.min, "0") == "0":
+		return "more than 0"
 	case f.min != "" && f.max != "":
 		return f.min + " to " + f.max
 	case f.min != "":

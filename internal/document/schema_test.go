@@ -164,6 +164,10 @@ func (v validator) word(word string, want any, s map[string]any, x any, path str
 		if isNumber && number < want.(float64) {
 			return no
 		}
+	case "exclusiveMinimum":
+		if isNumber && number <= want.(float64) {
+			return no
+		}
 	case "maximum":
 		if isNumber && number > want.(float64) {
 			return no

@@ -133,6 +133,22 @@ func limits(v reflect.Value, f field, path, shown string, sys unit.System) strin
 	return ""
 }
 
+// nothing says that a value of 0 will not do, and what leaving it out means.
+func nothing(v reflect.Value, f field, path, shown string) string {
+	says := fmt.Sprintf("%s is %s; it must be more than 0. Write %s", path, shown, remedy(v.Type()).noun)
+	if f.need {
+		return says + "."
+	}
+	says += ", or leave it out"
+	if _, otherwise, ok := strings.Cut(f.doc, "left out: "); ok && f.preset == "" {
+		f.preset = otherwise
+	}
+	if f.preset != "" {
+		says += " (left out: " + f.preset + ")"
+	}
+	return says + "."
+}
+
 func orElse(s, other string) string {
 	if s == "" {
 		return other

@@ -146,7 +146,7 @@ func TestDoorThatIsCut(t *testing.T) {
 	p, s := drawer(t, sideRunner, 500*mm, 2*mm)
 	p.Case.Height = 700 * mm
 	s.Bands = map[string]shop.Band{"veneer": {Thickness: mm / 2}}
-	s.Hardware["hinge"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Fixed: -2 * mm, Setback: 37 * mm}
+	s.Hardware["hinge"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Fixed: new(-2 * mm), Setback: 37 * mm}
 	p.Inside = piece.Opening{Door: &piece.Door{Hinge: "hinge", Front: "inset", Gap: 2 * mm, Thickness: 18 * mm, Edges: "veneer"}}
 	p.Materials["doors"] = "oak-18"
 	was, plain, _ := fits(t, p, s, record.Record{})

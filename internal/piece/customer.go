@@ -13,7 +13,7 @@ type Customer struct {
 	Packing  unit.Money `yaml:"packing,omitempty" doc:"cost of packing each piece"`
 	Outside  []Outside  `yaml:"outside-work,omitempty" doc:"work and goods bought in for this piece, such as spraying, glass, upholstery"`
 	Extras   []Extra    `yaml:"extras,omitempty" doc:"supplies of the shop that go with each piece"`
-	Told     unit.Money `yaml:"price-told,omitempty" doc:"net price already told to the customer, for all pieces; the plan compares it"`
+	Told     unit.Money `yaml:"price-told,omitempty" zero:"no" doc:"net price already told to the customer, for all pieces; the plan compares it"`
 	Without  []string   `yaml:"not-included,omitempty" doc:"what the price does not include, a line each"`
 	FixedBy  string     `yaml:"fixed-by,omitempty" one:"maker|customer" default:"customer" doc:"who fixes it to the wall"`
 	Care     []string   `yaml:"care,omitempty" doc:"care of the piece, a sentence each; left out: the usual words for its finish"`

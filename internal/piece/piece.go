@@ -4,8 +4,9 @@
 //
 // The struct tags are the one source of defaults, limits, words and the JSON
 // Schema: need (must be given), min and max (sizes with units), one (allowed
-// words), keys (allowed keys of a map), default, yes (what a plain yes means),
-// doc (a sentence for the reader). Package document reads them.
+// words), keys (allowed keys of a map), default, yes (what a plain yes means), zero (no: 0
+// is refused, since it is not the same as left out), doc (a sentence for the
+// reader). Package document reads them.
 package piece
 
 import "casewright/internal/unit"
@@ -117,7 +118,7 @@ type Seam struct {
 
 // Slab is a top that lies on the carcass.
 type Slab struct {
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness; left out: that of its material"`
+	Thickness unit.Length `yaml:"thickness,omitempty" zero:"no" doc:"finished thickness; left out: that of its material"`
 	Front     unit.Length `yaml:"front,omitempty" doc:"overhang in front of the frame or case"`
 	Sides     unit.Length `yaml:"sides,omitempty" doc:"overhang at each side"`
 	Back      unit.Length `yaml:"back,omitempty" doc:"overhang behind the case"`
@@ -128,10 +129,10 @@ type Slab struct {
 type Frame struct {
 	Thickness   unit.Length `yaml:"thickness" need:"true" min:"3 mm" max:"100 mm" doc:"finished thickness"`
 	Stile       unit.Length `yaml:"stile" need:"true" min:"3 mm" max:"500 mm" doc:"width of the two outer stiles"`
-	TopRail     unit.Length `yaml:"top-rail,omitempty" doc:"width of the top rail; left out: as the stile"`
-	BottomRail  unit.Length `yaml:"bottom-rail,omitempty" doc:"width of the bottom rail; left out: as the stile"`
-	Divider     unit.Length `yaml:"divider,omitempty" doc:"width of stiles between columns; left out: as the stile"`
-	Rail        unit.Length `yaml:"rail,omitempty" doc:"width of rails between rows; left out: as the divider"`
+	TopRail     unit.Length `yaml:"top-rail,omitempty" zero:"no" doc:"width of the top rail; left out: as the stile"`
+	BottomRail  unit.Length `yaml:"bottom-rail,omitempty" zero:"no" doc:"width of the bottom rail; left out: as the stile"`
+	Divider     unit.Length `yaml:"divider,omitempty" zero:"no" doc:"width of stiles between columns; left out: as the stile"`
+	Rail        unit.Length `yaml:"rail,omitempty" zero:"no" doc:"width of rails between rows; left out: as the divider"`
 	Inner       string      `yaml:"inner-corner,omitempty" one:"square|follow" default:"square" doc:"inner corner over a bent corner: square, or a curve that runs along with it"`
 	Joint       string      `yaml:"joint,omitempty" one:"mortise-tenon|loose-tenon|dowel|pocket-screw" default:"loose-tenon" doc:"joint between rails and stiles"`
 	Oversize    unit.Length `yaml:"oversize,omitempty" default:"1 mm" doc:"left proud all round and trimmed flush after glue-up"`
@@ -142,11 +143,11 @@ type Frame struct {
 // to bottom), or filled. With a face frame the sizes are those of the frame's
 // openings, otherwise those between the panels.
 type Opening struct {
-	Width   unit.Length `yaml:"width,omitempty" doc:"clear width; left out: an equal share of what the others leave"`
-	Height  unit.Length `yaml:"height,omitempty" doc:"clear height; left out: an equal share of what the others leave"`
+	Width   unit.Length `yaml:"width,omitempty" zero:"no" doc:"clear width; left out: an equal share of what the others leave"`
+	Height  unit.Length `yaml:"height,omitempty" zero:"no" doc:"clear height; left out: an equal share of what the others leave"`
 	Columns []Opening   `yaml:"columns,omitempty" doc:"spaces from left to right"`
 	Rows    []Opening   `yaml:"rows,omitempty" doc:"spaces from top to bottom"`
-	Between unit.Length `yaml:"between,omitempty" doc:"what stands between the spaces, seen from the front; left out: the frame's divider or rail, or the panel's thickness"`
+	Between unit.Length `yaml:"between,omitempty" zero:"no" doc:"what stands between the spaces, seen from the front; left out: the frame's divider or rail, or the panel's thickness"`
 	Panel   *bool       `yaml:"panel,omitempty" doc:"a panel behind what stands between; left out: yes between columns, no between rows under a frame"`
 	Drawer  *Drawer     `yaml:"drawer,omitempty" doc:"filled by a drawer"`
 	Door    *Door       `yaml:"door,omitempty" doc:"closed by a door"`
@@ -158,10 +159,10 @@ type Drawer struct {
 	Runner    string      `yaml:"runner" need:"true" of:"runner" doc:"key of the runner in the shop's hardware"`
 	Front     string      `yaml:"front,omitempty" one:"inset|overlaid" default:"inset" doc:"front inside or over the opening"`
 	Gap       unit.Length `yaml:"gap,omitempty" default:"2 mm" min:"0 mm" max:"20 mm" doc:"even gap round an inset front, or to the neighbour of an overlaid one"`
-	Overlay   unit.Length `yaml:"overlay,omitempty" doc:"how far an overlaid front covers each edge"`
-	Thickness unit.Length `yaml:"front-thickness,omitempty" doc:"thickness of the front; left out: that of its panel, or of the frame"`
+	Overlay   unit.Length `yaml:"overlay,omitempty" zero:"no" doc:"how far an overlaid front covers each edge"`
+	Thickness unit.Length `yaml:"front-thickness,omitempty" zero:"no" doc:"thickness of the front; left out: that of its panel, or of the frame"`
 	BoxHeight unit.Length `yaml:"box-height,omitempty" min:"10 mm" max:"2 m" doc:"height of the box's sides; left out: the opening less what the runner asks for"`
-	BoxDepth  unit.Length `yaml:"box-depth,omitempty" doc:"length of the box, front to back; left out: the runner's length"`
+	BoxDepth  unit.Length `yaml:"box-depth,omitempty" zero:"no" doc:"length of the box, front to back; left out: the runner's length"`
 	Side      unit.Length `yaml:"side,omitempty" min:"3 mm" max:"100 mm" doc:"thickness of sides, for solid wood"`
 	Corner    string      `yaml:"corner,omitempty" one:"rebate|butt|dovetail|finger" default:"rebate" doc:"corner joint of the box"`
 	Pull      string      `yaml:"pull,omitempty" of:"pull" doc:"key of a pull in the shop's hardware"`
@@ -173,8 +174,8 @@ type Door struct {
 	Hung      string      `yaml:"hung,omitempty" one:"left|right|pair" default:"left" doc:"the side it is hung on, or a pair"`
 	Front     string      `yaml:"front,omitempty" one:"inset|overlaid" default:"overlaid" doc:"inside or over the opening"`
 	Gap       unit.Length `yaml:"gap,omitempty" default:"2 mm" min:"0 mm" max:"20 mm" doc:"gap round an inset door and between a pair"`
-	Overlay   unit.Length `yaml:"overlay,omitempty" doc:"how far an overlaid door covers each edge; left out: the edge less 1.5 mm"`
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness, for solid wood"`
+	Overlay   unit.Length `yaml:"overlay,omitempty" zero:"no" doc:"how far an overlaid door covers each edge; left out: the edge less 1.5 mm"`
+	Thickness unit.Length `yaml:"thickness,omitempty" zero:"no" doc:"finished thickness, for solid wood"`
 	Edges     string      `yaml:"edges,omitempty" of:"band" doc:"key of the edge band all round"`
 	Pull      string      `yaml:"pull,omitempty" of:"pull" doc:"key of a pull in the shop's hardware"`
 }
@@ -188,16 +189,16 @@ type Shelves struct {
 	Setback unit.Length   `yaml:"setback,omitempty" default:"2 mm" doc:"front edge behind the case edge or frame"`
 	Joint   string        `yaml:"joint,omitempty" one:"housing|butt|dowel|loose-tenon|pocket-screw" doc:"joint of fixed shelves; left out: that of case.joints, else a housing"`
 	Edges   string        `yaml:"edges,omitempty" of:"band" doc:"key of the edge band on the front edge"`
-	Load    float64       `yaml:"load-kg-per-m,omitempty" doc:"load for each metre of shelf"`
+	Load    float64       `yaml:"load-kg-per-m,omitempty" zero:"no" doc:"load for each metre of shelf"`
 }
 
 // Back closes the case behind.
 type Back struct {
-	Fit     string      `yaml:"fit" need:"true" one:"rebated|grooved|overlaid" doc:"in a rebate, in a groove, or over the edges"`
-	Depth   unit.Length `yaml:"depth,omitempty" doc:"depth of groove or width of rebate; left out: 6 mm, at most a third of the panel"`
-	SetIn   unit.Length `yaml:"set-in,omitempty" doc:"groove: from the back edge; overlaid: inside the outline; left out: 10 mm and 4 mm"`
-	Chamfer unit.Angle  `yaml:"chamfer,omitempty" min:"0 deg" max:"80 deg" yes:"45 deg" doc:"overlaid: angle of the chamfer of its outer edge, 45 where given as plain yes"`
-	Bottom  *bool       `yaml:"bottom,omitempty" doc:"a U open below gets a bottom in grooves; left out: yes"`
+	Fit     string       `yaml:"fit" need:"true" one:"rebated|grooved|overlaid" doc:"in a rebate, in a groove, or over the edges"`
+	Depth   unit.Length  `yaml:"depth,omitempty" zero:"no" doc:"depth of groove or width of rebate; left out: 6 mm, at most a third of the panel"`
+	SetIn   *unit.Length `yaml:"set-in,omitempty" doc:"groove: from the back edge; overlaid: inside the outline; left out: 10 mm and 4 mm"`
+	Chamfer unit.Angle   `yaml:"chamfer,omitempty" min:"0 deg" max:"80 deg" yes:"45 deg" doc:"overlaid: angle of the chamfer of its outer edge, 45 where given as plain yes"`
+	Bottom  *bool        `yaml:"bottom,omitempty" doc:"a U open below gets a bottom in grooves; left out: yes"`
 }
 
 // Base is what the case stands on.
@@ -206,7 +207,7 @@ type Base struct {
 	Height   unit.Length `yaml:"height" need:"true" min:"1 mm" max:"2 m" doc:"floor to underside of the case"`
 	Hardware string      `yaml:"hardware,omitempty" of:"stand" doc:"key of the plate, caster or foot in the shop's hardware"`
 	Splay    unit.Angle  `yaml:"splay,omitempty" min:"0 deg" max:"45 deg" doc:"lean of each leg to the side, from plumb"`
-	Rake     unit.Angle  `yaml:"rake,omitempty" min:"0 deg" max:"45 deg" doc:"lean of each leg to front or back; left out: as the splay"`
+	Rake     *unit.Angle `yaml:"rake,omitempty" min:"0 deg" max:"45 deg" doc:"lean of each leg to front or back; left out: as the splay"`
 	Thick    unit.Length `yaml:"thick,omitempty" default:"40 mm" min:"5 mm" max:"200 mm" doc:"thickness of a leg at the top, or of a plinth board"`
 	Foot     unit.Length `yaml:"foot,omitempty" min:"5 mm" max:"200 mm" doc:"thickness of a leg at the foot; left out: two thirds of the top"`
 	InsetX   unit.Length `yaml:"inset-side,omitempty" default:"60 mm" doc:"edge of plate, caster or plinth from the side of the case"`
@@ -220,7 +221,7 @@ type Finish struct {
 	Sheen string `yaml:"sheen,omitempty" one:"matt|satin|gloss" default:"satin" doc:"facets show in gloss first"`
 
 	Inside string `yaml:"inside,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|none" doc:"insides of case and drawers; left out: shellac under an oil or varnish where drawers or doors close them in, else as outside"`
-	Coats  int    `yaml:"coats,omitempty" min:"0" max:"20" doc:"coats outside; left out: as usual for its class"`
+	Coats  int    `yaml:"coats,omitempty" zero:"no" min:"0" max:"20" doc:"coats outside; left out: as usual for its class"`
 }
 
 // Loose is any further part.
@@ -229,7 +230,7 @@ type Loose struct {
 	Count     int         `yaml:"count,omitempty" default:"1" min:"1" max:"1000" doc:"how many in one piece"`
 	Length    unit.Length `yaml:"length" need:"true" min:"1 mm" max:"10 m" doc:"along the grain"`
 	Width     unit.Length `yaml:"width" need:"true" min:"1 mm" max:"5 m" doc:"across the grain"`
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"finished thickness; left out: that of the panel"`
+	Thickness unit.Length `yaml:"thickness,omitempty" zero:"no" doc:"finished thickness; left out: that of the panel"`
 	Material  string      `yaml:"material" need:"true" of:"material" doc:"key of a panel or wood of the shop, or a role of this piece"`
 	Grain     string      `yaml:"grain,omitempty" one:"length|width|free" default:"length" doc:"how the grain runs"`
 	Note      string      `yaml:"note,omitempty" doc:"anything to print beside it"`

@@ -148,7 +148,10 @@ func (r *rules) shelves(s *Shelves, path string) {
 func (r *rules) back(b *Back, c *Case) {
 	r.idle(b.Fit == "overlaid" && b.Depth > 0, "back.depth", "an overlaid back lies in no groove or rebate")
 	r.idle(b.Fit != "overlaid" && b.Chamfer > 0, "back.chamfer", "only the edge of an overlaid back is seen")
-	r.idle(b.Fit == "rebated" && b.SetIn > 0, "back.set-in", "a rebated back lies flush with the back edge")
+	r.idle(b.Fit == "rebated" && b.SetIn != nil && *b.SetIn > 0, "back.set-in", "a rebated back lies flush with the back edge")
+	if b.Fit == "grooved" && b.SetIn != nil && *b.SetIn == 0 {
+		r.Say("back.set-in", "back.set-in is 0; a groove at the very edge is a rebate. Write fit: rebated, or a size such as 10 mm.")
+	}
 	r.idle(b.Bottom != nil && (c.Kind != "shell" || c.Shape != "u" || c.Open != "bottom"), "back.bottom", "only a U open at the bottom has none of its own")
 }
 
@@ -159,7 +162,7 @@ func (r *rules) base(b *Base, c *Case) {
 	r.idle(b.Kind == "plinth" && b.Hardware != "", "base.hardware", "a plinth is made, not bought")
 	if b.Kind != "legs" {
 		r.idle(b.Splay > 0, "base.splay", "only legs lean")
-		r.idle(b.Rake > 0, "base.rake", "only legs lean")
+		r.idle(b.Rake != nil && *b.Rake > 0, "base.rake", "only legs lean")
 		r.idle(b.Foot > 0, "base.foot", "only legs taper")
 	}
 	r.idle(b.Kind == "plinth" && b.Block > 0, "base.block", "a plinth has no plates to screw on")

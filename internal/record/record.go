@@ -31,8 +31,8 @@ type TestBend struct {
 	Skin      unit.Length `yaml:"skin" need:"true" min:"0.1 mm" max:"20 mm" doc:"skin left, by caliper"`
 	Kerfs     int         `yaml:"kerfs" need:"true" min:"1" max:"500" doc:"how many kerfs"`
 	Angle     unit.Angle  `yaml:"angle" need:"true" min:"1 deg" max:"360 deg" doc:"angle at which all kerfs closed"`
-	Kerf      unit.Length `yaml:"kerf,omitempty" doc:"measured width of a kerf"`
-	Thickness unit.Length `yaml:"thickness,omitempty" doc:"measured thickness at the strip"`
+	Kerf      unit.Length `yaml:"kerf,omitempty" zero:"no" doc:"measured width of a kerf"`
+	Thickness unit.Length `yaml:"thickness,omitempty" zero:"no" doc:"measured thickness at the strip"`
 }
 
 // MeasuredOpening is an opening as it came out: widths and heights at three

@@ -362,7 +362,7 @@ func (m *maker) coatGroup(g group, c Class, coats int, first, why string) {
 // 13 °C (55 °F) or above 70 % relative humidity (common practice, no source).
 func (m *maker) conditions(c Class) {
 	w := m.Shop.Working
-	if w.Temperature == 0 && w.Humidity == 0 {
+	if w.People == 0 { // made in a program, without the defaults
 		return
 	}
 	if w.Temperature < 13 {

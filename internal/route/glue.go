@@ -17,23 +17,27 @@ import (
 // are the ones that hurt. All times in minutes at about 20 °C and 50 %
 // relative humidity, but Full, which is in hours.
 type Glue struct {
-	Class    string  `json:"class"`
-	Name     string  `json:"name"`
-	Open     float64 `json:"open_minutes"`     // spread glue may lie open
-	Assembly float64 `json:"assembly_minutes"` // first spread to last clamp
-	Most     float64 `json:"assembly_most_minutes,omitempty"`
-	Clamp    float64 `json:"clamp_minutes"` // the long end
-	Full     float64 `json:"full_hours"`
-	Coldest  float64 `json:"coldest_c,omitempty"` // 0: not published
-	Spread   float64 `json:"spread_g_m2"`         // the high end, on one face
-	Contact  bool    `json:"contact,omitempty"`   // wants no pressure beyond contact
-	Source   string  `json:"source"`
+	Class    string   `json:"class"`
+	Name     string   `json:"name"`
+	Open     float64  `json:"open_minutes"`     // spread glue may lie open
+	Assembly float64  `json:"assembly_minutes"` // first spread to last clamp
+	Most     float64  `json:"assembly_most_minutes,omitempty"`
+	Clamp    float64  `json:"clamp_minutes"` // the long end
+	Full     float64  `json:"full_hours"`
+	Coldest  *float64 `json:"coldest_c,omitempty"` // nil: not published
+	Spread   float64  `json:"spread_g_m2"`         // the high end, on one face
+	Contact  bool     `json:"contact,omitempty"`   // wants no pressure beyond contact
+	Source   string   `json:"source"`
 }
 
 func glueOf(r *table.Row) Glue {
+	var coldest *float64
+	if c := r.Number("coldest_c"); c != 0 {
+		coldest = &c
+	}
 	return Glue{
 		Class: r.Text("key"), Name: r.Text("name"), Open: r.Number("open_low"), Assembly: r.Number("assembly_low"), Most: r.Number("assembly_high"),
-		Clamp: r.Number("clamp_high"), Full: r.Number("full_h"), Coldest: r.Number("coldest_c"), Spread: r.Number("spread_high"),
+		Clamp: r.Number("clamp_high"), Full: r.Number("full_h"), Coldest: coldest, Spread: r.Number("spread_high"),
 		Contact: r.Text("contact") == "yes", Source: r.Text("source"),
 	}
 }
@@ -44,7 +48,11 @@ func classGlue(class string) (Glue, bool) {
 	if i < 0 {
 		return Glue{}, false
 	}
-	return known.glues[i], true
+	out := known.glues[i]
+	if out.Coldest != nil { // a plan shares nothing with the table
+		out.Coldest = new(*out.Coldest)
+	}
+	return out, true
 }
 
 // own is a glue of the shop: its label over the usual figures.
@@ -53,7 +61,9 @@ func own(g shop.Glue) Glue {
 	usual := out.Source
 	out.Open, out.Assembly = cmp.Or(g.Open, out.Open), cmp.Or(g.Assembly, out.Assembly)
 	out.Clamp, out.Full = cmp.Or(g.Clamp, out.Clamp), cmp.Or(g.Full, out.Full)
-	out.Coldest = cmp.Or(g.ColdestC, out.Coldest)
+	if g.ColdestC != nil {
+		out.Coldest = new(*g.ColdestC)
+	}
 	if g.Open+g.Assembly+g.Clamp+g.Full > 0 {
 		out.Source = "the glue's label, from the shop; else " + usual
 	}

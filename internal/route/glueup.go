@@ -326,11 +326,11 @@ func (m *maker) open(u GlueUp) {
 			Advice: fmt.Sprintf("Borrow %d, join two bars for one long one, use thicker cauls, or weights.", need-have), Source: "clamps of the shop; pressure × area over force, and one clamp to each spacing",
 		})
 	}
-	if t := m.Shop.Working.Temperature; u.Glue.Coldest > 0 && t < u.Glue.Coldest && t != 0 {
+	if t, coldest := m.Shop.Working.Temperature, u.Glue.Coldest; coldest != nil && t < *coldest && m.Shop.Working.People > 0 {
 		m.say(finding.Finding{
 			ID: "glue-cold", Level: finding.Care, Place: u.Name,
-			Says:   fmt.Sprintf("The shop is at %s °C; %s wants %s °C or more, in the wood as well.", figure(t), u.Glue.Name, figure(u.Glue.Coldest)),
-			Figure: figure(t) + " °C", Limit: figure(u.Glue.Coldest) + " °C", Advice: fmt.Sprintf("Warm wood, glue and room by %s °C for as long as the clamps are on.", figure(u.Glue.Coldest-t)), Source: u.Glue.Source,
+			Says:   fmt.Sprintf("The shop is at %s °C; %s wants %s °C or more, in the wood as well.", figure(t), u.Glue.Name, figure(*coldest)),
+			Figure: figure(t) + " °C", Limit: figure(*coldest) + " °C", Advice: fmt.Sprintf("Warm wood, glue and room by %s °C for as long as the clamps are on.", figure(*coldest-t)), Source: u.Glue.Source,
 		})
 	}
 }

@@ -41,7 +41,7 @@ func variants(t *testing.T) map[string]route.Input {
 	}
 	add("chest, a part cut already", "chest", func(_ *piece.Piece, _ *shop.Shop, r *record.Record) { r.Cut = []record.Cut{{Part: "L", Count: 5}} })
 	add("record cabinet, grooved back", "record-cabinet", func(p *piece.Piece, _ *shop.Shop, _ *record.Record) {
-		p.Back.Fit, p.Back.Chamfer, p.Back.SetIn = "grooved", 0, unit.MM(10)
+		p.Back.Fit, p.Back.Chamfer, p.Back.SetIn = "grooved", 0, new(unit.MM(10))
 	})
 	kept = out
 	return out
@@ -397,7 +397,7 @@ func TestClampsOfTheShop(t *testing.T) {
 func TestColdShop(t *testing.T) {
 	in := input(t, "chest", nil)
 	in.Shop.Glues = map[string]shop.Glue{"yellow": {Class: "pva-yellow"}}
-	in.Shop.Working.Temperature, in.Shop.Working.Humidity = 9, 75
+	in.Shop.Working.Temperature, in.Shop.Working.Humidity = 0, 75 // 0 is a temperature, not one left out
 	r := route.Make(in)
 	for _, id := range []string{"glue-cold", "finish-cold", "finish-damp"} {
 		if n := len(slices.DeleteFunc(slices.Clone(r.Findings), func(f finding.Finding) bool { return f.ID != id })); n != 1 {

@@ -38,10 +38,10 @@ type Saw struct {
 	Kerf   unit.Length `yaml:"kerf" need:"true" min:"0.3 mm" max:"20 mm" doc:"measured width of the kerf"`
 	Tooth  string      `yaml:"tooth,omitempty" one:"flat|alternate" default:"flat" doc:"tooth form; alternate bevels leave two deep corners"`
 	Bevel  unit.Angle  `yaml:"bevel,omitempty" default:"15 deg" min:"0 deg" max:"45 deg" doc:"angle of alternate bevels"`
-	Depth  unit.Length `yaml:"depth,omitempty" default:"55 mm" doc:"deepest cut"`
-	Reach  unit.Length `yaml:"reach,omitempty" default:"700 mm" doc:"table saw: farthest fence setting; track saw: length of the rail"`
+	Depth  unit.Length `yaml:"depth,omitempty" zero:"no" default:"55 mm" doc:"deepest cut"`
+	Reach  unit.Length `yaml:"reach,omitempty" zero:"no" default:"700 mm" doc:"table saw: farthest fence setting; track saw: length of the rail"`
 	Least  unit.Length `yaml:"least,omitempty" default:"20 mm" doc:"nearest fence setting you work at"`
-	Base   unit.Length `yaml:"guide-offset,omitempty" doc:"hand-held: edge of the saw's base to the near side of the kerf"`
+	Base   unit.Length `yaml:"guide-offset,omitempty" zero:"no" doc:"hand-held: edge of the saw's base to the near side of the kerf"`
 	Breaks bool        `yaml:"breaks-down,omitempty" doc:"full panels are cut on this one"`
 	Blades []Blade     `yaml:"blades,omitempty" doc:"other blades at hand"`
 }
@@ -58,10 +58,10 @@ type Panel struct {
 	Kind      string      `yaml:"kind" need:"true" doc:"what it is made of: a key of the built-in table (see casewright schema --panels)"`
 	Name      string      `yaml:"name,omitempty" doc:"what the yard calls it"`
 	Thickness unit.Length `yaml:"thickness" need:"true" min:"0.4 mm" max:"100 mm" doc:"as measured with a caliper, not the nominal"`
-	Tolerance unit.Length `yaml:"tolerance,omitempty" doc:"half of the spread of thickness met; left out: that of the standard for its kind"`
+	Tolerance unit.Length `yaml:"tolerance,omitempty" zero:"no" doc:"half of the spread of thickness met; left out: that of the standard for its kind"`
 	Sheets    []Sheet     `yaml:"sheets" need:"true" doc:"sizes sold and offcuts on hand"`
 	Trim      unit.Length `yaml:"trim,omitempty" doc:"cut off all edges before anything else"`
-	FacePly   unit.Length `yaml:"face-ply,omitempty" doc:"thickness of the face ply; left out: that of its kind"`
+	FacePly   unit.Length `yaml:"face-ply,omitempty" zero:"no" doc:"thickness of the face ply; left out: that of its kind"`
 	Density   float64     `yaml:"density-kg-m3,omitempty" min:"50" max:"2000" doc:"density; left out: that of its kind"`
 	NoGrain   bool        `yaml:"no-grain,omitempty" doc:"parts may be turned"`
 }
@@ -90,11 +90,11 @@ type Wood struct {
 	Price    unit.Money            `yaml:"price,omitempty" doc:"of one board foot or one cubic metre, see per"`
 	Per      string                `yaml:"per,omitempty" one:"board-foot|cubic-metre" default:"board-foot" doc:"what the price is for"`
 	Classes  map[string]unit.Money `yaml:"class-prices,omitempty" doc:"price of a thickness class, such as 8/4, where it differs"`
-	Moisture float64               `yaml:"moisture-percent,omitempty" default:"8" min:"0" max:"30" doc:"moisture content in the shop"`
+	Moisture float64               `yaml:"moisture-percent,omitempty" zero:"no" default:"8" min:"0" max:"30" doc:"moisture content in the shop"`
 	Waste    float64               `yaml:"waste-percent,omitempty" default:"30" min:"0" max:"80" doc:"what is lost; see waste-of"`
 	WasteOf  string                `yaml:"waste-of,omitempty" one:"purchase|net" default:"purchase" doc:"what waste-percent is a share of: of what is bought, or added to the net"`
 	Boards   []Board               `yaml:"boards,omitempty" doc:"boards on hand or picked at the yard"`
-	Widest   unit.Length           `yaml:"widest,omitempty" default:"150 mm" doc:"widest board to be had; wider parts are glued up"`
+	Widest   unit.Length           `yaml:"widest,omitempty" zero:"no" default:"150 mm" doc:"widest board to be had; wider parts are glued up"`
 }
 
 // Board is one board, or several alike.
@@ -141,45 +141,45 @@ type Hardware struct {
 	Pack  int        `yaml:"pack,omitempty" default:"1" min:"1" max:"10000" doc:"how many in a pack"`
 
 	// Runners.
-	Lengths  []unit.Length `yaml:"lengths,omitempty" doc:"lengths sold; the longest that fits is taken"`
-	SideMin  unit.Length   `yaml:"side-min,omitempty" doc:"least space each side between box and opening"`
-	SideMax  unit.Length   `yaml:"side-max,omitempty" doc:"most space each side"`
-	Inside   unit.Length   `yaml:"inside-less,omitempty" doc:"under-mounted: opening less inside width of box"`
-	SideMost unit.Length   `yaml:"side-thickest,omitempty" doc:"thickest drawer side it takes"`
-	Above    unit.Length   `yaml:"above,omitempty" doc:"space needed above the box"`
-	Below    unit.Length   `yaml:"below,omitempty" doc:"space needed below the box"`
-	Behind   unit.Length   `yaml:"behind,omitempty" doc:"case depth needed beyond the runner's length"`
-	Recess   unit.Length   `yaml:"bottom-recess,omitempty" doc:"underside of drawer bottom above the lower edge of the sides"`
-	Parallel unit.Length   `yaml:"parallel,omitempty" doc:"most the opening may be out of parallel"`
+	Lengths  []unit.Length `yaml:"lengths,omitempty" zero:"no" doc:"lengths sold; the longest that fits is taken"`
+	SideMin  unit.Length   `yaml:"side-min,omitempty" zero:"no" doc:"least space each side between box and opening"`
+	SideMax  unit.Length   `yaml:"side-max,omitempty" zero:"no" doc:"most space each side"`
+	Inside   unit.Length   `yaml:"inside-less,omitempty" zero:"no" doc:"under-mounted: opening less inside width of box"`
+	SideMost unit.Length   `yaml:"side-thickest,omitempty" zero:"no" doc:"thickest drawer side it takes"`
+	Above    *unit.Length  `yaml:"above,omitempty" doc:"space needed above the box; left out: 12.5 mm where below is left out as well, 2 mm over wooden runners, else none"`
+	Below    *unit.Length  `yaml:"below,omitempty" doc:"space needed below the box; left out: 12.5 mm where above is left out as well, 3 mm or 1/8 in for corner runners, else none; wooden runners: none"`
+	Behind   *unit.Length  `yaml:"behind,omitempty" doc:"case depth needed beyond the runner's length; left out: 3 mm, 12 mm for wooden runners"`
+	Recess   *unit.Length  `yaml:"bottom-recess,omitempty" doc:"underside of drawer bottom above the lower edge of the sides; left out: 13 mm under-mounted, else 10 mm or 3/8 in"`
+	Parallel unit.Length   `yaml:"parallel,omitempty" zero:"no" doc:"most the opening may be out of parallel"`
 
 	// Cup hinges.
-	Cup      unit.Length `yaml:"cup,omitempty" doc:"diameter of the cup"`
-	CupDepth unit.Length `yaml:"cup-depth,omitempty" doc:"depth of its hole"`
-	Boring   unit.Length `yaml:"boring,omitempty" doc:"edge of door to edge of cup"`
-	Fixed    unit.Length `yaml:"fixed,omitempty" min:"-30 mm" max:"50 mm" doc:"overlay with no boring distance and no plate; below 0 for inset doors"`
-	Plate    unit.Length `yaml:"plate,omitempty" doc:"height of the mounting plate"`
-	Setback  unit.Length `yaml:"setback,omitempty" doc:"front edge of the side to the plate's holes"`
+	Cup      unit.Length  `yaml:"cup,omitempty" zero:"no" doc:"diameter of the cup"`
+	CupDepth unit.Length  `yaml:"cup-depth,omitempty" zero:"no" doc:"depth of its hole"`
+	Boring   unit.Length  `yaml:"boring,omitempty" zero:"no" doc:"edge of door to edge of cup"`
+	Fixed    *unit.Length `yaml:"fixed,omitempty" min:"-30 mm" max:"50 mm" doc:"overlay with no boring distance and no plate; below 0 for inset doors"`
+	Plate    unit.Length  `yaml:"plate,omitempty" doc:"height of the mounting plate"`
+	Setback  unit.Length  `yaml:"setback,omitempty" zero:"no" doc:"front edge of the side to the plate's holes"`
 
 	// Pins, plates, casters, feet, pulls, screws, dowels, tenons.
-	Diameter   unit.Length `yaml:"diameter,omitempty" doc:"of the hole, shank or dowel"`
-	Depth      unit.Length `yaml:"depth,omitempty" doc:"of its hole"`
-	Length     unit.Length `yaml:"length,omitempty" doc:"of screw, dowel, tenon or plate; of a pull over all"`
-	Width      unit.Length `yaml:"width,omitempty" doc:"of plate or tenon; of a pull as it is seen from the front"`
-	Thickness  unit.Length `yaml:"thickness,omitempty" doc:"of plate or tenon"`
-	Screws     int         `yaml:"screws,omitempty" min:"0" max:"50" doc:"screws each"`
-	Gauge      int         `yaml:"gauge,omitempty" min:"0" max:"24" doc:"screw gauge"`
+	Diameter   unit.Length `yaml:"diameter,omitempty" zero:"no" doc:"of the hole, shank or dowel"`
+	Depth      unit.Length `yaml:"depth,omitempty" zero:"no" doc:"of its hole"`
+	Length     unit.Length `yaml:"length,omitempty" zero:"no" doc:"of screw, dowel, tenon or plate; of a pull over all"`
+	Width      unit.Length `yaml:"width,omitempty" zero:"no" doc:"of plate or tenon; of a pull as it is seen from the front"`
+	Thickness  unit.Length `yaml:"thickness,omitempty" zero:"no" doc:"of plate or tenon"`
+	Screws     int         `yaml:"screws,omitempty" zero:"no" min:"0" max:"50" doc:"screws each"`
+	Gauge      int         `yaml:"gauge,omitempty" zero:"no" min:"0" max:"24" doc:"screw gauge"`
 	Centres    unit.Length `yaml:"centres,omitempty" doc:"hole spacing of a pull"`
-	Wheel      unit.Length `yaml:"wheel,omitempty" doc:"diameter of a caster's wheel"`
-	WheelWidth unit.Length `yaml:"wheel-width,omitempty" doc:"width of a caster's wheel"`
-	RatedKg    float64     `yaml:"rated-kg,omitempty" doc:"load it is rated for, each (a pair for runners)"`
-	Height     unit.Length `yaml:"height,omitempty" doc:"built height with its plate; of a pull: how far it stands out"`
+	Wheel      unit.Length `yaml:"wheel,omitempty" zero:"no" doc:"diameter of a caster's wheel"`
+	WheelWidth unit.Length `yaml:"wheel-width,omitempty" zero:"no" doc:"width of a caster's wheel"`
+	RatedKg    float64     `yaml:"rated-kg,omitempty" zero:"no" doc:"load it is rated for, each (a pair for runners)"`
+	Height     unit.Length `yaml:"height,omitempty" zero:"no" doc:"built height with its plate; of a pull: how far it stands out"`
 }
 
 // Habits are how this shop works.
 type Habits struct {
-	RoughLength    unit.Length    `yaml:"rough-length,omitempty" default:"1 in" doc:"added to solid parts for rough cutting"`
-	RoughWidth     unit.Length    `yaml:"rough-width,omitempty" default:"1/4 in" doc:"added to solid parts for rough cutting"`
-	RoughThickness unit.Length    `yaml:"rough-thickness,omitempty" default:"1/4 in" doc:"least rough thickness over finished"`
+	RoughLength    unit.Length    `yaml:"rough-length,omitempty" zero:"no" default:"1 in" doc:"added to solid parts for rough cutting"`
+	RoughWidth     unit.Length    `yaml:"rough-width,omitempty" zero:"no" default:"1/4 in" doc:"added to solid parts for rough cutting"`
+	RoughThickness unit.Length    `yaml:"rough-thickness,omitempty" zero:"no" default:"1/4 in" doc:"least rough thickness over finished"`
 	BoardEnds      unit.Length    `yaml:"board-ends,omitempty" max:"500 mm" doc:"cut off both ends of every board for checks and snipe, where rough-length does not hold it"`
 	BoardEdge      unit.Length    `yaml:"board-edge,omitempty" default:"1/4 in" max:"100 mm" doc:"lost in straightening one edge of a board that has none"`
 	BoardsCut      string         `yaml:"boards-cut,omitempty" one:"any|crosscut-first|rip-first" default:"any" doc:"how boards are cut up: crosscut into lengths and those ripped, or ripped into strips and those crosscut; any: each as it yields most"`
@@ -189,8 +189,8 @@ type Habits struct {
 	GluedStrips    string         `yaml:"glued-strips,omitempty" one:"any|alike" default:"any" doc:"strips of a part glued up from boards: any: as wide as the boards give where that costs less, alike: all of one width"`
 	FurtherStrips  int            `yaml:"further-strips,omitempty" min:"0" max:"5" default:"0" doc:"strips glued into a part beyond the fewest that would do, where that saves wood; each is one more to rip, joint and glue"`
 	LeastStrip     unit.Length    `yaml:"least-strip,omitempty" default:"50 mm" min:"20 mm" max:"500 mm" doc:"narrowest strip glued into a part, as sawn"`
-	LeastOffcut    [2]unit.Length `yaml:"least-offcut,omitempty" default:"300 mm, 150 mm" doc:"smaller pieces are waste: length and width"`
-	TipClearance   unit.Length    `yaml:"tip-clearance,omitempty" default:"3 mm" doc:"wood left before the tip of a screw under a show face"`
+	LeastOffcut    [2]unit.Length `yaml:"least-offcut,omitempty" zero:"no" default:"300 mm, 150 mm" doc:"smaller pieces are waste: length and width"`
+	TipClearance   unit.Length    `yaml:"tip-clearance,omitempty" zero:"no" default:"3 mm" doc:"wood left before the tip of a screw under a show face"`
 	Spares         float64        `yaml:"spares-percent,omitempty" default:"10" min:"0" max:"100" doc:"spare screws and pins"`
 	Overbend       unit.Angle     `yaml:"overbend,omitempty" min:"-30 deg" max:"30 deg" doc:"added to each bend on the form"`
 	DrySkin        bool           `yaml:"bend-dry,omitempty" doc:"skins are bent without softening; left out: soften where asked"`

@@ -25,23 +25,23 @@ type Clamp struct {
 // Glue is a glue as its label says; what is left out follows the usual figures
 // of its class.
 type Glue struct {
-	Class    string  `yaml:"class" need:"true" one:"pva-white|pva-yellow|urea|hide-hot|hide-liquid|epoxy-slow|polyurethane" doc:"class of glue"`
-	Name     string  `yaml:"name,omitempty" doc:"what stands on the bottle"`
-	Open     float64 `yaml:"open-minutes,omitempty" min:"0" max:"1000" doc:"spread glue may lie open before parts meet"`
-	Assembly float64 `yaml:"assembly-minutes,omitempty" min:"0" max:"1000" doc:"from the first spread to the last clamp"`
-	Clamp    float64 `yaml:"clamp-minutes,omitempty" min:"0" max:"10000" doc:"time in the clamps"`
-	Full     float64 `yaml:"full-hours,omitempty" min:"0" max:"1000" doc:"until it may be stressed"`
-	ColdestC float64 `yaml:"coldest-c,omitempty" min:"-20" max:"40" doc:"least temperature of shop and wood, in degrees Celsius"`
+	Class    string   `yaml:"class" need:"true" one:"pva-white|pva-yellow|urea|hide-hot|hide-liquid|epoxy-slow|polyurethane" doc:"class of glue"`
+	Name     string   `yaml:"name,omitempty" doc:"what stands on the bottle"`
+	Open     float64  `yaml:"open-minutes,omitempty" zero:"no" min:"0" max:"1000" doc:"spread glue may lie open before parts meet"`
+	Assembly float64  `yaml:"assembly-minutes,omitempty" zero:"no" min:"0" max:"1000" doc:"from the first spread to the last clamp"`
+	Clamp    float64  `yaml:"clamp-minutes,omitempty" zero:"no" min:"0" max:"10000" doc:"time in the clamps"`
+	Full     float64  `yaml:"full-hours,omitempty" zero:"no" min:"0" max:"1000" doc:"until it may be stressed"`
+	ColdestC *float64 `yaml:"coldest-c,omitempty" min:"-20" max:"40" doc:"least temperature of shop and wood, in degrees Celsius"`
 }
 
 // Coat is a finish as its label says; what is left out follows the usual
 // figures of its class.
 type Coat struct {
 	Name     string  `yaml:"name,omitempty" doc:"what stands on the tin"`
-	Coats    int     `yaml:"coats,omitempty" min:"0" max:"20" doc:"how many"`
-	Recoat   float64 `yaml:"recoat-hours,omitempty" min:"0" max:"1000" doc:"hours before the next coat"`
-	Cure     float64 `yaml:"cure-days,omitempty" min:"0" max:"365" doc:"days until it may be used and wiped"`
-	Coverage float64 `yaml:"coverage-m2-per-litre,omitempty" min:"0" max:"200" doc:"square metres to the litre, one coat"`
+	Coats    int     `yaml:"coats,omitempty" zero:"no" min:"0" max:"20" doc:"how many"`
+	Recoat   float64 `yaml:"recoat-hours,omitempty" zero:"no" min:"0" max:"1000" doc:"hours before the next coat"`
+	Cure     float64 `yaml:"cure-days,omitempty" zero:"no" min:"0" max:"365" doc:"days until it may be used and wiped"`
+	Coverage float64 `yaml:"coverage-m2-per-litre,omitempty" zero:"no" min:"0" max:"200" doc:"square metres to the litre, one coat"`
 }
 
 // Working is when, where and by how many the work is done.
