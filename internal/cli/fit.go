@@ -118,6 +118,9 @@ func printFit(w io.Writer, show func(unit.Length) string, o fit.Opening) {
 		for _, g := range f.Gaps {
 			line("  gap at the "+g.Edge, "%s and %s", show(g.Ends[0]), show(g.Ends[1]))
 		}
+		if f.Between != nil {
+			line("  gap where they meet", "%s", show(f.Between.Ends[0]))
+		}
 	}
 	if b := o.Box; b != nil {
 		takes := show(b.Most)

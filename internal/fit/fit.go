@@ -79,7 +79,8 @@ type Front struct {
 	Corners [4]unit.Length `json:"corners"`
 	Outline geom.Outline   `json:"outline,omitempty"` // in the opening's plane, as it ends up; none for a pair of doors
 	Gap     unit.Length    `json:"gap"`               // wanted
-	Gaps    []Gap          `json:"gaps,omitempty"`    // left, right, bottom, top
+	Gaps    []Gap          `json:"gaps,omitempty"`    // left, right, bottom, top; of a pair of doors round both
+	Between *Gap           `json:"between,omitempty"` // where a pair of doors meets; Plane is off both together
 }
 
 // Gap is the gap along one edge, at both its ends: the lower and the upper,

@@ -39,6 +39,9 @@ func (f *fitting) front() {
 	kept := slices.Contains(f.op.Kept, p.Letter)
 	pair := !slices.ContainsFunc(p.Places, func(at build.Place) bool { return at.Name == f.op.Name })
 	switch {
+	case pair && kept && fr.Inset:
+		f.keepPair(fr, p)
+		return
 	case !fr.Inset || pair:
 		if kept {
 			fr.Verdict = AsIs
@@ -113,71 +116,107 @@ func corners(o geom.Outline) (radius [4]unit.Length) {
 // keepFront sets a front that is cut into the opening: even at both sides,
 // the gap below, and says what to plane where.
 func (f *fitting) keepFront(fr *Front, p build.Part) {
-	s := f.out.Shape
 	o := cutFront(p, f.op.Name)
 	w, h, radius := o.Bounds().Width(), o.Bounds().Height(), corners(o)
-	back := s.Setback(fr.Gap)
-	x, y := f.set(w, h, back)
-	ends := func(edge int) [2]geom.Point {
-		return [4][2]geom.Point{
-			opening.Left: {geom.P(x, y), geom.P(x, y+h)}, opening.Right: {geom.P(x+w, y), geom.P(x+w, y+h)},
-			opening.Bottom: {geom.P(x, y), geom.P(x+w, y)}, opening.Top: {geom.P(x, y+h), geom.P(x+w, y+h)},
-		}[edge]
+	x, y := f.set(w, h, f.out.Shape.Setback(fr.Gap))
+	fr.Width, fr.Height, fr.Corners = w, h, radius
+	wide := f.gaps(fr, x, y, w, h)
+	fr.Outline = f.planed(x, y, w, h, fr.Gaps, radius)
+	in := planes(fr.Gaps)
+	var do []string
+	for i, name := range edgeNames {
+		if in[i] > 0 {
+			do = append(do, fmt.Sprintf("Front %s is cut. %s its %s edge: %s.", fr.Letter, planeWord(in[i]), name, f.amounts(i, fr.Gaps[i].Plane)))
+		}
 	}
-	fr.Verdict = AsIs
-	var wide, do []string
-	seen := max(seenOver, fr.Gap/2)
-	in := [4]unit.Length{}
+	do = append(do, f.throughBands(fr.Letter, p, f.op.Name, in)...)
+	f.judge(fr, "front "+fr.Letter+", which is cut,", "Front "+fr.Letter+" is cut", wide, append(do, f.rounded(fr, radius)...))
+}
+
+// gaps are those round a front of w × h whose lower left corner is set at x, y,
+// after what is planed off; wide are those that would be seen.
+func (f *fitting) gaps(fr *Front, x, y, w, h unit.Length) (wide []string) {
+	s := f.out.Shape
+	back := s.Setback(fr.Gap)
+	ends := [4][2]geom.Point{
+		opening.Left: {geom.P(x, y), geom.P(x, y+h)}, opening.Right: {geom.P(x+w, y), geom.P(x+w, y+h)},
+		opening.Bottom: {geom.P(x, y), geom.P(x+w, y)}, opening.Top: {geom.P(x, y+h), geom.P(x+w, y+h)},
+	}
 	for i, name := range edgeNames {
 		g := Gap{Edge: name}
-		for k, at := range ends(i) {
+		for k, at := range ends[i] {
 			g.Ends[k] = s.Margin(i, at)
-			if short := back[i] - g.Ends[k]; short > tenth {
-				g.Plane[k] = short.RoundUp(f.step())
-				g.Ends[k] += g.Plane[k]
-			}
-			in[i] = max(in[i], g.Plane[k])
 		}
-		g.Ends[0], g.Ends[1] = g.Ends[0].Round(f.step()), g.Ends[1].Round(f.step())
-		if most := max(g.Ends[0], g.Ends[1]) - back[i]; most > seen {
+		if most := f.trim(&g, back[i]); most > seen(fr.Gap) {
 			wide = append(wide, fmt.Sprintf("%s at the %s", f.show(max(g.Ends[0], g.Ends[1])), name))
 		}
 		fr.Gaps = append(fr.Gaps, g)
 	}
-	fr.Width, fr.Height, fr.Corners = w, h, radius
-	fr.Outline = f.planed(x, y, w, h, fr.Gaps, radius)
-	for i, name := range edgeNames {
-		if in[i] > 0 {
-			fr.Verdict = ToPlane
-			do = append(do, fmt.Sprintf("Front %s is cut. %s its %s edge: %s.", fr.Letter, planeWord(in[i]), name, f.amounts(i, fr.Gaps[i].Plane)))
+	return wide
+}
+
+// trim planes what a gap is short of, and gives by how much it is too wide.
+func (f *fitting) trim(g *Gap, wanted unit.Length) unit.Length {
+	for k := range g.Ends {
+		if short := wanted - g.Ends[k]; short > tenth {
+			g.Plane[k] = short.RoundUp(f.step())
+			g.Ends[k] += g.Plane[k]
 		}
+		g.Ends[k] = g.Ends[k].Round(f.step())
 	}
-	do = append(do, f.throughBands(fr, p, in)...)
+	return max(g.Ends[0], g.Ends[1]) - wanted
+}
+
+// seen is by how much a gap may be wider than wanted before it is seen.
+func seen(gap unit.Length) unit.Length { return max(seenOver, gap/2) }
+
+// planes is the most that comes off each edge.
+func planes(all []Gap) (in [4]unit.Length) {
+	for i, g := range all {
+		in[i] = max(g.Plane[0], g.Plane[1])
+	}
+	return in
+}
+
+// rounded says which corners of a front are too full for those of the opening.
+func (f *fitting) rounded(fr *Front, radius [4]unit.Length) (do []string) {
 	for i, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
-		if want := s.Radius[i] - fr.Gap; want-radius[i] > cornerBy {
-			if fr.Verdict == AsIs {
-				fr.Verdict = ToPlane
-			}
+		if want := f.out.Shape.Radius[i] - fr.Gap; want-radius[i] > cornerBy {
 			do = append(do, fmt.Sprintf("Front %s is cut. Round its %s corner on, from R %s to R %s.", fr.Letter, name, f.show(radius[i]), f.show(want)))
 			fr.Corners[i] = want
 		}
 	}
-	if len(wide) > 0 { // what to plane is known when the lip is on
+	return do
+}
+
+// judge says what becomes of fronts that are cut: nothing where there is
+// nothing to do, planed where do says how, of no use where gaps are too wide.
+func (f *fitting) judge(fr *Front, who, are string, wide, do []string) {
+	switch {
+	case len(wide) > 0: // what to plane is known when the lip is on
 		fr.Verdict = ToRemake
-		do = []string{fmt.Sprintf("Front %s is cut and too small here: gaps of %s, wanted %s. Glue a lip on and fit it again, or make a new one.", fr.Letter, strings.Join(wide, ", "), f.show(fr.Gap))}
+		do = []string{fmt.Sprintf("%s and too small here: gaps of %s, wanted %s. Glue a lip on and fit it again, or make a new one.", are, strings.Join(wide, ", "), f.show(fr.Gap))}
 		f.find(finding.Finding{
 			ID: "fit-front-small", Level: finding.Stop,
-			Says:   fmt.Sprintf("%s: front %s, which is cut, leaves gaps of %s; %s are wanted.", f.op.Name, fr.Letter, strings.Join(wide, ", "), f.show(fr.Gap)),
-			Figure: wide[0], Limit: f.show(fr.Gap + seen), Source: "common practice, no source",
+			Says:   fmt.Sprintf("%s: %s leaves gaps of %s; %s are wanted.", f.op.Name, who, strings.Join(wide, ", "), f.show(fr.Gap)),
+			Figure: wide[0], Limit: f.show(fr.Gap + seen(fr.Gap)), Source: "common practice, no source",
 			Advice: "Glue a lip on and fit it again, or use it elsewhere and make a new one: take it out of the record's cut parts.",
 		})
-	} else if fr.Verdict == ToPlane {
+	case len(do) > 0:
+		fr.Verdict = ToPlane
+		in := planes(fr.Gaps)
+		most := max(in[0], in[1], in[2], in[3])
+		if fr.Between != nil {
+			most = max(most, fr.Between.Plane[0], fr.Between.Plane[1])
+		}
 		f.find(finding.Finding{
 			ID: "fit-front-plane", Level: finding.Care,
-			Says:   fmt.Sprintf("%s: front %s, which is cut, does not go in with its gap of %s as it is.", f.op.Name, fr.Letter, f.show(fr.Gap)),
-			Figure: f.show(max(in[0], in[1], in[2], in[3])), Source: "the opening as measured",
+			Says:   fmt.Sprintf("%s: %s does not go in with its gap of %s as it is.", f.op.Name, who, f.show(fr.Gap)),
+			Figure: f.show(most), Source: "the opening as measured",
 			Advice: strings.Join(do, " "),
 		})
+	default:
+		fr.Verdict = AsIs
 	}
 	f.out.Do = append(f.out.Do, do...)
 }
@@ -263,13 +302,14 @@ func edgesIn(p build.Part, name string) [4]build.Edge {
 	return edges
 }
 
-// throughBands warns where planing goes through an edge band.
-func (f *fitting) throughBands(fr *Front, p build.Part, in [4]unit.Length) (do []string) {
-	edges := edgesIn(p, f.op.Name)
+// throughBands warns where planing goes through an edge band of a part at a
+// place.
+func (f *fitting) throughBands(letter string, p build.Part, place string, in [4]unit.Length) (do []string) {
+	edges := edgesIn(p, place)
 	for i, name := range edgeNames {
 		for _, b := range p.Bands {
 			if b.Edge == edges[i] && in[i] >= b.Thickness {
-				do = append(do, fmt.Sprintf("Planing %s off goes through the band of %s at the %s of front %s: put a new band on afterwards, and plane by its thickness more.", f.show(in[i]), f.show(b.Thickness), name, fr.Letter))
+				do = append(do, fmt.Sprintf("Planing %s off goes through the band of %s at the %s of front %s: put a new band on afterwards, and plane by its thickness more.", f.show(in[i]), f.show(b.Thickness), name, letter))
 			}
 		}
 	}

@@ -157,6 +157,7 @@ func (s *set) setBy(f *flow, all []openings.Opening) {
 			continue
 		}
 		var gaps [4]string
+		between := ""
 		if o.Front != nil && len(o.Front.Gaps) == len(gaps) {
 			for i, g := range o.Front.Gaps {
 				gaps[i] = s.figs(g.Ends[0])
@@ -165,8 +166,11 @@ func (s *set) setBy(f *flow, all []openings.Opening) {
 				}
 			}
 		}
+		if o.Front != nil && o.Front.Between != nil {
+			between = ", " + s.figs(o.Front.Between.Ends[0]) + " where they meet"
+		}
 		rows = append(rows, []string{
-			document.Capital(o.Name), s.outOfTrue(o), join2(gaps[0], gaps[1]), join2(gaps[2], gaps[3]),
+			document.Capital(o.Name), s.outOfTrue(o), join2(gaps[0], gaps[1]) + between, join2(gaps[2], gaps[3]),
 			s.packersText(o), s.spacersText(o), s.screwsText(o),
 		})
 	}

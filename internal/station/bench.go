@@ -254,6 +254,9 @@ func (w pieceOfWork) fits(o, planned fit.Opening) []BenchFits {
 			}
 			add("Gap at the "+g.Edge, g.Ends[0], old, known, gap)
 		}
+		if f.Between != nil {
+			add("Gap where the doors meet", f.Between.Ends[0], f.Gap, true, "")
+		}
 	}
 	if b := o.Box; b != nil {
 		pb := planned.Box

@@ -1,0 +1,104 @@
+package fit_test
+
+import (
+	"strings"
+	"testing"
+
+	"casewright/internal/build"
+	"casewright/internal/fit"
+	"casewright/internal/piece"
+	"casewright/internal/record"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+)
+
+// pair is a case with a pair of inset doors, its opening 800 × 700.
+func pair(t *testing.T, gap unit.Length) (piece.Piece, shop.Shop) {
+	p, s := drawer(t, sideRunner, 800*mm, gap)
+	p.Case.Height = 700*mm + 2*s.Panels["oak-18"].Thickness
+	s.Bands = map[string]shop.Band{"veneer": {Thickness: mm / 2}}
+	s.Hardware["hinge"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Fixed: new(-2 * mm), Setback: 37 * mm}
+	p.Inside = piece.Opening{Door: &piece.Door{Hinge: "hinge", Front: "inset", Hung: "pair", Gap: gap, Thickness: 18 * mm}}
+	p.Materials["doors"] = "oak-18"
+	return p, s
+}
+
+// A pair of doors that is cut, in an opening that came out otherwise (sums
+// worked by hand). Planned is 800 × 700, each door 397 × 696, three gaps of 2.
+func TestPairThatIsCut(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		gap     float64
+		widths  [3]float64 // top, middle, bottom
+		high    float64
+		verdict fit.Verdict
+		sides   [2]float64 // gap at the left: below, above; the right is its mirror image
+		planed  [2]float64 // the same, planed
+		between float64
+		meet    float64 // planed where they meet, both together
+		ends    float64 // planed above
+		says    string
+	}{
+		{"as planned", 2, [3]float64{800, 800, 800}, 700, fit.AsIs, [2]float64{2, 2}, [2]float64{}, 2, 0, 0, ""},
+		{"1.5 wider: a third to each gap", 2, [3]float64{801.5, 801.5, 801.5}, 700, fit.AsIs, [2]float64{2.5, 2.5}, [2]float64{}, 2.5, 0, 0, ""},
+		{"1 narrower: off where they meet", 2, [3]float64{799, 799, 799}, 700, fit.ToPlane, [2]float64{2, 2}, [2]float64{}, 2, 1, 0, "plane the edges where they meet: 1 mm off both together"},
+		{"2 narrower at the top: 1 off each side there", 2, [3]float64{798, 799, 800}, 700, fit.ToPlane, [2]float64{2, 2}, [2]float64{0, 1}, 2, 0, 0, "the left edge of the left door: 0 mm at the bottom, 1 mm at the top"},
+		{"1 lower", 2, [3]float64{800, 800, 800}, 699, fit.ToPlane, [2]float64{2, 2}, [2]float64{}, 2, 0, 1, "their upper edges, across both: 1 mm along its whole length"},
+		{"6 wider: 4 in each gap", 2, [3]float64{806, 806, 806}, 700, fit.ToRemake, [2]float64{4, 4}, [2]float64{}, 4, 0, 0, "too small here: gaps of 4 mm at the left, 4 mm at the right, 4 mm where they meet"},
+		{"gaps of 6 may be 2.5 wider, farther than hinges turn", 6, [3]float64{807.5, 807.5, 807.5}, 700, fit.ToShim, [2]float64{8.5, 8.5}, [2]float64{}, 8.5, 0, 0, "Shim the hinge plates"},
+	} {
+		p, s := pair(t, unit.MM(c.gap))
+		was, _, _ := fits(t, p, s, record.Record{})
+		o := square("opening", 800, c.high)
+		for i, w := range c.widths {
+			o.Widths[i] = unit.MM(w)
+		}
+		_, all, findings := fits(t, p, s, record.Record{Openings: []record.MeasuredOpening{o}, Cut: cutOf(was, build.RoleDoor)})
+		got := of(t, all, "opening")
+		f := got.Front
+		if f.Verdict != c.verdict || f.Between == nil || len(f.Gaps) != 4 || len(f.Outline) != 0 {
+			t.Errorf("%s: %+v", c.name, f)
+			continue
+		}
+		near := func(what string, got unit.Length, want float64) {
+			if (got - unit.MM(want)).Abs() > unit.MM(0.06) {
+				t.Errorf("%s: %s %v, want %v", c.name, what, got, want)
+			}
+		}
+		for i := range 2 {
+			for k := range 2 {
+				near("gap at the "+f.Gaps[i].Edge, f.Gaps[i].Ends[k], c.sides[k])
+				near("planed at the "+f.Gaps[i].Edge, f.Gaps[i].Plane[k], c.planed[k])
+			}
+		}
+		near("between", f.Between.Ends[0], c.between)
+		near("planed where they meet", f.Between.Plane[1], c.meet)
+		near("planed above", f.Gaps[3].Plane[0], c.ends)
+		near("planed below", f.Gaps[2].Plane[0], 0)
+		if do := strings.Join(got.Do, " "); !strings.Contains(do, c.says) || (c.says == "") != (do == "") {
+			t.Errorf("%s: says %q", c.name, do)
+		}
+		want := map[fit.Verdict]string{fit.ToPlane: "fit-front-plane", fit.ToRemake: "fit-front-small"}[c.verdict]
+		if (want != "") != (len(findings) == 1) || want != "" && findings[0].ID != want {
+			t.Errorf("%s: findings %+v", c.name, findings)
+		}
+	}
+}
+
+// Planing a pair where it meets goes through the bands there, and a pair that
+// is not cut is told to be planed when it hangs.
+func TestPairThroughItsBands(t *testing.T) {
+	p, s := pair(t, 2*mm)
+	p.Inside.Door.Edges = "veneer"
+	was, _, _ := fits(t, p, s, record.Record{})
+	r := record.Record{Openings: []record.MeasuredOpening{square("opening", 798, 700)}, Cut: cutOf(was, build.RoleDoor)}
+	_, all, _ := fits(t, p, s, r)
+	if do := strings.Join(of(t, all, "opening").Do, " "); strings.Count(do, "goes through the band") != 2 || !strings.Contains(do, "at the right of front") || !strings.Contains(do, "at the left of front") {
+		t.Errorf("says %q", do)
+	}
+	r.Cut = nil
+	_, all, _ = fits(t, p, s, r)
+	if got := of(t, all, "opening"); got.Front.Verdict != fit.ToMake || got.Front.Between != nil || len(got.Do) != 1 {
+		t.Errorf("%s, says %q", got.Front.Verdict, got.Do)
+	}
+}
