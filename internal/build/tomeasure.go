@@ -2,6 +2,7 @@ package build
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"casewright/internal/shop"
@@ -9,8 +10,9 @@ import (
 )
 
 // toMeasure marks the parts that are cut once the openings are measured: box
-// parts, and fronts and doors that lie within an opening. Packers wait with
-// them where no panel must be cut up for other parts before. Where one must,
+// parts, and fronts and doors that lie within an opening. Packers of solid wood
+// wait with them, since the opening says how thick they are, others where no
+// panel must be cut up for other parts before. Where one must,
 // what is fitted comes out of it as a blank, larger than the part.
 func (b *builder) toMeasure() {
 	fitted := map[string]bool{} // letters
@@ -31,11 +33,12 @@ func (b *builder) toMeasure() {
 		shared[p.Material] = shared[p.Material] || ofCase
 		early[p.Material] = early[p.Material] || ofCase && !b.isCut(p)
 	}
+	measured := slices.Contains(slices.Collect(maps.Values(fitted)), true)
 	b.blanks(func(p Part) bool { return !p.Solid && fitted[p.Letter] && shared[p.Material] }, early)
 	for i := range b.m.Parts {
 		p := &b.m.Parts[i]
 		mixed := !p.Solid && early[p.Material]
-		p.ToMeasure = fitted[p.Letter] || p.Role == RolePacker && late[p.Material] && !mixed
+		p.ToMeasure = fitted[p.Letter] || p.Role == RolePacker && (p.Solid && measured || late[p.Material] && !mixed)
 		if toCome := b.need(*p) - p.OffSaw.count(); fitted[p.Letter] && mixed && toCome > 0 {
 			p.ToMeasure = b.blank(p) || p.OffSaw != nil
 		}

@@ -21,6 +21,9 @@ func (m *maker) openings() {
 		return
 	}
 	m.measure(late)
+	for _, w := range m.Woods {
+		m.millLast(w, m.latePackers(w), "")
+	}
 	m.breakDown(true)
 	m.size()
 	m.band(true)

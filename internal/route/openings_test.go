@@ -147,3 +147,68 @@ func TestBlanksAreSawnTwice(t *testing.T) {
 		t.Errorf("%d blanks", seen)
 	}
 }
+
+// TestSolidPackersAreMilledLast: packers of solid wood come to their thickness
+// and size after the openings are measured and before they are fitted, all
+// else of that wood before; each stick is milled to thickness once.
+func TestSolidPackersAreMilledLast(t *testing.T) {
+	for name, change := range map[string]func(*piece.Piece){
+		"of the frame's wood":      func(p *piece.Piece) { p.Materials["packers"] = "white-oak" },
+		"of a wood with the boxes": func(p *piece.Piece) { p.Materials["packers"], p.Materials["boxes"] = "white-oak", "white-oak" },
+		"of a wood of their own":   func(p *piece.Piece) { p.Materials["packers"] = "maple" },
+	} {
+		in := input(t, "record-cabinet", func(p *piece.Piece, s *shop.Shop, _ *record.Record) {
+			p.Thicknesses = map[string]unit.Length{"boxes": 12 * unit.Millimetre, "frame": p.Frame.Thickness}
+			s.Woods["maple"] = s.Woods["white-oak"]
+			change(p)
+		})
+		r := route.Make(in)
+		at := slices.IndexFunc(r.Steps, func(s route.Step) bool { return s.Title == "Measure the openings" }) + 1
+		if at == 0 {
+			t.Fatalf("%s: openings are not measured", name)
+		}
+		packers := 0
+		for _, p := range in.Model.Parts {
+			if !p.Solid {
+				continue
+			}
+			var last []route.Step
+			for _, s := range r.Steps {
+				if s.Op == route.Mill && strings.Contains(s.Title, "to thickness") && slices.Contains(s.Parts, p.Letter) {
+					last = append(last, s)
+				}
+			}
+			if len(last) != 1 {
+				t.Errorf("%s: %s %s is milled to thickness %d times", name, p.Letter, p.Name, len(last))
+				continue
+			}
+			packer := p.Role == build.RolePacker
+			if packer {
+				packers++
+				fitted := first(r, p.Letter, route.Fit)
+				if n := lastOf(r, p.Letter, route.Size); n < last[0].N || !slices.Contains(last[0].After, at) || fitted < n {
+					t.Errorf("%s: %s milled in %d, sawn in %d, fitted in %d, openings measured in %d", name, p.Letter, last[0].N, n, fitted, at)
+				}
+			}
+			if packer != (last[0].N > at) || packer != strings.Contains(last[0].What, "as measured") {
+				t.Errorf("%s: %s %s has its thickness in step %d, openings are measured in %d", name, p.Letter, p.Name, last[0].N, at)
+			}
+		}
+		if packers == 0 {
+			t.Errorf("%s: no solid packers", name)
+		}
+		hours := 0.0
+		for _, s := range r.Steps {
+			if s.Op == route.Mill && strings.HasPrefix(s.Title, "Mill ") {
+				if strings.HasSuffix(s.Title, "oversize") {
+					hours += s.Units
+				} else {
+					hours -= s.Units
+				}
+			}
+		}
+		if hours > 1e-9 || hours < -1e-9 {
+			t.Errorf("%s: %v sticks are milled over size and not to thickness, or the other way", name, hours)
+		}
+	}
+}

@@ -122,16 +122,11 @@ func (m *maker) mill(w yard.Wood) {
 	if len(mine) == 0 {
 		return
 	}
-	n, settings := 0, map[unit.Length]bool{}
-	var together, thin []string
+	n, settings := countSticks(mine)
+	var together []string
 	for _, s := range mine {
-		n += s.Count
-		settings[s.Thickness] = true
 		if s.Parts > 1 || s.Length > m.parts[s.Letter].Rough.Length {
 			together = append(together, fmt.Sprintf("%s %s, %d to a stick of %s", s.Letter, s.Name, s.Parts, m.Show(s.Length)))
-		}
-		if s.Carrier {
-			thin = append(thin, s.Letter+" "+s.Name)
 		}
 	}
 	each := float64(n) / float64(m.n)
@@ -146,24 +141,71 @@ func (m *maker) mill(w yard.Wood) {
 		Mind:  []Work{SolidWood},
 	})
 	m.add(Step{
-		Op: Mill, Title: fmt.Sprintf("Mill %s oversize", w.Called()), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
+		Op: Mill, Title: fmt.Sprintf("Mill %s oversize", w.Called()), Parts: w.Parts, Setups: settings, Units: each, Machine: "jointer and planer",
 		Wait: restTime, WaitFor: "the wood to settle, on stickers",
 		What:  fmt.Sprintf("Flatten one face, joint one edge square to it, plane the other face parallel, %s over final thickness. Stack on stickers for a day or two.", m.Show(restOver)),
 		Why:   "Fresh faces let tension out; what cups in the night is planed straight before it is a part.",
 		Check: "Sight along each; two sticks held to the light show no gap. Mark face and edge: they are the references from here on.",
 		Mind:  []Work{Milling, SolidWood},
 	})
-	final := "Flatten the marked face again, joint the marked edge, plane to final thickness; all sticks of one thickness at one setting, the spare first."
-	if len(thin) > 0 {
-		final += " On a carrier board go, being thinner than the planer takes: " + and(thin) + "."
+	late := m.latePackers(w)
+	left := ""
+	if len(late) > 0 {
+		left = fmt.Sprintf(" Left %s over until the openings are measured: %s.", m.Show(restOver), m.names(late))
 	}
+	m.millLast(w, without(w.Parts, late), left)
+	m.edgeGlue(w)
+}
+
+// countSticks is how many sticks there are, and of how many thicknesses.
+func countSticks(all []Stick) (n, settings int) {
+	thick := map[unit.Length]bool{}
+	for _, s := range all {
+		n += s.Count
+		thick[s.Thickness] = true
+	}
+	return n, len(thick)
+}
+
+// latePackers are the packers of a wood whose thickness waits for the measured
+// openings: it brings the runners in line with their edges.
+func (m *maker) latePackers(w yard.Wood) []string {
+	var out []string
+	for _, l := range w.Parts {
+		if p := m.parts[l]; p.Role == build.RolePacker && p.ToMeasure && !slices.Contains(w.Glued, l) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// millLast brings settled sticks of a wood to their thickness; left says what
+// is not.
+func (m *maker) millLast(w yard.Wood, letters []string, left string) {
+	mine := slices.DeleteFunc(sticks(w, m.parts, m.n, m.Shop.Milling()), func(s Stick) bool { return !slices.Contains(letters, s.Letter) })
+	if len(mine) == 0 {
+		return
+	}
+	var thin []string
+	for _, s := range mine {
+		if s.Carrier {
+			thin = append(thin, s.Letter+" "+s.Name)
+		}
+	}
+	title, what := fmt.Sprintf("Mill %s to thickness", w.Called()), "Flatten the marked face again, joint the marked edge, plane to final thickness; all sticks of one thickness at one setting, the spare first."
+	if m.measured > 0 {
+		title, what = title+" as measured", what+" The thickness of each packer as measured, from the fitting card: it brings the runner in line with the edge of the opening."
+	}
+	if len(thin) > 0 {
+		what += " On a carrier board go, being thinner than the planer takes: " + and(thin) + "."
+	}
+	n, settings := countSticks(mine)
 	m.add(Step{
-		Op: Mill, Title: fmt.Sprintf("Mill %s to thickness", w.Called()), Parts: w.Parts, Setups: len(settings), Units: each, Machine: "jointer and planer",
-		What: final, Why: "Parts of one thickness from one setting meet flush; a second day's setting is never quite the first's.",
+		Op: Mill, Title: title, Parts: letters, After: []int{m.measured}, Setups: settings, Units: float64(n) / float64(m.n), Machine: "jointer and planer",
+		What: what + left, Why: "Parts of one thickness from one setting meet flush; a second day's setting is never quite the first's.",
 		Check: "Caliper at four corners of the first and the last stick: no more than 0.1 mm (0.004 in) apart.",
 		Mind:  []Work{Milling, SolidWood},
 	})
-	m.edgeGlue(w)
 }
 
 // sizer is the saw that rough-cuts: a table saw where there is one.
