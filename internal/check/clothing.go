@@ -46,7 +46,10 @@ func clothing(in Input) []finding.Finding {
 		return nil
 	}
 	fix := "tell the customer to fix it to the wall"
-	if in.Piece.Use.Anchor {
+	switch {
+	case in.Piece.Base != nil && in.Piece.Base.Kind == "casters":
+		fix = "set it on feet, legs or a plinth: on casters it cannot be fixed to the wall"
+	case in.Piece.Use.Anchor:
 		fix = "tell the customer never to take it off the wall"
 	}
 	return []finding.Finding{{

@@ -82,3 +82,26 @@ func TestSizesOfTheBase(t *testing.T) {
 		}
 	}
 }
+
+// What rolls cannot be fixed to a wall, by whom ever; all else can.
+func TestCastersAreNotFixed(t *testing.T) {
+	const head = "format: 1\nname: x\nunits: mm\nmaterials: {case: ply, base: oak}\ncase: {kind: carcass, width: 600, height: 400, depth: 300}\n"
+	const casters, legs = "base: {kind: casters, height: 75, hardware: c}\n", "base: {kind: legs, height: 75}\n"
+	for _, c := range []struct{ text, path string }{
+		{casters + "use: {anchored: yes}\n", "use.anchored is yes, but the piece stands on casters, and what rolls cannot be fixed to a wall. Leave anchored out, or write feet, legs or a plinth under base.kind."},
+		{casters + "use: {anchored: yes, against: free}\n", "use.anchored is yes, but"},
+		{casters + "use: {anchored: no}\n", ""},
+		{casters, ""},
+		{legs + "use: {anchored: yes}\n", ""},
+		{"use: {anchored: yes}\n", ""},
+		{casters + "customer: {name: N, fixed-by: maker}\n", "customer.fixed-by is maker, but the piece stands on casters"},
+		{casters + "customer: {name: N, fixed-by: maker}\nuse: {against: free}\n", ""},
+		{casters + "customer: {name: N}\n", ""},
+		{legs + "customer: {name: N, fixed-by: maker}\n", ""},
+	} {
+		_, err := piece.Decode("p", strings.NewReader(head+c.text))
+		if (err != nil) != (c.path != "") || err != nil && (!strings.Contains(err.Error(), c.path) || strings.Contains(err.Error(), "\n")) {
+			t.Errorf("%q: %v, want %q", c.text, err, c.path)
+		}
+	}
+}

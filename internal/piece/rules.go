@@ -42,6 +42,7 @@ func (v *Piece) rules() document.Problems {
 	if v.Base != nil {
 		r.base(v.Base, &v.Case)
 	}
+	r.rolling(v)
 	r.dates(v)
 	r.home(v.Home)
 	r.wayIn(v.WayIn)
@@ -62,6 +63,20 @@ func (r *rules) wants(given bool, path, why string) {
 func (r *rules) idle(given bool, path, why string) {
 	if given {
 		r.Say(path, "%s does nothing here: %s. Leave it out.", path, why)
+	}
+}
+
+// rolling refuses to fix to a wall what stands on casters.
+func (r *rules) rolling(v *Piece) {
+	if v.Base == nil || v.Base.Kind != "casters" || v.Use.Hung() {
+		return
+	}
+	const why = "the piece stands on casters, and what rolls cannot be fixed to a wall"
+	if v.Use.Anchor {
+		r.Say("use.anchored", "use.anchored is yes, but %s. Leave anchored out, or write feet, legs or a plinth under base.kind.", why)
+	}
+	if v.Customer != nil && v.Customer.FixedBy == "maker" && !v.Use.Free() {
+		r.Say("customer.fixed-by", "customer.fixed-by is maker, but %s. Leave fixed-by out, or write feet, legs or a plinth under base.kind.", why)
 	}
 }
 

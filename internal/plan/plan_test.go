@@ -313,6 +313,23 @@ func TestClothingScope(t *testing.T) {
 	}
 }
 
+// Storage for clothes on casters is told to stand on something else, not to be
+// fixed to the wall.
+func TestClothesOnCasters(t *testing.T) {
+	p, s := open(t, "chest")
+	p.Use.For, p.Use.Anchor = "clothing", false
+	f := find(make1(t, p, s, record.Record{}, 0).Findings, "clothing-storage")
+	if f == nil || !strings.Contains(f.Advice, "fix it to the wall.") {
+		t.Fatalf("%+v", f)
+	}
+	s.Hardware["caster"] = shop.Hardware{Kind: "caster", Height: unit.In(5), Screws: 4, Length: unit.In(2), Width: unit.In(2)}
+	p.Base = &piece.Base{Kind: "casters", Height: unit.In(5), Hardware: "caster", InsetX: unit.In(1), InsetY: unit.In(1)}
+	f = find(make1(t, p, s, record.Record{}, 0).Findings, "clothing-storage")
+	if f == nil || !strings.Contains(f.Advice, "set it on feet, legs or a plinth: on casters it cannot be fixed") {
+		t.Errorf("%+v", f)
+	}
+}
+
 // A part that is cut already is not laid out again.
 func TestCutPartsAreKept(t *testing.T) {
 	p, s := open(t, "record-cabinet")
