@@ -46,6 +46,14 @@ func TestDecode(t *testing.T) {
 	if err != nil || !bytes.Equal(again.Marshal(), r.Marshal()) {
 		t.Errorf("%v\n%s", err, r.Marshal())
 	}
+	r.Blanks = []record.Blanks{{Part: "M", Count: 2}, {Part: "M", Count: 1}}
+	if err := r.Validate(); err == nil || err.Error() != "blanks[1] is part M, as blanks[0] is. Add their counts in one of them." {
+		t.Error(err)
+	}
+	r.Blanks = r.Blanks[:1]
+	if twice, err := record.Decode("blanks", bytes.NewReader(r.Marshal())); err != nil || len(twice.Blanks) != 1 || twice.Blanks[0].Count != 2 {
+		t.Errorf("%+v, %v", twice.Blanks, err)
+	}
 	r.Cut[0].Count = 0
 	r.Cut = append(r.Cut, record.Cut{Part: "A", Count: 1})
 	if err := r.Validate(); err == nil || err.Error() != "cut[0].count is missing (how many). Add it.\ncut[1] is part A, as cut[0] is. Add their counts in one of them." {
@@ -63,7 +71,7 @@ func TestStartingRecordDecodes(t *testing.T) {
 		// taken off it is right as it stands.
 		shown := regexp.MustCompile(`(?m)^#(  |[a-z])`).ReplaceAll(record.New(sys), []byte("$1"))
 		r, err = record.Decode("record.yaml", bytes.NewReader(shown))
-		if err != nil || len(r.TestBends) != 1 || len(r.Cut) != 1 {
+		if err != nil || len(r.TestBends) != 1 || len(r.Cut) != 1 || len(r.Blanks) != 1 {
 			t.Errorf("%v\n%s", err, shown)
 		}
 	}
