@@ -133,13 +133,17 @@ func (b *builder) bore(l *hung) {
 		return
 	}
 	plate := fixed + own - wanted
-	advice := fmt.Sprintf("Give the door an overlay of %s", b.show(max(reach, 0)))
+	advice, or := "Take a hinge made for that overlay", ""
+	if reach > 0 {
+		advice = "Give the door an overlay of " + b.show(reach)
+		or = ", or give the door an overlay of " + b.show(reach)
+	}
 	if plate >= 0 {
-		advice = fmt.Sprintf("Take a plate of %s (from %s to %s, with a boring of %s to %s), or give the door an overlay of %s",
-			b.show(plate), b.show(max(fixed+low-wanted, 0)), b.show(fixed+high-wanted), b.show(low), b.show(high), b.show(max(reach, 0)))
+		advice = fmt.Sprintf("Take a plate of %s (from %s to %s, with a boring of %s to %s)%s",
+			b.show(plate), b.show(max(fixed+low-wanted, 0)), b.show(fixed+high-wanted), b.show(low), b.show(high), or)
 	}
 	if straight := wanted - own + h.Plate; plate < 0 && straight > 0 {
-		advice = fmt.Sprintf("Take a hinge with a straighter arm, of a fixed distance of %s, or give the door an overlay of %s", b.show(straight), b.show(max(reach, 0)))
+		advice = fmt.Sprintf("Take a hinge with a straighter arm, of a fixed distance of %s%s", b.show(straight), or)
 	}
 	if wanted < 0 {
 		advice = "Take a hinge with a crank for inset doors, whose fixed distance is about 15 mm less, with the plate to suit"

@@ -2,6 +2,7 @@ package build
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"casewright/internal/piece"
@@ -93,4 +94,17 @@ func TestOverlaidFrontsThatMeet(t *testing.T) {
 	d := &piece.Drawer{Runner: "side-runner", Front: "overlaid"}
 	p.Inside = piece.Opening{Rows: []piece.Opening{{Drawer: d}, {Drawer: d}}}
 	wantSize(t, "front", find(t, make1(t, p, s), "drawer front").Width.Size, (736-3)/2.0)
+}
+
+// A hinge that lies no door over its edge does not ask for an overlay of 0,
+// which a piece may not have.
+func TestNoOverlayOfZeroIsAdvised(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	h := s.Hardware["cup-hinge"]
+	h.Fixed, h.Boring, h.Plate = new(unit.Length(0)), 4*mm, 4*mm
+	s.Hardware["cup-hinge"] = h
+	f, ok := findingOf(make1(t, p, s), "hinge-overlay")
+	if !ok || strings.Contains(f.Advice, "an overlay of 0") || f.Fix != nil {
+		t.Errorf("got %+v", f)
+	}
 }
