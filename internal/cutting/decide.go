@@ -41,6 +41,13 @@ func (c *ruling) near() bool {
 	return c.tree != nil || t.spare < t.f.loss/2 || c.more && t.least < t.f.loss/2
 }
 
+// soon reports whether going on may settle it before a layout is looked for: where
+// the program has more to spare it cannot be ruled out as it is, and lists of what
+// may be lost come late.
+func (c *ruling) soon() bool {
+	return c.tree != nil || c.t.spare < c.t.f.loss/2 || c.t.least < c.t.f.loss/8
+}
+
 // told reports whether it came to prices by true lengths: programs with rounded
 // ones say less.
 func (c *ruling) told() bool { return c != nil && c.t.worth != nil }

@@ -153,7 +153,7 @@ func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 			return bins, too
 		}
 	}
-	if r.ruling.near() {
+	if r.ruling.near() && (r.only || r.ruling.soon()) {
 		if bins, too = r.decide(ctx, stop, math.MaxInt); bins != nil || too {
 			return bins, too
 		}
