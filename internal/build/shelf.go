@@ -24,10 +24,13 @@ const (
 	usualPin     = 5 * unit.Millimetre
 	usualPinDeep = 25 * unit.Millimetre / 2
 	shelfPlay    = 2 * unit.Millimetre  // shelf shorter than its space, in all
-	backPlay     = unit.Millimetre      // loose shelf clear of the back
 	pinBehind    = 3 * unit.Millimetre  // wood left behind a pin's hole
 	plateHalf    = 25 * unit.Millimetre // of a hinge plate's height
 )
+
+// BackPlay is how far a loose shelf stays clear of the back (common practice,
+// no source).
+const BackPlay = unit.Millimetre
 
 // Rows is where the two rows of pin holes lie behind the front edge of a side
 // of that depth: the front one at first, the back one a multiple of 32 mm
@@ -223,7 +226,7 @@ func (b *builder) fixedShelf(s piece.Shelves, c cell, m stock, h, inset unit.Len
 // looseShelves adds shelves on pins and their holes.
 func (b *builder) looseShelves(s piece.Shelves, c bay, m stock, inset unit.Length, first int, blocked []stretch, path string) {
 	length := c.clear().Less(1, "play", shelfPlay)
-	width := b.shelfDepth(s, inset, backPlay)
+	width := b.shelfDepth(s, inset, BackPlay)
 	if width.Size < 30*unit.Millimetre || length.Size < 30*unit.Millimetre {
 		b.cannot(path, "a shelf of %s × %s is too small to be of use. Set it back less, or leave it out.", b.show(length.Size), b.show(width.Size))
 		return
@@ -311,17 +314,34 @@ func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, row
 	d, deep := given(h.Diameter, usualPin), given(h.Depth, usualPinDeep)
 	missed := 0
 	for _, side := range []int{atLeft, atRight} {
-		for _, y := range []unit.Length{front, back} {
-			for _, z := range rows {
-				p := geom.Vec{X: c.walls[side].at, Y: b.sideEdge() + y, Z: c.z + z}
-				at, ok := b.spotAt(p, into[side])
-				if !ok {
-					missed++
-					continue
+		at := func(shift unit.Length) (out []spot, missed int, meet *spot) {
+			for _, y := range []unit.Length{front, back} {
+				for _, z := range rows {
+					s, ok := b.spotAt(geom.Vec{X: c.walls[side].at, Y: b.sideEdge() + y + shift, Z: c.z + z}, into[side])
+					if !ok {
+						missed++
+						continue
+					}
+					out = append(out, s)
+					if s.meets(d, deep) {
+						meet = &s
+					}
 				}
-				at.bore(d, min(deep, at.part.Thickness.Size-pinBehind), "shelf pin")
+			}
+			return out, missed, meet
+		}
+		holes, gone, meet := at(0)
+		if meet != nil { // those of the neighbour lie opposite: past them by half a pitch
+			if try, more, still := at(pitch / 2); still == nil && more == gone {
+				holes, meet = try, nil
 			}
 		}
+		missed += gone
+		least := deep
+		for _, s := range holes {
+			least = min(least, s.bore(d, min(deep, s.part.Thickness.Size-pinBehind), "shelf pin"))
+		}
+		b.pinsProud(s, c, wallNames[side], h.Depth, least, meet)
 	}
 	if missed > 0 {
 		b.once(finding.Finding{
@@ -330,6 +350,24 @@ func (b *builder) pinHoles(s piece.Shelves, c cell, front, back unit.Length, row
 			Advice: "Give fewer holes, or a smaller radius.", Source: "derived",
 		})
 	}
+}
+
+// pinsProud says so where holes are not as deep as the pins are long.
+func (b *builder) pinsProud(s piece.Shelves, c cell, where string, want, have unit.Length, meet *spot) {
+	if want-have < tenth {
+		return
+	}
+	why := ""
+	if meet != nil {
+		why = fmt.Sprintf(" and meet those from the other face of %s %s", meet.part.Name, meet.part.Letter)
+	}
+	b.once(finding.Finding{
+		ID: "pins-proud", Level: finding.Care, Place: c.name,
+		Says: fmt.Sprintf("at the %s of %s the holes for %s are %s deep%s; its pins want %s and stand %s further out",
+			where, c.name, shop.Called(b.shop.Hardware[s.Pin].Name, s.Pin), b.show(have), why, b.show(want), b.show(want-have)),
+		Figure: b.show(have), Limit: b.show(want), Source: "derived",
+		Advice: fmt.Sprintf("Take pins for holes of %s, or a thicker panel.", b.show(have)),
+	})
 }
 
 func leftOut(n int) string {
@@ -341,8 +379,8 @@ func leftOut(n int) string {
 
 // bore bores a hole for a pin or a plate's screw. Where one lies opposite it
 // already, both stop in the middle of the panel; where the same hole is there
-// already, it serves for both.
-func (s spot) bore(diameter, deep unit.Length, what string) {
+// already, it serves for both. It gives the depth that the hole has.
+func (s spot) bore(diameter, deep unit.Length, what string) unit.Length {
 	f := Feature{Kind: Hole, Region: disc(geom.P(s.x, s.y), diameter), Depth: deep, For: what}
 	t := s.part.Thickness.Size
 	for i := range s.part.Features {
@@ -352,13 +390,23 @@ func (s spot) bore(diameter, deep unit.Length, what string) {
 		}
 		if o.Face == s.face && sameOutline(o.Region, f.Region) && (o.Place == "" || o.Place == s.part.Places[s.place].Name) {
 			o.For, o.Depth = what, max(o.Depth, min(f.Depth, t-pinBehind))
-			return
+			return o.Depth
 		}
 		if o.Face != s.face && o.Depth+f.Depth > t && o.Region.Bounds().Meets(f.Region.Bounds()) {
 			o.Depth, f.Depth = min(o.Depth, t/2), min(f.Depth, t/2)
 		}
 	}
 	s.work(f)
+	return f.Depth
+}
+
+// meets says that a hole of that depth would meet one from the other face.
+func (s spot) meets(diameter, deep unit.Length) bool {
+	t, r := s.part.Thickness.Size, disc(geom.P(s.x, s.y), diameter)
+	return slices.ContainsFunc(s.part.Features, func(o Feature) bool {
+		return o.Kind == Hole && o.Face != "" && o.Face != s.face && (o.Place == "" || o.Place == s.part.Places[s.place].Name) &&
+			o.Depth+min(deep, t-pinBehind) > t && o.Region.Bounds().Meets(r.Bounds())
+	})
 }
 
 // comesIn checks that a shelf longer than the frame's opening can be put in:

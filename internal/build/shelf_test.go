@@ -2,6 +2,7 @@ package build
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -168,21 +169,51 @@ func TestFixedShelves(t *testing.T) {
 	}
 }
 
-// Two rows of pins opposite each other stop in the middle of a thin divider.
+// Rows of pins opposite each other in a thin divider would meet: those of one
+// face lie half a pitch further in, as deep as pins are long.
 func TestPinsOpposite(t *testing.T) {
 	p, s := plain(t)
 	shelf := &piece.Shelves{OnPins: 1, Pin: "pin-5", Holes: 4}
 	p.Inside = piece.Opening{Columns: []piece.Opening{{Shelves: shelf}, {Shelves: shelf}}}
 	m := make1(t, p, s)
-	n := 0
-	for _, f := range find(t, m, "divider").Features {
+	div := find(t, m, "divider")
+	n, rows := 0, map[unit.Length]int{}
+	for _, f := range div.Features {
 		if f.For == "shelf pin" {
 			n++
-			wantSize(t, "pin hole", f.Depth, 9)
+			wantSize(t, "pin hole", f.Depth, 12)
+			at := f.Region.Bounds()
+			rows[((at.Min.Y+at.Max.Y)/2).Round(mm/100)]++
 		}
 	}
-	if n != 16 {
-		t.Errorf("%d holes, want 16", n)
+	if n != 16 || len(rows) != 4 {
+		t.Errorf("%d holes in %d rows, want 16 in 4: %v", n, len(rows), rows)
+	}
+	for _, o := range div.Features {
+		for _, f := range div.Features {
+			if o.For == "shelf pin" && f.For == "shelf pin" && o.Face != f.Face && o.Region.Bounds().Meets(f.Region.Bounds()) {
+				t.Errorf("holes meet at %v", o.Region.Bounds())
+			}
+		}
+	}
+	if f, ok := findingOf(m, "pins-proud"); ok {
+		t.Errorf("got %+v", f)
+	}
+}
+
+// Pins of 12 mm in a panel of 12 mm, less 3 mm behind them, stand 3 mm proud.
+func TestPinsProud(t *testing.T) {
+	p, s := plain(t)
+	p.Inside = piece.Opening{Shelves: &piece.Shelves{OnPins: 1, Pin: "pin-5"}}
+	s.Panels = maps.Clone(s.Panels)
+	thin := s.Panels[p.Materials["case"]]
+	thin.Thickness = 12 * mm
+	s.Panels["thin"] = thin
+	p.Materials = maps.Clone(p.Materials)
+	p.Materials["case"] = "thin"
+	f, ok := findingOf(make1(t, p, s), "pins-proud")
+	if !ok || f.Figure != "9 mm" || f.Limit != "12 mm" || !strings.Contains(f.Says, "stand 3 mm further out") {
+		t.Errorf("got %+v", f)
 	}
 }
 

@@ -134,13 +134,17 @@ const (
 	looseShelf     build.Role = "loose shelf"
 )
 
-// withSides says that a part is joined to solid sides or dividers only, and
-// moves the same way as they do: their grain runs upward and its own from side
-// to side, so the widths of both run from front to back and no grain crosses.
-// A slab that lies on the case is not meant.
+// withSides says that a part is joined to solid sides or dividers only, or as
+// a divider to top and bottom, and moves the same way as they do: grain runs
+// upward or from side to side, so the widths of all run from front to back and
+// no grain crosses. A slab that lies on the case is not meant.
 func withSides(in Input, p *build.Part) bool {
+	to := []build.Role{build.RoleSide, build.RoleDivider, build.RoleShell}
+	if p.Role == build.RoleDivider {
+		to = append(to, build.RoleTop, build.RoleBottom)
+	}
 	switch {
-	case p.Role == build.RoleTop && in.Piece.Case.Top == nil, p.Role == build.RoleBottom, p.Name == "fixed shelf":
+	case p.Role == build.RoleTop && in.Piece.Case.Top == nil, p.Role == build.RoleBottom, p.Name == "fixed shelf", p.Role == build.RoleDivider:
 	default:
 		return false
 	}
@@ -153,7 +157,7 @@ func withSides(in Input, p *build.Part) bool {
 			continue
 		}
 		s := partOf(in.Model, other)
-		if s == nil || s.Role != build.RoleSide && s.Role != build.RoleDivider && s.Role != build.RoleShell {
+		if s == nil || !slices.Contains(to, s.Role) {
 			continue
 		}
 		if !s.Solid || len(s.Places) == 0 || len(p.Places) == 0 || !along(acrossDir(p, p.Places[0]), acrossDir(s, s.Places[0])) {
@@ -201,9 +205,15 @@ func advice(in Input, r build.Role, m swing) string {
 	slot := fine(in, m.whole.Change+2*slotRoom)
 	switch r {
 	case movesWithSides:
-		return fmt.Sprintf("The solid sides move with it, for the widths of both run from front to back: it may be glued to them over its whole width. What runs from front to back under it and does not move so, such as a runner or the side of a plinth, is held at the front only; screws behind sit in slots %s longer than they are thick.", slot)
+		return fmt.Sprintf("The solid parts it is joined to move with it, for the widths of all run from front to back: it may be glued to them over its whole width. What runs from front to back under it and does not move so, such as a runner or the side of a plinth, is held at the front only; screws behind sit in slots %s longer than they are thick.", slot)
 	case looseShelf:
-		return fmt.Sprintf("It lies loose; leave %s of room behind it for the damp month.", fine(in, m.grows+slotRoom))
+		if len(solidSides(in)) > 0 {
+			return fmt.Sprintf("It lies loose, and the solid sides grow from front to back as it does: it needs no more room behind it than it has, %s. Make it of wood as dry as theirs.", fine(in, build.BackPlay))
+		}
+		if m.grows <= build.BackPlay {
+			return fmt.Sprintf("It lies loose; of the %s it has behind it, it takes %s in the damp month.", fine(in, build.BackPlay), grows)
+		}
+		return fmt.Sprintf("It lies loose %s clear of the back and grows %s into the damp month: set it back or make it %s narrower.", fine(in, build.BackPlay), grows, fine(in, m.grows-build.BackPlay))
 	case build.RoleTop:
 		more := ""
 		if len(solidSides(in)) > 0 {

@@ -41,7 +41,20 @@ func TestMovesWithSides(t *testing.T) {
 		{name: "loose shelf", spoil: func(p *piece.Piece) {
 			shelved(p)
 			p.Inside.Rows[0].Shelves = &piece.Shelves{OnPins: 1, Pin: "pin"}
-		}, part: "shelf", says: "lies loose", not: "glue"},
+		}, part: "shelf", says: "no more room behind it than it has, 0.039 in", not: "leave"},
+		{name: "loose shelf between sides that stand still", spoil: func(p *piece.Piece) {
+			shelved(p)
+			p.Inside.Rows[0].Shelves = &piece.Shelves{OnPins: 1, Pin: "pin"}
+			p.Materials["case"] = "cherry-ply-1/4"
+			p.Thicknesses["case"] = 0
+			p.Materials["shelves"] = "cherry"
+			p.Thicknesses["shelves"] = unit.Inch * 3 / 4
+		}, part: "shelf", says: "set it back or make it", not: "glue"},
+		{name: "level divider", spoil: func(p *piece.Piece) { shelved(p); p.Frame = nil }, part: "level divider", says: "glued to them over its whole width", not: "Do not glue"},
+		{name: "divider between top and bottom", spoil: func(p *piece.Piece) {
+			p.Case.Top, p.Frame, p.Case.Joints = nil, nil, map[string]string{"top": "housing", "bottom": "housing", "dividers": "housing"}
+			p.Inside = piece.Opening{Columns: []piece.Opening{{}, {}}}
+		}, part: "divider", says: "glued to them over its whole width", not: "Do not glue"},
 		{name: "sides without drawers", spoil: shelved, part: "side", says: "held at the front only", not: "runner frames"},
 		{name: "sides with drawers", part: "side", says: "Let runner frames float"},
 	} {
