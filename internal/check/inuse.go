@@ -24,7 +24,10 @@ func inUse(in Input) []finding.Finding {
 		drawers = drawers || o.Fill == "drawer"
 	}
 	fix := "Fix it to the wall with an anchor that suits the wall."
-	if in.Piece.Use.Anchor {
+	switch {
+	case in.Piece.Use.Free():
+		fix = "It is to stand free, so nothing holds it: tell whoever lives with it. Where children are about, better write against: wall and fix it there."
+	case in.Piece.Use.Anchor:
 		fix = "It is to be fixed to the wall: leave it so, and see now and then that the anchor is tight."
 	}
 	advice := fix + " Heavy things low, nothing to climb for on top."

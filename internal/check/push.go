@@ -51,6 +51,8 @@ func tipsPushed(in Input, feet stance) []finding.Finding {
 			f.Advice = fmt.Sprintf("The anchor has to hold more than %.0f N (%.0f lbf) at the top against that push; see that wall and screws do", hold, hold/float64(unit.PoundForce))
 		case in.Piece.Base != nil && in.Piece.Base.Kind == "casters":
 			f.Advice += ", or fill its lowest shelf first"
+		case in.Piece.Use.Free():
+			f.Advice += ", put weight low in it, or write against: wall and fix it there"
 		default:
 			f.Advice += ", or fix it to the wall"
 		}

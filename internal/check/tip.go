@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
@@ -390,11 +391,16 @@ func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding
 		Figure: fmt.Sprintf("%.0f N m", m*gravity/1000), Limit: "0 N m", Source: "statics, sum of moments about " + ground(in).front,
 	}
 	hold := float64(pulls(in, -m, t))
-	advice := fmt.Sprintf("Fix the top to the wall, the anchor and its wall good for more than %.0f N (%.0f lbf); or %s", hold, hold/float64(unit.PoundForce), ground(in).move("forward", up(in, forward)))
+	wall := fmt.Sprintf("the anchor and its wall good for more than %.0f N (%.0f lbf)", hold, hold/float64(unit.PoundForce))
+	feetOut := ground(in).move("forward", up(in, forward))
 	if arm := (feet.back - feet.front) * cos; arm > 0 {
-		advice += fmt.Sprintf("; or put %.0f kg over %s", math.Ceil(m/arm), ground(in).back)
+		feetOut += fmt.Sprintf("; or put %.0f kg over %s", math.Ceil(m/arm), ground(in).back)
 	}
-	if in.Piece.Use.Anchor {
+	advice := "Fix the top to the wall, " + wall + "; or " + feetOut
+	switch {
+	case in.Piece.Use.Free(): // nothing to fix it to, as the piece says
+		advice = document.Capital(feetOut) + "; or let it not stand free: write against: wall and fix its top there, " + wall
+	case in.Piece.Use.Anchor:
 		advice = fmt.Sprintf("The anchor has to hold more than %.0f N (%.0f lbf) at the top; see that wall and screws do", hold, hold/float64(unit.PoundForce))
 	}
 	f.Advice = estimate + advice + "."

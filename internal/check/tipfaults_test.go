@@ -124,6 +124,34 @@ func TestAnchor(t *testing.T) {
 	}
 }
 
+// A piece that is to stand free is not told to be fixed to the wall as it is:
+// feet and ballast come first, then writing that it stands against one.
+func TestFreePieceIsNotFixed(t *testing.T) {
+	for _, free := range []bool{true, false} {
+		p, s := demo(t, "chest")
+		g := &good{t: t, p: p, s: s}
+		g.p.Use.LoadKg = 100
+		g.p.Use.Anchor = false
+		g.p.Use.Against = map[bool]string{true: "free", false: "wall"}[free]
+		said := 0
+		for _, f := range check.All(g.build()) {
+			if !strings.HasPrefix(f.ID, "tips-") && f.ID != "in-use-anchor" {
+				continue
+			}
+			said++
+			if fixed := strings.Contains(f.Advice, "Fix the top to the wall") || strings.Contains(f.Advice, "Fix it to the wall"); fixed == free {
+				t.Errorf("free %v, %s: %s", free, f.ID, f.Advice)
+			}
+			if free && !strings.Contains(f.Advice, "against: wall") {
+				t.Errorf("%s: %s", f.ID, f.Advice)
+			}
+		}
+		if said < 2 {
+			t.Errorf("free %v: %d findings", free, said)
+		}
+	}
+}
+
 func init() {
 	faults = append(faults, []fault{
 		{"chest half as deep, pushed", "chest", "tips-pushed", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {

@@ -295,6 +295,27 @@ func TestDeliveryOfAHungShelf(t *testing.T) {
 	}
 }
 
+// The note of a piece that stands free says what nothing holds, and claims no
+// more.
+func TestNoteOfAFreePiece(t *testing.T) {
+	for name, want := range map[string]string{"chest": "can pull it over forward", "clinic-cabinet": "It can be pulled or pushed over."} {
+		p := demo(t, name)
+		p.Piece.Use.Against, p.Piece.Use.Anchor = "free", false
+		if name == "clinic-cabinet" {
+			p.Piece.Base = nil // it rolls
+		}
+		note := strings.Join(strings.Fields(said(accounts(t, p, Options{}), Delivery, "delivery note")), " ")
+		for _, want := range []string{"It is made to stand free", want, "Where children live or come, have it fixed to a wall", "Nobody climbs, sits or hangs on it."} {
+			if !strings.Contains(note, want) {
+				t.Errorf("%s: the note does not say %q:\n%s", name, want, note)
+			}
+		}
+		if strings.Contains(note, "safe") {
+			t.Errorf("%s: %s", name, note)
+		}
+	}
+}
+
 func TestNoCustomerNoQuote(t *testing.T) {
 	p := demo(t, "record-cabinet")
 	p.Piece.Customer = nil

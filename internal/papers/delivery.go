@@ -193,21 +193,18 @@ const suitsWall = "Wall fixings must suit the wall: into studs, or plugs made fo
 // anchoring says who fixes it to the wall and how.
 func (s *set) anchoring() []string {
 	p := s.p.Piece
-	drawers, one := s.fills("drawer"), "Open one drawer at a time. Nobody climbs, sits or hangs on it."
-	stays := ""
+	drawers := s.fills("drawer")
+	heavy := "Heaviest things lowest."
+	if drawers {
+		heavy = "Heaviest things in the lowest drawers."
+	}
 	switch {
 	case p.Use.Hung():
 		return s.hanging()
 	case p.Use.Free():
-		stays = "It is made to stand free; it is not fixed to a wall."
+		return s.standing("It is made to stand free; it is not fixed to a wall.", " Where children live or come, have it fixed to a wall, with restraints made for furniture.", heavy, drawers)
 	case p.Base != nil && p.Base.Kind == "casters":
-		stays = "It stands on casters and cannot be fixed to a wall. Lock them where it stands."
-	}
-	if stays != "" {
-		if drawers {
-			return []string{stays, one}
-		}
-		return []string{stays}
+		return s.standing("It stands on casters and cannot be fixed to a wall. Lock them where it stands.", "", heavy, drawers)
 	}
 	who := "The customer fixes it to the wall before it is used"
 	if p.Customer.FixedBy == "maker" {
@@ -216,10 +213,6 @@ func (s *set) anchoring() []string {
 		who += ", with the restraint that comes with it."
 	} else {
 		who += ". Restraints do not come with it: take such as are made for furniture."
-	}
-	heavy := "Heaviest things lowest."
-	if drawers {
-		heavy = "Heaviest things in the lowest drawers."
 	}
 	out := []string{
 		who,
@@ -230,6 +223,19 @@ func (s *set) anchoring() []string {
 			float64(pull), float64(pull/unit.PoundForce)))
 	}
 	out = append(out, suitsWall, heavy+" Nothing that draws a child on top. Nobody climbs, sits or hangs on it.")
+	if drawers {
+		out = append(out, "Open one drawer at a time.")
+	}
+	return out
+}
+
+// standing is what whoever lives with a piece that nothing holds must know.
+func (s *set) standing(how, better, heavy string, drawers bool) []string {
+	falls := "It can be pulled or pushed over."
+	if check.Anchor(s.input()) > 0 {
+		falls = "As reckoned, what is open can pull it over forward, more so with somebody on it. That is an estimate by statics; nobody has tested it."
+	}
+	out := []string{how, falls + better, heavy + " Nothing that draws a child on top. Nobody climbs, sits or hangs on it."}
 	if drawers {
 		out = append(out, "Open one drawer at a time.")
 	}
