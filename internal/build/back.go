@@ -12,16 +12,26 @@ import (
 // 200 mm (common practice, no source).
 const backScrews = 175 * unit.Millimetre
 
-// slip is what a back is made smaller at each edge so that it goes in, and by
-// how much a groove is deeper than what stands in it (common practice).
-const (
-	slipRebate = unit.Millimetre / 2
-	slipGroove = unit.Millimetre
-)
+// rebateForScrews is how wide a rebate is whose back is screwed on, so that the
+// heads lie on wood and the screws do not split the shoulder; half of the
+// panel at most (common practice, no source).
+const rebateForScrews = 10 * unit.Millimetre
 
-// backDepth is the depth of the groove, or the width of the rebate: 6 mm or
-// 1/4 in, at most a third of the panel.
+// SlipRebate is what a back is made smaller at each edge so that it goes into
+// its rebate (common practice).
+const SlipRebate = unit.Millimetre / 2
+
+// slipGroove is by how much a groove is deeper than what stands in it (common
+// practice).
+const slipGroove = unit.Millimetre
+
+// backDepth is the depth of the groove, 6 mm or 1/4 in and at most a third of
+// the panel; or the width of the rebate: 10 mm or 3/8 in and at most half of it.
 func (b *builder) backDepth() unit.Length {
+	if b.piece.Back.Fit == "rebated" {
+		most := b.hull.thick / 2
+		return given(b.piece.Back.Depth, given(b.tidy(min(b.metric(rebateForScrews, unit.Inch*3/8), most)), most))
+	}
 	return given(b.piece.Back.Depth, b.grooveDepth())
 }
 
@@ -79,7 +89,7 @@ func (b *builder) back() {
 		in := b.backDepth()
 		what, slip := "groove", slipGroove
 		if k.Fit == "rebated" {
-			what, slip = "rebate", slipRebate
+			what, slip = "rebate", SlipRebate
 		}
 		into := func(d Dim, sides int) Dim {
 			return d.Plus(sides, what, in).Less(2, "room to go in", slip)

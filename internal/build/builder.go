@@ -110,9 +110,10 @@ type builder struct {
 
 	draws                 int // of the simulation of a bend; 0: what package bend takes
 	hull                  hull
-	shift, aside          unit.Length                // of seams placed for the maker from the middle of their sides; what they should have
-	bottomUp, bottomThick unit.Length                // a bottom let into the legs of a shell: its underside above their lower edge
-	slabThick             unit.Length                // of a top that lies on the case
+	shift, aside          unit.Length // of seams placed for the maker from the middle of their sides; what they should have
+	bottomUp, bottomThick unit.Length // a bottom let into the legs of a shell: its underside above their lower edge
+	slabThick             unit.Length // of a top that lies on the case
+	runnerLines           []runnerLine
 	foot                  struct{ x, y unit.Length } // by how much splayed feet reach past the insets of their plates
 }
 

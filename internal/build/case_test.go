@@ -254,8 +254,9 @@ func TestBacks(t *testing.T) {
 		w, h float64
 		y    float64 // of its front
 	}{
-		// 564 between the panels, 6 into each and 0.5 or 1 of room.
-		{piece.Back{Fit: "rebated"}, 564 + 12 - 1, 764 + 12 - 1, 400 - 6.4},
+		// 564 between the panels, 6 into each or half of them, 9, where it is
+		// screwed, and 1 or 0.5 of room.
+		{piece.Back{Fit: "rebated"}, 564 + 18 - 1, 764 + 18 - 1, 400 - 6.4},
 		{piece.Back{Fit: "grooved"}, 564 + 12 - 2, 764 + 12 - 2, 400 - 10 - 6.4},
 		{piece.Back{Fit: "overlaid"}, 600 - 8, 800 - 8, 400},
 	} {

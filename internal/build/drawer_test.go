@@ -432,6 +432,60 @@ inside:
 	}
 }
 
+// Runners on both faces of a divider are screwed at the same places: where no
+// screw of the stock ends in its middle, that is said once; in a thick one the
+// screws are shorter there than in the sides.
+func TestRunnerScrewsInDividerStayApart(t *testing.T) {
+	text := func(inside string) string {
+		return `
+format: 1
+name: two drawers
+units: mm
+materials: {case: ply-18, inside: oak, fronts: ply-18, boxes: ply-12, bottoms: ply-6}
+thicknesses: {inside: ` + inside + `}
+case: {kind: carcass, width: 900, height: 300, depth: 400}
+inside:
+  columns:
+    - {drawer: {runner: side}}
+    - {drawer: {runner: side}}
+`
+	}
+	lengths := func(m Model) map[unit.Length]int {
+		out := map[unit.Length]int{}
+		for _, s := range m.Screws {
+			if s.Where == "runners to the case" {
+				out[s.Length] += s.Count
+			}
+		}
+		return out
+	}
+	m := must(t, decoded(t, text("18")))
+	n := 0
+	for _, f := range m.Findings {
+		if f.ID == "screws-meet" {
+			n++
+			// 12 less the 1.2 of a runner, from two sides.
+			if f.Figure != "21.6 mm" || f.Limit != "18 mm" || f.Advice == "" {
+				t.Errorf("got %+v", f)
+			}
+		}
+	}
+	if got := lengths(m); n != 1 || got[16*mm] != 12 {
+		t.Errorf("%d findings, screws %v", n, got)
+	}
+	m = must(t, decoded(t, text("24"))) // 1.2 and 12 to its middle
+	if f, ok := findingOf(m, "screws-meet"); ok {
+		t.Errorf("got %+v", f)
+	}
+	if got := lengths(m); got[16*mm] != 6 || got[12*mm] != 6 {
+		t.Errorf("screws %v", got)
+	}
+	one := must(t, decoded(t, strings.Replace(text("18"), "    - {drawer: {runner: side}}\n", "    - {}\n", 1)))
+	if f, ok := findingOf(one, "screws-meet"); ok {
+		t.Errorf("with one drawer, got %+v", f)
+	}
+}
+
 // A roller on the bottom corner has its angle under the box.
 func TestCornerRunnerBelow(t *testing.T) {
 	p := decoded(t, `

@@ -19,7 +19,8 @@ const (
 	runnerMetal = unit.Millimetre * 12 / 10
 	runnerScrew = 16 * unit.Millimetre
 	packerApart = 200 * unit.Millimetre
-	glueOnly    = 4 * unit.Millimetre // thinner packers are glued, not screwed
+	runnerClear = 10 * unit.Millimetre // screws from two sides pass each other so far apart
+	glueOnly    = 4 * unit.Millimetre  // thinner packers are glued, not screwed
 )
 
 // runners adds the runners of a drawer with what carries them: packers where
@@ -27,17 +28,17 @@ const (
 // panel, and the strips of wooden runners.
 func (b *builder) runners(w drawing, bx drawerBox) {
 	wooden := w.hardware.Kind == "wooden-runner"
-	var holding unit.Length
-	for _, side := range []int{atLeft, atRight} {
+	var holding [2]unit.Length // by side, behind the runner
+	for i, side := range []int{atLeft, atRight} {
 		wall := w.cell.walls[side]
 		stands := b.stepIn(w.cell, side)
 		switch {
 		case !wall.panel:
 			b.bearer(w, side)
-			holding = wall.edge
+			holding[i] = wall.edge
 		case stands > flush:
 			b.packer(w, side, stands)
-			holding = stands + b.wallThick(w.cell, side)
+			holding[i] = stands + b.wallThick(w.cell, side)
 		case stands < -flush:
 			b.once(finding.Finding{
 				ID: "runner-behind", Level: finding.Stop, Place: w.cell.name,
@@ -46,7 +47,7 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 				Advice: "Make the frame member in front of it as wide as the panel, or wider.",
 			})
 		default:
-			holding = b.wallThick(w.cell, side)
+			holding[i] = b.wallThick(w.cell, side)
 			b.runnerOnFlat(w, side)
 		}
 		if wooden {
@@ -72,10 +73,63 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 	if n == 0 {
 		n = 6 // three each side
 	}
-	b.screws(screwing{
-		where: "runners to the case", count: n, gauge: cmp.Or(h.Gauge, 6), hidden: false, most: runnerScrew,
-		fastened: From("runner", runnerMetal), metal: true, holding: holding, material: b.material("packers").key,
-	})
+	for i, side := range []int{atLeft, atRight} {
+		of := n / 2
+		if side == atLeft {
+			of = n - n/2
+		}
+		b.screws(screwing{
+			where: "runners to the case", count: of, gauge: cmp.Or(h.Gauge, 6), hidden: false, most: b.runnerReach(w, side, holding[i], z),
+			fastened: From("runner", runnerMetal), metal: true, holding: holding[i], material: b.material("packers").key,
+		})
+	}
+}
+
+// runnerReach is the longest screw wanted for a runner. In what stands between
+// two openings screws come from both sides at the same places: each stops in
+// the middle. Where no stock screw is as short as that, and a runner sits at
+// the same height on the other side, they meet, which the maker has to avoid.
+func (b *builder) runnerReach(w drawing, side int, holding, z unit.Length) unit.Length {
+	wall := w.cell.walls[side]
+	if !wall.shared {
+		return runnerScrew
+	}
+	thick, between := wall.edge, "a bearer"
+	if wall.panel {
+		thick, between = b.wallThick(w.cell, side), "a divider"
+	}
+	middle := runnerMetal + holding - thick/2
+	shortest := wood.StockLengths(b.shop.Units)[0]
+	if middle >= shortest {
+		return min(runnerScrew, middle)
+	}
+	face := w.cell.x
+	if side == atRight {
+		face += w.cell.w.Size
+	}
+	other := runnerLine{face: face, side: side, z: z}
+	for _, l := range b.runnerLines {
+		if l.side == side || (l.face-face).Abs() > wall.edge+thick || (l.z-z).Abs() > runnerClear {
+			continue
+		}
+		reach := shortest - runnerMetal - (holding - thick)
+		b.once(finding.Finding{
+			ID: "screws-meet", Level: finding.Care, Place: "screws: runners to the case",
+			Says: fmt.Sprintf("runners sit at one height on both sides of %s %s thick: even screws of %s reach %s into it from each side and meet",
+				between, b.show(thick), b.bought(shortest), b.show(reach)),
+			Figure: b.show(2 * reach), Limit: b.show(thick), Source: "derived",
+			Advice: fmt.Sprintf("Screw the runners of one side through other holes of theirs than those of the other, %s or more apart; or make it %s thick.", b.show(runnerClear), b.show(2*reach)),
+		})
+	}
+	b.runnerLines = append(b.runnerLines, other)
+	return runnerScrew
+}
+
+// runnerLine is where a runner is screwed on: the side of its opening it sits
+// at, the face there and its height.
+type runnerLine struct {
+	face, z unit.Length
+	side    int
 }
 
 // runnerOnFlat checks that a runner that sits on the case itself does so on a
@@ -233,7 +287,7 @@ func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
 	// in the middle.
 	most := thick + other.Thickness.Size
 	if c.walls[side].shared {
-		most = thick + other.Thickness.Size/2
+		most = thick + other.Thickness.Size/2 - wood.HeadUnder
 	}
 	b.screws(screwing{
 		where: "packers and strips to the side", count: len(at), fastened: From(p.Name, thick),
@@ -338,7 +392,7 @@ func (b *builder) woodenRunner(w drawing, side int, under bool) {
 		left := min(wide.Size, b.metric(20*unit.Millimetre, 3*unit.Inch/4))
 		most := left + on.part.Thickness.Size
 		if c.walls[side].shared {
-			most = left + on.part.Thickness.Size/2
+			most = left + on.part.Thickness.Size/2 - wood.HeadUnder
 		}
 		b.screws(screwing{
 			where: "runners and kickers to solid sides, counterbored", count: 1, fastened: From("left under the head", left),

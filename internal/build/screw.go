@@ -36,19 +36,26 @@ func (b *builder) screws(s screwing) {
 	if s.hidden {
 		tip = min(tip, tipHidden)
 	}
+	var sunk unit.Length // a plate of metal has its own countersinks
+	if !s.metal {
+		sunk = wood.HeadUnder
+	}
 	holding := s.holding
 	if s.most > 0 { // as if the wood ended where the longest wanted screw does
-		holding = min(holding, s.most+tip-s.fastened.Size)
+		holding = min(holding, s.most+tip+sunk-s.fastened.Size)
 	}
 	sys := b.shop.Units
 	place := "screws: " + s.where
-	fit, err := wood.ScrewLength(wood.Stack{Fastened: s.fastened.Size, Holding: max(holding, 0)}, tip, sys)
+	fit, err := wood.ScrewLength(wood.Stack{Fastened: s.fastened.Size, Holding: max(holding, 0), Sunk: sunk}, tip, sys)
 	if err != nil {
-		stack := s.fastened.Size + s.holding
+		stack, less := s.fastened.Size+s.holding, b.show(tip)+" before the tip"
+		if sunk > 0 {
+			less += " and " + b.show(sunk) + " that the head is sunk"
+		}
 		f := finding.Finding{
 			ID: "screw-too-long", Level: finding.Stop, Place: place,
-			Says:   fmt.Sprintf("no stock screw is short enough for %s: %s of wood and metal less %s before the tip", s.where, b.show(stack), b.show(tip)),
-			Figure: b.show(max(stack-tip, 0)), Source: "common practice, no source",
+			Says:   fmt.Sprintf("no stock screw is short enough for %s: %s of wood and metal less %s", s.where, b.show(stack), less),
+			Figure: b.show(max(stack-sunk-tip, 0)), Source: "common practice, no source",
 			Advice: "Glue a block behind, or fasten from the other side.",
 		}
 		var thin *wood.TooThinError
@@ -63,7 +70,7 @@ func (b *builder) screws(s screwing) {
 	shank, _ := kind.Clearance()
 	use := ScrewUse{
 		Where: s.where, Count: s.count, Gauge: gaugeOf(kind), Diameter: kind.Diameter,
-		Stack: s.fastened.Size + s.holding, Clear: s.fastened.Size + s.holding - fit.Length, Length: fit.Length,
+		Stack: s.fastened.Size + s.holding, Sunk: sunk, Clear: s.fastened.Size + s.holding - sunk - fit.Length, Length: fit.Length,
 		Pilot: pilot, Shank: shank, Stop: fit.Length, Source: by.String(),
 	}
 	if s.metal {

@@ -41,15 +41,15 @@ func woodScrew(in Input, u build.ScrewUse) []finding.Finding {
 	if habit := in.Shop.Habits.TipClearance; habit > 0 {
 		tip = min(tip, habit)
 	}
-	if left := u.Stack - u.Length; left < tip {
+	if left := u.Stack - u.Sunk - u.Length; left < tip {
 		says := fmt.Sprintf("The %s screws for %s go into %s of wood and metal and leave %s before the face.", in.Show(u.Length), u.Where, in.Show(u.Stack), in.Show(max(left, 0)))
 		if left < 0 {
 			says = fmt.Sprintf("The %s screws for %s are longer than the %s of wood and metal they go into: they come out by %s.", in.Show(u.Length), u.Where, in.Show(u.Stack), in.Show(-left))
 		}
-		say("screw-tip", finding.Stop, says, in.Show(u.Length), in.Show(u.Stack-tip),
-			fmt.Sprintf("Take screws of %s or less.", in.Show(u.Stack-tip)), "3/32 in left under a hidden face, common practice")
+		say("screw-tip", finding.Stop, says, in.Show(u.Length), in.Show(u.Stack-u.Sunk-tip),
+			fmt.Sprintf("Take screws of %s or less.", in.Show(u.Stack-u.Sunk-tip)), "3/32 in left under a hidden face, common practice")
 	}
-	if left := u.Stack - u.Stop; left < tip && u.Stack-u.Length >= tip {
+	if left := u.Stack - u.Stop; left < tip && u.Stack-u.Sunk-u.Length >= tip {
 		say("drill-stop", finding.Stop, fmt.Sprintf("The stop for %s lets the drill in %s; %s of %s would be left.", u.Where, in.Show(u.Stop), in.Show(max(left, 0)), in.Show(u.Stack)),
 			in.Show(u.Stop), in.Show(u.Stack-tip), fmt.Sprintf("Set the stop to %s.", in.Show(min(u.Length, u.Stack-tip))), "3/32 in left, common practice")
 	}
@@ -88,7 +88,7 @@ func Sink(diameter unit.Length, system unit.System) unit.Length {
 	if system == unit.Imperial {
 		tan = 0.8693
 	}
-	return unit.MM(diameter.MM()/2/tan + 0.5)
+	return unit.MM(diameter.MM()/2/tan) + wood.HeadUnder
 }
 
 // backScrews compares the heads of the screws in the back with its thickness,
@@ -116,6 +116,7 @@ func backScrews(in Input) []finding.Finding {
 				Advice: "Take round heads with washers, and do not countersink.", Source: "a third of the thickness under the head, common practice, no source; head: derived",
 			})
 		}
+		out = append(out, rebateNarrow(in, back, u)...)
 		for _, p := range in.Model.Parts {
 			if p.Role != build.RoleSide && p.Role != build.RoleShell || p.Thickness.Size >= 3*u.Diameter {
 				continue
@@ -130,4 +131,28 @@ func backScrews(in Input) []finding.Finding {
 		}
 	}
 	return out
+}
+
+// rebateNarrow compares the heads of the screws in a rebated back with what
+// lies on the shoulder of its rebate.
+func rebateNarrow(in Input, back *build.Part, u build.ScrewUse) []finding.Finding {
+	for _, j := range in.Model.Joints {
+		if j.Kind != "rebated" || j.A != back.Letter {
+			continue
+		}
+		lies, head := j.Depth-build.SlipRebate, 2*u.Diameter
+		if lies >= head {
+			return nil
+		}
+		return []finding.Finding{{
+			ID: "rebate-narrow", Level: finding.Care, Place: "screws: " + u.Where, Doc: "piece", Path: "back.depth",
+			Says: fmt.Sprintf("Back %s lies %s wide on the shoulder of its rebate; the head of a %s screw is %s wide and finds no wood under its edge.",
+				back.Letter, fine(in, lies), fine(in, u.Diameter), fine(in, head)),
+			Figure: fine(in, lies), Limit: fine(in, head),
+			Advice: fmt.Sprintf("Make back.depth %s or more, or the case thicker where that is over half of its panels; else hold the back with pins whose heads are %s wide or less, every 75 mm (3 in).",
+				in.Show((head + build.SlipRebate).RoundUp(unit.Millimetre/2)), fine(in, lies)),
+			Source: "head of twice the shank, common practice, no source; the rest derived",
+		}}
+	}
+	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"casewright/internal/check"
 	"casewright/internal/finding"
 	"casewright/internal/geom"
+	"casewright/internal/piece"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
@@ -67,6 +68,12 @@ var screwFaults = []fault{
 		g.panel("oak-6", func(p *shop.Panel) { p.Thickness = unit.MM(t) })
 		in := g.build()
 		return in, fmt.Sprintf("%.1f mm", t-use(in, "back to case").Diameter.MM()/2-0.5)
+	}},
+	{"a rebate too narrow for the heads", "record-cabinet", "rebate-narrow", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
+		wide := unit.Length(50+r.IntN(20)) * mm / 10
+		g.p.Back = &piece.Back{Fit: "rebated", Depth: wide}
+		in := g.build()
+		return in, fmt.Sprintf("%.1f mm", wide.MM()-0.5) // 0.5 of room
 	}},
 	{"short screws in leg plates", "record-cabinet", "leg-screws-pull", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		g.p.Use.LoadKg = float64(200 + 20*r.IntN(10))

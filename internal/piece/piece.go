@@ -195,7 +195,7 @@ type Shelves struct {
 // Back closes the case behind.
 type Back struct {
 	Fit     string       `yaml:"fit" need:"true" one:"rebated|grooved|overlaid" doc:"in a rebate, in a groove, or over the edges"`
-	Depth   unit.Length  `yaml:"depth,omitempty" zero:"no" doc:"depth of groove or width of rebate; left out: 6 mm, at most a third of the panel"`
+	Depth   unit.Length  `yaml:"depth,omitempty" zero:"no" doc:"depth of groove or width of rebate; left out: a groove 6 mm, at most a third of the panel, a rebate 10 mm for its screws, at most half"`
 	SetIn   *unit.Length `yaml:"set-in,omitempty" doc:"groove: from the back edge; overlaid: inside the outline; left out: 10 mm and 4 mm"`
 	Chamfer unit.Angle   `yaml:"chamfer,omitempty" min:"0 deg" max:"80 deg" yes:"45 deg" doc:"overlaid: angle of the chamfer of its outer edge, 45 where given as plain yes"`
 	Bottom  *bool        `yaml:"bottom,omitempty" doc:"a U open below gets a bottom in grooves; left out: yes"`

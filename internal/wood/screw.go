@@ -90,6 +90,10 @@ func Countersink(system unit.System) unit.Angle {
 	return unit.Deg(90)
 }
 
+// HeadUnder is how far a flat head is sunk under the face of wood, so that
+// nothing catches on it (common practice).
+const HeadUnder = unit.Millimetre / 2
+
 // StockLengths is the screw lengths that any shop can buy, shortest first
 // (common practice).
 func StockLengths(system unit.System) []unit.Length {
