@@ -78,6 +78,15 @@ func (r Result) state() string {
 	return ""
 }
 
+// gapGlued is the widest gap that wood glue fills (common practice, no source).
+const gapGlued = unit.Millimetre / 4
+
+// StaysOpen says that the kerfs, at the wanted angle, stay open by more than
+// wood glue fills: they want a filler that does not shrink.
+func (r Result) StaysOpen() bool {
+	return !r.Spec.Outside && r.Gap > gapGlued && r.ClosesAt >= r.Turn
+}
+
 func (r Result) closingFindings(add func(finding.Finding)) {
 	if r.Spec.Outside {
 		return
@@ -106,7 +115,7 @@ func (r Result) closingFindings(add func(finding.Finding)) {
 			Advice: "Bend a test piece, or cut one kerf more.", Source: "derived",
 		})
 	}
-	if r.Gap > unit.MM(0.25) && r.ClosesAt >= r.Turn {
+	if r.StaysOpen() {
 		advice := "Bend over a form, which sets the radius, and fill with thickened epoxy or strips of wood; plain wood glue shrinks."
 		if !r.Spec.Form && r.Count > 1 {
 			free := r.FreeBend()
@@ -115,7 +124,7 @@ func (r Result) closingFindings(add func(finding.Finding)) {
 		add(finding.Finding{
 			ID: "bend-gap", Level: finding.Note,
 			Says:   fmt.Sprintf("Each kerf stays open by %s at its mouth.", r.show().fixed(r.Gap, 2)),
-			Figure: r.show().fixed(r.Gap, 2), Limit: r.show().mm(0.25, 6),
+			Figure: r.show().fixed(r.Gap, 2), Limit: r.show().mm(gapGlued.MM(), 6),
 			Advice: advice, Source: "common practice, no source; without a form: derived, by simulation",
 		})
 	}

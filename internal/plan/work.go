@@ -22,13 +22,21 @@ func hours(p Plan) []price.Hours {
 // uses is what the route's glue-ups, grits and coats use up in one piece.
 func uses(p Plan) []price.Use {
 	n := float64(max(1, p.Piece.Count))
+	var fillers []price.Use
 	glue := price.Use{Kind: "glue", Unit: "g", Times: 1}
 	for _, g := range p.Route.Glueups {
 		each := float64(g.Repeat) / n
+		if g.Filler {
+			fillers = append(fillers, price.Use{
+				Kind: "glue", Class: g.Glue.Class, Name: g.Glue.Name + " and thickener", Unit: "g", Times: 1, Area: g.Area * unit.Area(each), Amount: g.GlueGrams * each,
+				Why: fmt.Sprintf("%.0f g to fill the kerfs of one piece that stay open", g.GlueGrams*each),
+			})
+			continue
+		}
 		glue.Area += g.Area * unit.Area(each)
 		glue.Amount += g.GlueGrams * each
 	}
-	var out []price.Use
+	out := fillers
 	if glue.Area > 0 {
 		glue.Why = fmt.Sprintf("%.0f g on the joints of one piece, by the usual spread on one face", glue.Amount)
 		out = append(out, glue)

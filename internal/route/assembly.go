@@ -209,37 +209,6 @@ func (m *maker) carcass() {
 	m.frameOn(letters)
 }
 
-// caseOrder says what goes in when.
-func (m *maker) caseOrder(letters []string) string {
-	inside := m.pick(func(p build.Part) bool {
-		return slices.Contains(letters, p.Letter) && (p.Role == build.RoleDivider || p.Role == build.RoleShelf || p.Role == build.RoleRail)
-	})
-	var says []string
-	if len(inside) > 0 {
-		says = append(says, "First "+m.names(inside)+" into one side, then the other side over them.")
-	}
-	shell := m.pick(func(p build.Part) bool { return p.Bent != nil && slices.Contains(letters, p.Letter) })
-	if len(shell) > 0 && m.count(shell) > 1 {
-		says = append(says, "Close the seams of the shell last, over their splines.")
-	}
-	back := m.pick(func(p build.Part) bool { return slices.Contains(letters, p.Letter) && p.Role == build.RoleBack })
-	if len(back) > 0 {
-		says = append(says, m.names(back)+" slides into its groove before the case is closed.")
-	}
-	return join(says)
-}
-
-func join(says []string) string {
-	out := ""
-	for _, s := range says {
-		if out != "" {
-			out += " "
-		}
-		out += s
-	}
-	return out
-}
-
 // frameOn glues the frame on the case and trims it flush.
 func (m *maker) frameOn(caseLetters []string) {
 	frame := m.frameParts()

@@ -136,6 +136,7 @@ func (g *group) add(letter string, a unit.Area) {
 func (m *maker) insides() (early, boxes, late group) {
 	early.name, boxes.name, late.name = "insides before glue-up", "insides of the boxes before glue-up", "insides"
 	closed := m.Piece.Back != nil && m.Piece.Back.Fit == "grooved"
+	inCase := m.caseParts()
 	for _, p := range m.Model.Parts {
 		l := p.Letter
 		to := &late
@@ -159,7 +160,10 @@ func (m *maker) insides() (early, boxes, late group) {
 		case build.RoleBack:
 			to.add(l, m.surface(l, 2))
 		case build.RoleShelf:
-			late.add(l, m.edgesToo(l))
+			if !slices.Contains(inCase, l) {
+				to = &late // it lies loose
+			}
+			to.add(l, m.edgesToo(l))
 		}
 	}
 	return early, boxes, late

@@ -99,6 +99,21 @@ func choose(key string, s shop.Shop, need float64) Glue {
 	return best
 }
 
+// filler is the glue that fills kerfs which stay open, for it does not shrink:
+// the piece's own or the shop's slow epoxy, else the usual one.
+func filler(key string, s shop.Shop) Glue {
+	for _, k := range slices.Concat([]string{key}, slices.Sorted(maps.Keys(s.Glues))) {
+		if g, ok := s.Glues[k]; ok && g.Class == fills {
+			return own(g)
+		}
+	}
+	g, _ := classGlue(fills)
+	return g
+}
+
+// fills is the class of glue that fills gaps.
+const fills = "epoxy-slow"
+
 // slower are the usual glues that give the time, quickest first.
 func slower(need float64) []Glue {
 	var out []Glue

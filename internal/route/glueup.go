@@ -37,8 +37,9 @@ type GlueUp struct {
 	Limit     unit.Length `json:"diagonal_limit,omitempty"` // difference of the two
 	Rack      unit.Length `json:"rack_limit,omitempty"`
 	RackWhy   string      `json:"rack_why,omitempty"`
-	Area      unit.Area   `json:"area_m2"`    // of glue lines, in one
-	GlueGrams float64     `json:"glue_grams"` // for one
+	Area      unit.Area   `json:"area_m2"`          // of glue lines, in one
+	GlueGrams float64     `json:"glue_grams"`       // for one
+	Filler    bool        `json:"filler,omitempty"` // its glue is bought for this alone, to fill kerfs that stay open
 }
 
 // Tick is one line of the clock, in minutes from the first spread.
@@ -94,6 +95,7 @@ type assembly struct {
 	hold              Minutes // longer than the clamp time, where it is under stress
 	holdWhy           string
 	people            int
+	open              bool    // kerfs stay open: they are filled with what does not shrink
 	filler            float64 // grams of glue besides that on faces, in one
 }
 
@@ -147,6 +149,14 @@ func (m *maker) line(p press, g Glue) ClampLine {
 	return c
 }
 
+// glueFor is the glue of an assembly that takes so many minutes to close.
+func (m *maker) glueFor(a assembly, need float64) Glue {
+	if a.open {
+		return filler(m.Piece.Glue, m.Shop)
+	}
+	return choose(m.Piece.Glue, m.Shop, need)
+}
+
 // glueUp plans an assembly and puts its step on.
 func (m *maker) glueUp(a assembly) {
 	rate := m.rates[GlueUpOp]
@@ -161,9 +171,10 @@ func (m *maker) glueUp(a assembly) {
 	}
 	repeat := max(1, a.repeat)
 	need := float64(joints) * rate.Run
-	g := choose(m.Piece.Glue, m.Shop, need)
+	g, usual := m.glueFor(a, need), choose(m.Piece.Glue, m.Shop, need)
 	u := GlueUp{
-		Name: a.name, Letters: a.letters, Glue: g, Repeat: repeat * m.n, Joints: joints, PerJoint: rate.Run, Need: need,
+		Filler: g.Class != usual.Class,
+		Name:   a.name, Letters: a.letters, Glue: g, Repeat: repeat * m.n, Joints: joints, PerJoint: rate.Run, Need: need,
 		Cauls: a.cauls, Width: a.square.w, Height: a.square.h, Between: a.square.between, Stages: 1,
 	}
 	if rate.Run > 0 {

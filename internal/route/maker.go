@@ -213,30 +213,21 @@ func (m *maker) meetings(j build.Joint) int {
 	if !okA || !okB {
 		return 1
 	}
-	const near = 2.0 // millimetres
 	n := 0
 	for i, pa := range a.Places {
-		la, ha := extent(a, pa)
 		for k, pb := range b.Places {
 			if j.A == j.B && k <= i {
 				continue
 			}
-			lb, hb := extent(b, pb)
-			touch := true
-			for x := range 3 {
-				touch = touch && la[x] < hb[x]+near && lb[x] < ha[x]+near
+			x, y := stand(a, pa), stand(b, pb)
+			if !x.meets(y) {
+				continue
 			}
-			if touch {
+			n++
+			if !captive(j) && (x.bothWalls(y) || y.bothWalls(x)) {
 				n++
 			}
 		}
-	}
-	flat, bent := a, b
-	if a.Bent != nil {
-		flat, bent = b, a
-	}
-	if bent.Bent != nil && flat.Bent == nil && (flat.Role == build.RoleDivider || flat.Role == build.RoleShelf) {
-		n *= 2
 	}
 	return max(n, 1)
 }

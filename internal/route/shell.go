@@ -14,6 +14,10 @@ import (
 // practice, no source).
 const longPanel = 1200 * unit.Millimetre
 
+// hardEnough is the hours after which even a glue that goes on curing for days
+// holds a bend (common practice, no source).
+const hardEnough = 24
+
 // kerfsToAJoint is how many kerfs are filled in the time of one joint (first
 // guess, no source).
 const kerfsToAJoint = 4
@@ -119,11 +123,19 @@ func (m *maker) bends(kerfed []string, people int) {
 		}},
 	}
 	for _, k := range p.Kerfs { // millilitres of filler, at about 1.1 g each
-		a.filler += 1.1 * m.Model.Bends[k.Bend].Design.Result.Glue
+		r := m.Model.Bends[k.Bend].Design.Result
+		a.filler += 1.1 * r.Glue
+		a.open = a.open || r.StaysOpen()
 	}
-	need := float64(a.joints) * m.rates[GlueUpOp].Run
-	g := choose(m.Piece.Glue, m.Shop, need)
+	g := m.glueFor(a, float64(a.joints)*m.rates[GlueUpOp].Run)
 	a.hold, a.holdWhy = Minutes(g.Full*60), g.Name+" to its full strength: the bend is under stress"
+	if g.Full > hardEnough {
+		a.hold, a.holdWhy = Minutes(hardEnough*60), g.Name+" to harden for a day: the bend is under stress"
+	}
+	if a.open {
+		a.why = "The kerfs stay open, and what fills them makes the corner stiff: wood glue would shrink in them. A bend is under stress, so it stays held until the filler is hard."
+		a.what = "Thicken " + g.Name + " until it stands, fill every kerf to its bottom, bend it slowly to its form or template, strap it, strike off what comes out. Or glue strips of wood into the kerfs with it."
+	}
 	m.glueUp(a)
 }
 
@@ -190,8 +202,8 @@ func (m *maker) dryFit(a assembly) {
 	})
 }
 
-// gluedOrCaptive says that a joint is closed at a glue-up: all but screws and
-// what must move.
+// gluedOrCaptive says that a joint is closed at a glue-up: all but screws, what
+// must move, and the rebate of a back, which goes on from behind.
 func gluedOrCaptive(j build.Joint) bool {
-	return !slices.Contains([]string{"screwed", "buttons", "slots"}, j.Kind)
+	return !slices.Contains([]string{"screwed", "buttons", "slots", "rebated"}, j.Kind)
 }

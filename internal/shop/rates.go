@@ -48,7 +48,7 @@ type Payment struct {
 type Supply struct {
 	Kind   string     `yaml:"kind" need:"true" one:"glue|finish|abrasive|wrap|restraint|label|interlock|wall-fixing|other" doc:"glue, finish and abrasive are measured from joints and areas; a restraint goes with what is fixed to the wall, it and label and interlock with clothing storage, wall fixings with what hangs; other only where a piece asks for it"`
 	Name   string     `yaml:"name,omitempty" doc:"what to ask for"`
-	Class  string     `yaml:"class,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne" doc:"finish: its class, as the piece names it"`
+	Class  string     `yaml:"class,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|epoxy-slow" doc:"finish: its class, as the piece names it; glue: epoxy-slow for what fills kerfs that stay open"`
 	Unit   string     `yaml:"unit,omitempty" default:"piece" doc:"what it is measured in, such as litre, sheet, m"`
 	Pack   float64    `yaml:"pack,omitempty" default:"1" min:"0.1" max:"100000" doc:"how many units one can, bottle or roll holds"`
 	Price  unit.Money `yaml:"price,omitempty" doc:"of one can, bottle or roll"`
@@ -91,12 +91,13 @@ func (r *rules) money(v *Shop) {
 				r.Say(path+".covers-m2", "%s.covers-m2 does nothing here: only glue, finish and abrasive are measured. Write each instead.", path)
 			}
 		}
-		if (s.Kind == "finish") != (s.Class != "") && s.Kind != "" {
-			if s.Kind == "finish" {
-				r.Say(path+".class", "%s.class is missing: it says for which finish it is. Add it.", path)
-			} else {
-				r.Say(path+".class", "%s.class does nothing here: only a finish has one. Leave it out.", path)
-			}
+		switch fills := s.Class == "epoxy-slow"; {
+		case s.Kind == "finish" && s.Class == "":
+			r.Say(path+".class", "%s.class is missing: it says for which finish it is. Add it.", path)
+		case s.Kind == "finish" && fills:
+			r.Say(path+".class", "%s.class is that of a glue. Write which finish it is.", path)
+		case s.Kind != "finish" && s.Kind != "" && s.Class != "" && !(s.Kind == "glue" && fills):
+			r.Say(path+".class", "%s.class does nothing here: only a finish has one, and a glue that fills kerfs. Leave it out.", path)
 		}
 	}
 	for _, k := range sorted(v.Woods) {

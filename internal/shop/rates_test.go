@@ -21,6 +21,7 @@ func TestMoneyRules(t *testing.T) {
 		{"supplies: {a: {kind: abrasive}}", "covers-m2 is missing"},
 		{"supplies: {a: {kind: finish, covers-m2: 8}}", "class is missing"},
 		{"supplies: {a: {kind: glue, class: oil}}", "only a finish has one"},
+		{"supplies: {a: {kind: finish, class: epoxy-slow, covers-m2: 8}}", "that of a glue"},
 		{"supplies: {a: {kind: wrap, covers-m2: 2}}", "Write each instead"},
 		{"supplies: {a: {kind: glue, each: 2}}", "is measured. Leave it out"},
 		{"rates: {wage: 40, margin-percent: 40}\ntax: {name: VAT, percent: 19}\nterms: {payments: [{percent: 33.3, when: a}, {percent: 33.3, when: b}, {percent: 33.4, when: c}]}", ""},

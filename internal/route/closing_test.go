@@ -1,0 +1,163 @@
+package route_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"casewright/internal/build"
+	"casewright/internal/piece"
+	"casewright/internal/record"
+	"casewright/internal/route"
+	"casewright/internal/shop"
+	"casewright/internal/unit"
+)
+
+const bookcase = `
+format: 1
+name: bookcase
+units: mm
+materials: {case: oak-18, inside: oak-18, shelves: oak-18, back: oak-6}
+case: {kind: carcass, width: 900, height: 1200, depth: 320, through: THROUGH, joints: {top: dowel, bottom: dowel, dividers: housing, shelves: housing}}
+inside:
+  columns:
+    - {width: 350, shelves: {fixed: [400], joint: housing, on-pins: 1, pin: pin-5}}
+    - {shelves: {on-pins: 2, pin: pin-5}}
+back: {fit: FIT}
+finish: {kind: hardwax-oil}
+`
+
+// made is the route of a text in the shop of the record cabinet.
+func made(t *testing.T, text string) (route.Route, build.Model) {
+	t.Helper()
+	p, err := piece.Decode("piece", strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := input(t, "record-cabinet", func(q *piece.Piece, s *shop.Shop, _ *record.Record) { *q = p })
+	return route.Make(in), in.Model
+}
+
+func titled(r route.Route, title string) (route.Step, bool) {
+	i := slices.IndexFunc(r.Steps, func(s route.Step) bool { return s.Title == title })
+	if i < 0 {
+		return route.Step{}, false
+	}
+	return r.Steps[i], true
+}
+
+// A divider that stands between top and bottom is caught between them before
+// the sides close them; where top and bottom run through, the sides come first
+// and the top last. By plain geometry: each part is moved along its own joints.
+func TestOrderOfTheCase(t *testing.T) {
+	for through, want := range map[string]string{
+		"sides":      "First E divider into C bottom, then D top over them. Then F fixed shelf into E divider, then C bottom, D top and F fixed shelf into one side, then the other side over them.",
+		"top-bottom": "First F fixed shelf into A side and E divider. Then A side, B side and E divider into C bottom, then D top over them.",
+	} {
+		r, _ := made(t, strings.NewReplacer("THROUGH", through, "FIT", "grooved").Replace(bookcase))
+		s, _ := titled(r, "Glue up the case")
+		if !strings.Contains(s.What, want) {
+			t.Errorf("%s: %s", through, s.What)
+		}
+	}
+}
+
+const bench = `
+format: 1
+name: bench
+units: mm
+materials: {case: oak-18, inside: oak-18, back: oak-6}
+case: {kind: shell, shape: u, open: bottom, width: 1200, height: 450, depth: 400, radius: 90, skin: 2, form: true}
+inside: {columns: [{}, {}, {}]}
+back: {fit: rebated, bottom: yes}
+finish: {kind: hardwax-oil}
+`
+
+// In one bent strip there is no other side to put over: dividers go in through
+// the open side and the bottom slides in; what is joined to both walls has to
+// be sprung in.
+func TestOrderInOneBentStrip(t *testing.T) {
+	r, _ := made(t, bench)
+	s, _ := titled(r, "Glue up the case")
+	if !strings.Contains(s.What, "First C divider into A shell. Last slide B bottom in from behind, along its grooves.") {
+		t.Errorf("%s", s.What)
+	}
+	r, _ = made(t, strings.Replace(bench, "{columns: [{}, {}, {}]}", "{rows: [{}, {}]}", 1))
+	s, _ = titled(r, "Glue up the case")
+	if !strings.Contains(s.What, "goes between two walls of one bent piece: they must spring apart by") || strings.Contains(s.What, "other side over") {
+		t.Errorf("%s", s.What)
+	}
+}
+
+// A rebated back goes on from behind with its screws, after the finish: it is
+// in no glue-up and takes no clamps.
+func TestRebatedBackIsScrewedOn(t *testing.T) {
+	for _, text := range []string{bench, strings.NewReplacer("THROUGH", "sides", "FIT", "rebated").Replace(bookcase)} {
+		r, m := made(t, text)
+		back := m.Parts[slices.IndexFunc(m.Parts, func(p build.Part) bool { return p.Role == build.RoleBack })]
+		s, ok := titled(r, "Screw on the back")
+		if !ok || !slices.Contains(s.Parts, back.Letter) || s.N < lastOf(r, back.Letter, route.FinishOp) {
+			t.Errorf("the back is not screwed on after its finish: %+v", s)
+		}
+		for _, g := range r.Glueups {
+			if slices.Contains(g.Letters, back.Letter) || slices.ContainsFunc(g.Clamps, func(c route.ClampLine) bool { return strings.Contains(c.On, back.Name) }) {
+				t.Errorf("the back is glued up with the %s", g.Name)
+			}
+		}
+	}
+}
+
+// Behind a back in grooves a fixed shelf is finished before it is glued in,
+// and loose ones whenever there is time.
+func TestFixedShelfIsFinishedBeforeGlueUp(t *testing.T) {
+	r, m := made(t, strings.NewReplacer("THROUGH", "sides", "FIT", "grooved").Replace(bookcase))
+	up, _ := titled(r, "Glue up the case")
+	n := 0
+	for _, p := range m.Parts {
+		if p.Role != build.RoleShelf {
+			continue
+		}
+		n++
+		for _, f := range r.Finishes {
+			if fixed := p.Name == "fixed shelf"; slices.Contains(f.Letters, p.Letter) && (f.Name == "insides before glue-up") != fixed {
+				t.Errorf("%s %s gets its finish with the %s", p.Name, p.Letter, f.Name)
+			}
+		}
+		if last := lastOf(r, p.Letter, route.FinishOp); p.Name == "fixed shelf" && (last == 0 || last > up.N) {
+			t.Errorf("it is coated in step %d, glued in step %d", last, up.N)
+		}
+	}
+	if n < 2 {
+		t.Errorf("%d kinds of shelves", n)
+	}
+}
+
+// Kerfs that stay open are filled with what does not shrink, by its own clock,
+// and held a day; those that close take the glue of the rest.
+func TestOpenKerfsAreFilled(t *testing.T) {
+	for _, open := range []bool{true, false} {
+		in := input(t, "record-cabinet", nil)
+		for i := range in.Model.Bends {
+			x := &in.Model.Bends[i].Design.Result
+			if x.Gap = 0; open {
+				x.Gap = unit.MM(0.3)
+			}
+			x.ClosesAt = x.Turn
+		}
+		r := route.Make(in)
+		i := slices.IndexFunc(r.Glueups, func(g route.GlueUp) bool { return g.Name == "bends of the shell" })
+		g := r.Glueups[i]
+		s := r.Steps[g.Step-1]
+		if g.Filler != open || (g.Glue.Class == "epoxy-slow") != open || strings.Contains(s.What, "Thicken") != open {
+			t.Errorf("open %v: %s, %s", open, g.Glue.Name, s.What)
+		}
+		if s.Wait != 24*60 {
+			t.Errorf("open %v: held %v min", open, s.Wait)
+		}
+		for _, g := range r.Glueups {
+			if g.Name != "bends of the shell" && g.Filler {
+				t.Errorf("%s is filled", g.Name)
+			}
+		}
+	}
+}
