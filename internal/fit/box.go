@@ -193,7 +193,7 @@ func (f *fitting) screws() {
 		if tip == 0 {
 			tip = 3 * unit.Millimetre
 		}
-		if s, err := wood.ScrewLength(wood.Stack{Fastened: end.Thickness.Size, Holding: front.Thickness.Size}, tip, f.in.Shop.Units); err == nil {
+		if s, err := wood.ScrewLength(wood.Stack{Fastened: end.Thickness.Size, Holding: front.Thickness.Size, Sunk: wood.HeadUnder}, tip, f.in.Shop.Units); err == nil {
 			f.out.Screws = append(f.out.Screws, Screw{"front, from inside the box", stack, s.Length, s.Tip})
 		}
 	}
