@@ -122,3 +122,24 @@ func TestQuoteStandsWhileWorkGoesOn(t *testing.T) {
 		t.Error("parts that are cut are bought again")
 	}
 }
+
+// Kerfs of the clinic cabinet stay open: what fills them is bought as a line of
+// its own, as much as its glue-up asks for, and is no part of the other glue.
+func TestFillerIsBought(t *testing.T) {
+	p, s := open(t, "clinic-cabinet")
+	out := make1(t, p, s, record.Record{}, 0)
+	grams, rest := 0.0, 0.0
+	for _, g := range out.Route.Glueups {
+		if g.Filler {
+			grams += g.GlueGrams * float64(g.Repeat)
+		} else {
+			rest += g.GlueGrams * float64(g.Repeat)
+		}
+	}
+	for key, want := range map[string]float64{"filler": grams, "glue": rest} {
+		i := slices.IndexFunc(out.Buying, func(l yard.Line) bool { return l.Key == key })
+		if i < 0 || want <= 0 || math.Abs(out.Buying[i].Need*1000-want) > 1 {
+			t.Errorf("%s: want %.1f g of it, got %+v", key, want, out.Buying)
+		}
+	}
+}
