@@ -19,6 +19,7 @@ type hung struct {
 	hardware shop.Hardware
 	thick    Dim
 	f        facing // of this leaf
+	was      facing // the same as planned: the plates are bored before the opening is measured
 	side     int    // the wall it is hung on
 	overlay  unit.Length
 	boring   unit.Length
@@ -50,9 +51,6 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 	if k := b.kept[c.name]; k.front {
 		m, out.Kept = planned(c), k.letters
 	}
-	if d.Hung == "pair" {
-		m.shape = opening.Shape{} // two leaves are planed where they meet as well
-	}
 	whole := b.facing(c, m, front, d.Gap, d.Overlay, t)
 	out.Inset = front == "inset"
 	doors := unit.Length(1)
@@ -63,18 +61,16 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 		b.cannot(path, "the opening takes %s × %s of door, too small to hang on cup hinges. Make it larger.", b.show(whole.w.Size), b.show(whole.h.Size))
 		return
 	}
-	leaves := []hung{{Door: d, cell: c, hardware: h, thick: From(what, t), f: whole, side: atLeft, shelves: s}}
+	was := b.facing(c, planned(c), front, d.Gap, d.Overlay, t)
+	leaves := []hung{{Door: d, cell: c, hardware: h, thick: From(what, t), f: whole, was: was, side: atLeft, shelves: s}}
 	switch d.Hung {
 	case "right":
 		leaves[0].side = atRight
 	case "pair":
-		half := whole
-		half.w = whole.w.Less(1, "gap between the pair", d.Gap).Over(2, "doors")
 		left, right := leaves[0], leaves[0]
-		left.f, right.f, right.side = half, half, atRight
-		right.f.x = whole.x + whole.w.Size - half.w.Size
-		left.f.corner[topRight], left.f.corner[bottomRight] = 0, 0
-		right.f.corner[topLeft], right.f.corner[bottomLeft] = 0, 0
+		left.f, right.f = halves(whole, m.shape, d.Gap)
+		left.was, right.was = halves(was, opening.Shape{}, d.Gap)
+		right.side = atRight
 		leaves = []hung{left, right}
 	}
 	for i := range leaves {
@@ -92,6 +88,36 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 			out.Front, out.Gap = p.Letter, d.Gap
 		}
 	}
+}
+
+// halves are the leaves of a pair that together take the place of one door.
+// Where that was fitted to an opening as measured, each is fitted to its own
+// part of it.
+func halves(whole facing, shape opening.Shape, gap unit.Length) (left, right facing) {
+	if whole.outline != nil {
+		if leaves, ok := shape.Pair(gap); ok {
+			front, _ := shape.Front(gap)
+			from := front.Bounds().Min
+			own := func(o geom.Outline) facing {
+				r := o.Bounds()
+				return facing{
+					x: whole.x + r.Min.X - from.X, y: whole.y, z: whole.z + r.Min.Y - from.Y,
+					w:       From("fitted to its half of the opening as measured", r.Width()),
+					h:       From("fitted to its half of the opening as measured", r.Height()),
+					outline: moved(o, -r.Min.X, -r.Min.Y),
+				}
+			}
+			return own(leaves[0]), own(leaves[1])
+		}
+	}
+	left = whole
+	left.outline = nil
+	left.w = whole.w.Less(1, "gap between the pair", gap).Over(2, "doors")
+	right = left
+	right.x = whole.x + whole.w.Size - left.w.Size
+	left.corner[topRight], left.corner[bottomRight] = 0, 0
+	right.corner[topLeft], right.corner[bottomLeft] = 0, 0
+	return left, right
 }
 
 func (b *builder) doorThickness(d piece.Door) (unit.Length, string) {
@@ -221,7 +247,7 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 			Advice: fmt.Sprintf("Make the door %s thick at least, or take a hinge with a shallow cup.", b.show(deep+cupSkin)), Fix: fix,
 		})
 	}
-	heights := b.hingeHeights(l.Door, l.shelves, l.cell, f, l.thick.Size)
+	heights := b.hingeHeights(l.Door, l.shelves, l.cell, l.was, l.thick.Size)
 	n := len(heights)
 	if span := heights[n-1] - heights[0]; span < f.w.Size {
 		advice := "Set them as near to the ends as they go, or hang a pair."

@@ -111,7 +111,12 @@ func printFit(w io.Writer, show func(unit.Length) string, o fit.Opening) {
 		signed(o.Lean, "Leans to the right", "Leans to the left")
 	}
 	if f := o.Front; f != nil {
-		line("Front "+f.Letter, "%s × %s, %s", show(f.Width), show(f.Height), f.Verdict)
+		for _, l := range f.Leaves {
+			line("Door "+l.Letter+", "+l.Side, "%s × %s, %s", show(l.Width), show(l.Height), f.Verdict)
+		}
+		if len(f.Leaves) == 0 {
+			line("Front "+f.Letter, "%s × %s, %s", show(f.Width), show(f.Height), f.Verdict)
+		}
 		if f.Corners != [4]unit.Length{} {
 			line("  its corners", "R %s, %s, %s, %s from top left, clockwise", show(f.Corners[0]), show(f.Corners[1]), show(f.Corners[2]), show(f.Corners[3]))
 		}

@@ -69,7 +69,8 @@ const (
 	ToRemake Verdict = "remake" // cut, and of no use here
 )
 
-// Front is the front or door of an opening.
+// Front is the front or door of an opening; of a pair of doors, the left one,
+// and both among its leaves.
 type Front struct {
 	Letter  string         `json:"letter"`
 	Verdict Verdict        `json:"verdict"`
@@ -78,9 +79,20 @@ type Front struct {
 	Height  unit.Length    `json:"height"`
 	Corners [4]unit.Length `json:"corners"`
 	Outline geom.Outline   `json:"outline,omitempty"` // in the opening's plane, as it ends up; none for a pair of doors
+	Leaves  []Leaf         `json:"leaves,omitempty"`  // of a pair of doors: left, right
 	Gap     unit.Length    `json:"gap"`               // wanted
 	Gaps    []Gap          `json:"gaps,omitempty"`    // left, right, bottom, top; of a pair of doors round both
 	Between *Gap           `json:"between,omitempty"` // where a pair of doors meets; Plane is off both together
+}
+
+// Leaf is one of a pair of doors.
+type Leaf struct {
+	Side    string         `json:"side"`
+	Letter  string         `json:"letter"`
+	Width   unit.Length    `json:"width"` // of the blank that holds the outline
+	Height  unit.Length    `json:"height"`
+	Corners [4]unit.Length `json:"corners"`
+	Outline geom.Outline   `json:"outline"` // in the opening's plane, as it ends up
 }
 
 // Gap is the gap along one edge, at both its ends: the lower and the upper,

@@ -37,17 +37,14 @@ func (f *fitting) front() {
 	fr := &Front{Letter: p.Letter, Verdict: ToMake, Inset: f.op.Inset, Width: w, Height: h, Gap: f.op.Gap, Corners: f.out.Shape.FrontRadius(f.op.Gap)}
 	f.out.Front = fr
 	kept := slices.Contains(f.op.Kept, p.Letter)
-	pair := !slices.ContainsFunc(p.Places, func(at build.Place) bool { return at.Name == f.op.Name })
-	switch {
-	case pair && kept && fr.Inset:
-		f.keepPair(fr, p)
+	if !slices.ContainsFunc(p.Places, func(at build.Place) bool { return at.Name == f.op.Name }) {
+		f.pair(fr, p, kept)
 		return
-	case !fr.Inset || pair:
+	}
+	switch {
+	case !fr.Inset:
 		if kept {
 			fr.Verdict = AsIs
-		}
-		if pair && f.out.Measured && fr.Inset {
-			f.out.Do = append(f.out.Do, "Hang the pair, then plane both leaves to the gap, where they meet last.")
 		}
 		return
 	case kept:
@@ -60,7 +57,12 @@ func (f *fitting) front() {
 		return
 	}
 	fr.Outline = o
-	back := s.Setback(fr.Gap)
+	f.even(fr)
+}
+
+// even are the gaps round a front that is made to its opening.
+func (f *fitting) even(fr *Front) {
+	back := f.out.Shape.Setback(fr.Gap)
 	for i, name := range edgeNames {
 		fr.Gaps = append(fr.Gaps, Gap{Edge: name, Ends: [2]unit.Length{back[i], back[i]}})
 	}

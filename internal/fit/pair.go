@@ -2,6 +2,7 @@ package fit
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"casewright/internal/build"
@@ -14,23 +15,78 @@ import (
 // it was planned (common practice, no source).
 const hingeTurns = 2 * unit.Millimetre
 
+// pair fits a pair of doors, of which p is the left one: each leaf to its own
+// part of the opening.
+func (f *fitting) pair(fr *Front, p build.Part, kept bool) {
+	leaf := [2]build.Part{p, p}
+	if q, ok := f.partAt(build.RoleDoor, "", f.op.Name+" right"); ok {
+		leaf[1] = q
+	}
+	for i, p := range leaf {
+		o := cutFront(p, f.leafAt(i))
+		b := o.Bounds()
+		l := Leaf{Side: edgeNames[i], Letter: p.Letter, Width: b.Width(), Height: b.Height(), Corners: corners(o)}
+		if at, ok := lies(p, f.leafAt(i)); ok {
+			b := at.Place(p.Outline, p.Width.Size).Bounds()
+			from, to := at.At(b.Min.X, b.Min.Y, 0), at.At(b.Max.X, b.Max.Y, 0)
+			l.Outline = o.Translate(geom.P(min(from.X, to.X)-f.op.X, min(from.Z, to.Z)-f.op.Z))
+		}
+		fr.Leaves = append(fr.Leaves, l)
+	}
+	switch {
+	case !fr.Inset:
+		if kept {
+			fr.Verdict = AsIs
+		}
+	case kept:
+		f.keepPair(fr, leaf)
+	default:
+		f.makePair(fr)
+	}
+}
+
+// leafAt is the place of the left or the right leaf.
+func (f *fitting) leafAt(i int) string { return f.op.Name + " " + edgeNames[i] }
+
+// makePair gives a pair that is not cut the even gap all round and where it
+// meets.
+func (f *fitting) makePair(fr *Front) {
+	leaves, ok := f.out.Shape.Pair(fr.Gap)
+	if !ok {
+		return
+	}
+	f.even(fr)
+	fr.Between = &Gap{Edge: "middle", Ends: [2]unit.Length{fr.Gap, fr.Gap}}
+	r := f.out.Shape.FrontRadius(fr.Gap)
+	fr.Leaves[0].Corners = [4]unit.Length{opening.TopLeft: r[opening.TopLeft], opening.BottomLeft: r[opening.BottomLeft]}
+	fr.Leaves[1].Corners = [4]unit.Length{opening.TopRight: r[opening.TopRight], opening.BottomRight: r[opening.BottomRight]}
+	for i, o := range leaves {
+		fr.Leaves[i].Outline = o
+	}
+	if !f.out.Measured {
+		return
+	}
+	if f.out.Shape.Squared {
+		f.out.Do = append(f.out.Do, "Hang the pair, then plane both leaves to the gap, where they meet last.")
+		return
+	}
+	left, right := fr.Leaves[0], fr.Leaves[1]
+	f.out.Do = append(f.out.Do, fmt.Sprintf(
+		"Cut the left leaf %s × %s and the right one %s × %s, wide and high, and plane each to its template: the left one follows the heights at the left and in the middle, where the leaves meet, the right one those in the middle and at the right; each takes half of what the widths taper. Hang them, and plane where they meet last.",
+		f.show(left.Width), f.show(left.Height), f.show(right.Width), f.show(right.Height)))
+}
+
 // keepPair sets a pair of doors that is cut into the opening. Leaves are moved
 // by their hinges, so what is over is shared by the gaps at both sides and the
 // one where they meet; what is short all along a side comes off where they
 // meet, the edges with the hinges are planed only for what tapers.
-func (f *fitting) keepPair(fr *Front, p build.Part) {
-	places := [2]string{f.op.Name + " left", f.op.Name + " right"}
-	leaf := [2]build.Part{p, p}
-	if q, ok := f.partAt(build.RoleDoor, "", places[1]); ok {
-		leaf[1] = q
-	}
-	left, right := cutFront(leaf[0], places[0]), cutFront(leaf[1], places[1])
-	wl, wr := left.Bounds().Width(), right.Bounds().Width()
-	h := max(left.Bounds().Height(), right.Bounds().Height())
-	rl, rr := corners(left), corners(right)
+func (f *fitting) keepPair(fr *Front, leaf [2]build.Part) {
+	l, r := &fr.Leaves[0], &fr.Leaves[1]
+	wl, wr := l.Width, r.Width
+	h := max(l.Height, r.Height)
 	radius := [4]unit.Length{
-		opening.TopLeft: rl[opening.TopLeft], opening.BottomLeft: rl[opening.BottomLeft],
-		opening.TopRight: rr[opening.TopRight], opening.BottomRight: rr[opening.BottomRight],
+		opening.TopLeft: l.Corners[opening.TopLeft], opening.BottomLeft: l.Corners[opening.BottomLeft],
+		opening.TopRight: r.Corners[opening.TopRight], opening.BottomRight: r.Corners[opening.BottomRight],
 	}
 	who := leaf[0].Letter
 	if leaf[1].Letter != who {
@@ -49,6 +105,7 @@ func (f *fitting) keepPair(fr *Front, p build.Part) {
 	}
 
 	in, meet := planes(fr.Gaps), fr.Between.Plane[0]
+	f.planedLeaves(fr, x+inL, x+w-inR, y, h)
 	var do []string
 	for i, edge := range [4]string{"the left edge of the left door", "the right edge of the right door", "their lower edges, across both", "their upper edges, across both"} {
 		if in[i] > 0 {
@@ -58,12 +115,32 @@ func (f *fitting) keepPair(fr *Front, p build.Part) {
 	if meet > 0 {
 		do = append(do, fmt.Sprintf("Doors %s are cut. Hang them, then %s the edges where they meet: %s off both together, along the whole length.", who, strings.ToLower(planeWord(meet)), f.show(meet)))
 	}
-	do = append(do, f.throughBands(leaf[0].Letter, leaf[0], places[0], [4]unit.Length{in[0], meet / 2, in[2], in[3]})...)
-	do = append(do, f.throughBands(leaf[1].Letter, leaf[1], places[1], [4]unit.Length{meet / 2, in[1], in[2], in[3]})...)
+	do = append(do, f.throughBands(leaf[0].Letter, leaf[0], f.leafAt(0), [4]unit.Length{in[0], meet / 2, in[2], in[3]})...)
+	do = append(do, f.throughBands(leaf[1].Letter, leaf[1], f.leafAt(1), [4]unit.Length{meet / 2, in[1], in[2], in[3]})...)
 	do = append(do, f.rounded(fr, radius)...)
 	f.judge(fr, "the pair of doors "+who+", which is cut,", "Doors "+who+" are cut", wide, do)
 	if fr.Verdict != ToRemake {
 		f.shimHinges(fr)
+	}
+}
+
+// planedLeaves are the outlines of a pair that is cut, set between from and to,
+// once it is planed: above and below straight across both, and half of what
+// comes off where they meet off each.
+func (f *fitting) planedLeaves(fr *Front, from, to, y, h unit.Length) {
+	for i := range fr.Leaves {
+		l := &fr.Leaves[i]
+		g, x, r := slices.Clone(fr.Gaps), from, l.Corners
+		inner := opening.Right
+		if i == 1 {
+			inner, x = opening.Left, to-l.Width
+		}
+		for _, edge := range []int{opening.Bottom, opening.Top} {
+			g[edge].Plane[1-i] = (fr.Gaps[edge].Plane[0] + fr.Gaps[edge].Plane[1]) / 2
+		}
+		meet := fr.Between.Plane[0] / 2
+		g[inner].Plane = [2]unit.Length{meet, meet}
+		l.Outline = f.planed(x, y, l.Width, h, g, r)
 	}
 }
 

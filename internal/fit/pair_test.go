@@ -1,6 +1,8 @@
 package fit_test
 
 import (
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -56,7 +58,7 @@ func TestPairThatIsCut(t *testing.T) {
 		_, all, findings := fits(t, p, s, record.Record{Openings: []record.MeasuredOpening{o}, Cut: cutOf(was, build.RoleDoor)})
 		got := of(t, all, "opening")
 		f := got.Front
-		if f.Verdict != c.verdict || f.Between == nil || len(f.Gaps) != 4 || len(f.Outline) != 0 {
+		if f.Verdict != c.verdict || f.Between == nil || len(f.Gaps) != 4 || len(f.Outline) != 0 || len(f.Leaves) != 2 {
 			t.Errorf("%s: %+v", c.name, f)
 			continue
 		}
@@ -72,6 +74,10 @@ func TestPairThatIsCut(t *testing.T) {
 			}
 		}
 		near("between", f.Between.Ends[0], c.between)
+		// The leaves end up with these gaps: between them along the middle line.
+		l, r := f.Leaves[0].Outline.Bounds(), f.Leaves[1].Outline.Bounds()
+		near("from leaf to leaf", r.Min.X-l.Max.X, c.between)
+		near("left of the left leaf, below", l.Min.X, c.sides[0])
 		near("planed where they meet", f.Between.Plane[1], c.meet)
 		near("planed above", f.Gaps[3].Plane[0], c.ends)
 		near("planed below", f.Gaps[2].Plane[0], 0)
@@ -98,7 +104,72 @@ func TestPairThroughItsBands(t *testing.T) {
 	}
 	r.Cut = nil
 	_, all, _ = fits(t, p, s, r)
-	if got := of(t, all, "opening"); got.Front.Verdict != fit.ToMake || got.Front.Between != nil || len(got.Do) != 1 {
+	if got := of(t, all, "opening"); got.Front.Verdict != fit.ToMake || got.Front.Between == nil || got.Front.Between.Plane != [2]unit.Length{} || len(got.Do) != 1 {
 		t.Errorf("%s, says %q", got.Front.Verdict, got.Do)
 	}
+}
+
+// A pair that is not cut, in an opening 800 wide, 704 high at the left,
+// 702 in the middle and 700 at the right (by hand, three gaps of 2): the left
+// leaf is 704 − 4 high at its outer edge and 702 − 4 where they meet, the right
+// one 698 and 696; each is (800 − 6) / 2 wide. Both have their cups at one
+// height, that of the plates, which are bored before the opening is measured.
+func TestPairIsMadeToItsOpening(t *testing.T) {
+	p, s := pair(t, 2*mm)
+	planned, plain, _ := fits(t, p, s, record.Record{})
+	if f := plain[0].Front; len(f.Leaves) != 2 || f.Leaves[0].Letter != f.Leaves[1].Letter || f.Leaves[1].Width != 397*mm || f.Leaves[1].Height != 696*mm {
+		t.Errorf("as planned: %+v", f.Leaves)
+	}
+	o := square("opening", 800, 702)
+	o.Heights = []unit.Length{704 * mm, 702 * mm, 700 * mm}
+	o.Diagonals = []unit.Length{unit.MM(math.Hypot(800, 704)), unit.MM(math.Hypot(800, 700))} // its sides are upright
+	m, all, findings := fits(t, p, s, record.Record{Openings: []record.MeasuredOpening{o}})
+	got := of(t, all, "opening")
+	f := got.Front
+	if f.Verdict != fit.ToMake || len(f.Leaves) != 2 || f.Leaves[0].Letter == f.Leaves[1].Letter || len(findings) != 0 {
+		t.Fatalf("%+v, findings %+v", f, findings)
+	}
+	near := func(what string, got unit.Length, want float64) {
+		if (got - unit.MM(want)).Abs() > unit.MM(0.02) {
+			t.Errorf("%s %v, want %v", what, got, want)
+		}
+	}
+	for i, want := range [2][2]float64{{700, 698}, {698, 696}} { // at its left, at its right
+		l := f.Leaves[i]
+		near(l.Side+" leaf wide", l.Width, 397)
+		near(l.Side+" leaf high", l.Height, want[0])
+		b := l.Outline.Bounds()
+		for k, x := range [2]unit.Length{b.Min.X, b.Max.X} {
+			high := unit.Length(0)
+			for _, v := range l.Outline {
+				if (v.X-x).Abs() < mm && v.Y > high {
+					high = v.Y
+				}
+			}
+			near(l.Side+" leaf high at an edge", high-b.Min.Y, want[k])
+		}
+		part := m.Parts[slices.IndexFunc(m.Parts, func(p build.Part) bool { return p.Letter == l.Letter })]
+		near(l.Side+" door as built, long", part.Length.Size, want[0])
+		near(l.Side+" door as built, wide", part.Width.Size, 397)
+	}
+	near("from leaf to leaf", f.Leaves[1].Outline.Bounds().Min.X-f.Leaves[0].Outline.Bounds().Max.X, 2)
+	if do := strings.Join(got.Do, " "); !strings.Contains(do, "left leaf 397 mm × 700 mm and the right one 397 mm × 698 mm") || !strings.Contains(do, "in the middle, where the leaves meet") {
+		t.Errorf("says %q", do)
+	}
+	if a, b := plates(planned), plates(m); len(a) == 0 || !slices.Equal(a, b) {
+		t.Errorf("the plates were bored at %v, now at %v", a, b)
+	}
+}
+
+// plates are the heights at which hinges sit.
+func plates(m build.Model) (out []unit.Length) {
+	for _, h := range m.Hardware {
+		if h.Key == "hinge" {
+			for _, at := range h.At {
+				out = append(out, at.Z)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }

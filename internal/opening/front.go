@@ -51,19 +51,21 @@ func (s Shape) FrontRadius(gap unit.Length) [4]unit.Length {
 // line is a point and a direction of unit length; the figure lies to its left.
 type line struct{ at, way xy }
 
+// along is the line from a to b, moved in, to its left, by d.
+func along(a, b xy, d unit.Length) line {
+	w := unitTo(a, b)
+	return line{xy{a.x - w.y*d.MM(), a.y + w.x*d.MM()}, w}
+}
+
 // edges are the sides, each moved in by its distance.
 func (s Shape) edges(in [4]unit.Length) [4]line {
 	var c [4]xy
 	for i, p := range s.Corner {
 		c[i] = xy{p.X.MM(), p.Y.MM()}
 	}
-	one := func(a, b xy, d unit.Length) line {
-		w := unitTo(a, b)
-		return line{xy{a.x - w.y*d.MM(), a.y + w.x*d.MM()}, w}
-	}
 	return [4]line{
-		Left: one(c[TopLeft], c[BottomLeft], in[Left]), Right: one(c[BottomRight], c[TopRight], in[Right]),
-		Bottom: one(c[BottomLeft], c[BottomRight], in[Bottom]), Top: one(c[TopRight], c[TopLeft], in[Top]),
+		Left: along(c[TopLeft], c[BottomLeft], in[Left]), Right: along(c[BottomRight], c[TopRight], in[Right]),
+		Bottom: along(c[BottomLeft], c[BottomRight], in[Bottom]), Top: along(c[TopRight], c[TopLeft], in[Top]),
 	}
 }
 
@@ -83,7 +85,11 @@ func (s Shape) inset(in, radius [4]unit.Length) (geom.Outline, bool) {
 	if s.Empty() {
 		return nil, false
 	}
-	e := s.edges(in)
+	return within(s.edges(in), radius)
+}
+
+// within is what four edges enclose, its corners rounded.
+func within(e [4]line, radius [4]unit.Length) (geom.Outline, bool) {
 	pairs := [4][2]int{{Left, Bottom}, {Bottom, Right}, {Right, Top}, {Top, Left}}
 	from := [4]int{BottomLeft, BottomRight, TopRight, TopLeft}
 	o := make(geom.Outline, 4)

@@ -128,7 +128,7 @@ var said = map[string]string{
 	"DrawerFit.above": "room above", "DrawerFit.box_up": "box up from the opening", "DrawerFit.runner_line": "line of the runner", "DrawerFit.packer_up": "packer up from the opening",
 	"DrawerFit.width_fixed": "width fixed by parts cut", "DrawerFit.height_fixed": "height fixed by parts cut", "DrawerFit.flush": "packers flush with the opening",
 	"Shape.Off": "measured less fitted", "Shape.Fitted": "measures as fitted", "Shape.Corner": "corners", "Shape.Radius": "radii", "Shape.Squared": "a true rectangle", "Shape.Assumed": "taken as upright", "Shape.Bare": "diagonals past the corners",
-	"Front.gaps": "gap", "Front.between": "gap where they meet", "Panel.saving": "smallest change that saves a panel", "Panel.saw": "saw that breaks it down",
+	"Front.gaps": "gap", "Front.leaves": "leaf", "Front.between": "gap where they meet", "Panel.saving": "smallest change that saves a panel", "Panel.saw": "saw that breaks it down",
 	"Wood.net_board_feet": "net", "Wood.buy_board_feet": "to buy", "Wood.buy_m3": "to buy", "Wood.net_m3": "net", "Wood.rough": "thickness bought", "Wood.glued": "glued up from strips", "Wood.waste_of": "how waste is counted",
 	"Extreme.letter": "part",
 	"Line.each":      "price of one", "Line.need": "needed", "Line.charge": "charged to the piece", "Line.made": "made in the shop", "Line.measured": "measured from the piece", "Line.no_price": "without a price", "Line.amount": "cost", "Line.count": "count",
