@@ -2,10 +2,9 @@ package papers
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
-	"casewright/internal/build"
 	"casewright/internal/document"
 	"casewright/internal/drawing"
 	openings "casewright/internal/fit"
@@ -34,7 +33,7 @@ func (s *set) fitting() {
 	s.measures(f, all)
 	s.fitToDo(f, all)
 	s.setBy(f, all)
-	for _, t := range fitWords {
+	for _, t := range s.howToFit() {
 		f.line("• "+t, 2.7, drawing.Regular)
 	}
 	s.frontCards(f, all)
@@ -45,6 +44,17 @@ var fitWords = []string{
 	"Measure widths at top, middle and bottom and heights at left, middle and right, just clear of round corners; diagonals with two sticks slid until they touch both corners, their curves where they are round. Write what you measured into the record under openings: the next plan fills it in here, fits front and box to it, and draws the fronts as templates at full size.",
 	"By hand: box, the planned width, plus or less what the narrowest width differs from the planned one, between least and most. Front, each width and height less two gaps. Diagonals d1, d2 in an opening w wide: out of square by (d1 − d2)(d1 + d2)/(4w) over the height.",
 	"Hold each thing by its spacers while its screws go in. Before you drill, measure the stack: front screws must not reach the show face.",
+}
+
+// ofPair is where a pair of doors is measured, and how its leaves come out.
+const ofPair = "A pair of doors is measured as one: the middle height is taken where the leaves meet, so the left leaf follows the heights at the left and in the middle, the right leaf those in the middle and at the right; each takes half of the widths, less the three gaps."
+
+// howToFit is fitWords, and what holds for a pair of doors where there is one.
+func (s *set) howToFit() []string {
+	if slices.ContainsFunc(s.p.Fit, func(o openings.Opening) bool { return o.Front != nil && o.Front.Inset && len(o.Front.Leaves) > 0 }) {
+		return slices.Insert(slices.Clone(fitWords), 1, ofPair)
+	}
+	return fitWords
 }
 
 // measures is the table of what was measured and what it gives; empty places
@@ -123,8 +133,18 @@ func (s *set) frontText(o openings.Opening) string {
 	if fr == nil {
 		return ""
 	}
-	m, other := s.sizes(fr.Width, fr.Height)
-	t := fmt.Sprintf("%s  %s (%s)", fr.Letter, m, other)
+	line := func(letter, side string, w, h unit.Length) string {
+		m, other := s.sizes(w, h)
+		return fmt.Sprintf("%s  %s (%s)%s", letter, m, other, side)
+	}
+	t := line(fr.Letter, "", fr.Width, fr.Height)
+	switch l := fr.Leaves; {
+	case len(l) == 0:
+	case l[0].Letter == l[1].Letter:
+		t += ", left and right"
+	default:
+		t = line(l[0].Letter, ", "+l[0].Side, l[0].Width, l[0].Height) + "\n" + line(l[1].Letter, ", "+l[1].Side, l[1].Width, l[1].Height)
+	}
 	switch {
 	case !fr.Inset:
 		t += "\nlies over the edges of the opening"
@@ -267,160 +287,4 @@ func (f *flow) line(t string, size float64, w drawing.Weight) {
 	f.need(blockHeight(t, size, f.r.W, w))
 	f.text(t, size, w)
 	f.r.Y, f.r.H = f.r.Y-gap/2, f.r.H+gap/2
-}
-
-// frontCards draws each kind of opening with its front: as measured, each by
-// itself; as planned, alike ones once.
-func (s *set) frontCards(f *flow, all []openings.Opening) {
-	type kind struct {
-		front   string
-		w, h    unit.Length
-		corners [4]unit.Length
-	}
-	seen := map[kind]bool{}
-	var views []drawing.View
-	o := s.draw
-	o.Dims = true
-	for _, op := range all {
-		if op.Front == nil {
-			continue
-		}
-		k := kind{op.Front.Letter, op.Width, op.Height, op.Corners}
-		v, ok := s.frontView(op, o)
-		if !ok || !op.Measured && seen[k] {
-			continue
-		}
-		seen[k] = seen[k] || !op.Measured
-		views = append(views, s.keep("front-"+slug(op.Front.Letter+" "+op.Name), v))
-	}
-	if len(views) == 0 {
-		return
-	}
-	f.need(leastCard)
-	columns := s.cardColumns(f.r, views, o)
-	var scales []drawing.Scale
-	for i := 0; i < len(views); i += columns {
-		f.need(leastCard)
-		w, h := cardSize(f.r, len(views)-i, columns)
-		for j, v := range views[i:min(i+columns, len(views))] {
-			scales = append(scales, fit(f.page.sheet, v, drawing.Rect{X: f.r.X + float64(j)*(w+cardSpace), Y: f.r.Y, W: w, H: h}, o, s.fineScales()))
-		}
-		f.page.scale = scaleText(scales)
-		f.took(drawing.Rect{X: f.r.X, Y: f.r.Y + h, W: f.r.W})
-	}
-}
-
-// Millimetres on paper: of the room for a front card, and between two of them.
-const (
-	leastCard, mostCard = 36.0, 85.0
-	cardSpace           = 6.0
-	mostColumns         = 4
-)
-
-// cardSize is the room of each of so many cards in so many columns.
-func cardSize(r drawing.Rect, cards, columns int) (w, h float64) {
-	rows := min((cards+columns-1)/columns, max(1, int(r.H/(leastCard+gap))))
-	return (r.W - cardSpace*float64(columns-1)) / float64(columns), min(r.H/float64(rows), mostCard) - gap
-}
-
-// cardColumns is in how many columns the cards come out largest; of several the
-// most, which takes the fewest rows.
-func (s *set) cardColumns(r drawing.Rect, views []drawing.View, o drawing.Options) int {
-	best, scale := 1, 0.0
-	for columns := 1; columns <= min(mostColumns, len(views)); columns++ {
-		w, h := cardSize(r, len(views), columns)
-		least := math.Inf(1)
-		for _, v := range views {
-			sc, box := scaleIn(drawing.Rect{W: w, H: h}, v, o, s.fineScales())
-			if box.W > w { // no scale is small enough
-				least = 0
-			}
-			least = min(least, sc.Ratio())
-		}
-		if least >= scale {
-			best, scale = columns, least
-		}
-	}
-	return best
-}
-
-// frontView is an opening with its front: as measured, else as planned; false
-// where there is none to show.
-func (s *set) frontView(op openings.Opening, o drawing.Options) (drawing.View, bool) {
-	if op.Front == nil || op.Front.Gap <= 0 || op.Doubt != "" {
-		return drawing.View{}, false
-	}
-	p, ok := s.part(op.Front.Letter)
-	if !ok {
-		return drawing.View{}, false
-	}
-	if len(op.Front.Outline) == 0 {
-		return drawing.FrontCard(s.planned(op.Name), p, o), true
-	}
-	v := s.measuredFront(op)
-	if !op.Measured {
-		b := op.Outline.Bounds()
-		v.Title = op.Front.Letter + " in " + op.Name
-		v.Labels[0].Variants = drawing.FrontWords(op.Front.Letter, "gap "+s.figs(op.Front.Gap)+" all round")
-		v.Chains = append(v.Chains, drawing.ChainOf(drawing.Below, 0, b.Width()), drawing.ChainOf(drawing.LeftOf, 0, b.Height()))
-	}
-	return v, true
-}
-
-// planned is the opening of a name.
-func (s *set) planned(name string) build.Opening {
-	for _, op := range s.p.Model.Openings {
-		if op.Name == name {
-			return op
-		}
-	}
-	return build.Opening{}
-}
-
-// measuredFront shows an opening as it was measured with the front that goes
-// into it.
-func (s *set) measuredFront(o openings.Opening) drawing.View {
-	front := drawing.OutlinePath(o.Front.Outline)
-	b := o.Front.Outline.Bounds()
-	x0, x1, y0, y1 := b.Min.X.MM(), b.Max.X.MM(), b.Min.Y.MM(), b.Max.Y.MM()
-	return drawing.View{
-		Title: o.Front.Letter + " in " + o.Name + ", as measured",
-		Items: []drawing.Item{
-			drawing.Stroke{Pen: drawing.PenMedium, Paths: []drawing.Path{drawing.OutlinePath(o.Outline)}},
-			drawing.Fill{Tone: drawing.Pale, Paths: []drawing.Path{front}},
-			drawing.Stroke{Pen: drawing.PenOutline, Paths: []drawing.Path{front}},
-		},
-		Labels: []drawing.Label{{
-			At: drawing.Pt{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}, Room: drawing.Rect{X: x0, Y: y0, W: x1 - x0, H: y1 - y0},
-			Weight: drawing.Bold, Size: drawing.SizeLarge, Variants: drawing.FrontWords(o.Front.Letter, "seen from the front"),
-		}},
-		Chains: []drawing.Chain{
-			{Side: drawing.Below, Dims: []drawing.Dim{{From: x0, To: x1, Size: b.Width().Round(unit.Micrometre)}}},
-			{Side: drawing.LeftOf, Dims: []drawing.Dim{{From: y0, To: y1, Size: b.Height().Round(unit.Micrometre)}}},
-		},
-	}
-}
-
-// largestTemplate is the longest front that is drawn at full size on paper.
-const largestTemplate = 2 * unit.Metre
-
-// fronts are the templates of fronts that are made or planed to openings as
-// measured, where these are not plain rectangles.
-func (s *set) fronts() []template {
-	var out []template
-	for _, o := range s.p.Fit {
-		if !o.Measured || o.Front == nil || len(o.Front.Outline) == 0 || o.Front.Verdict == openings.ToRemake ||
-			o.Shape.Squared && o.Front.Corners == [4]unit.Length{} || max(o.Front.Width, o.Front.Height) > largestTemplate {
-			continue
-		}
-		v := s.measuredFront(o)
-		v.Title = ""
-		v.Items = []drawing.Item{
-			drawing.Stroke{Pen: drawing.PenGhost, Paths: []drawing.Path{drawing.OutlinePath(o.Outline)}},
-			drawing.Stroke{Pen: drawing.PenOutline, Paths: []drawing.Path{drawing.OutlinePath(o.Front.Outline)}},
-		}
-		v.Labels[0].Variants = [][]string{{o.Front.Letter, o.Name, "show face, this way up", "faint line: the opening"}, {o.Front.Letter}}
-		out = append(out, template{"front " + o.Front.Letter + ", " + o.Name, "the front as the opening was measured, gap " + s.fig(o.Front.Gap) + "; cut it out and lay it on the show face", v})
-	}
-	return out
 }

@@ -3,6 +3,7 @@ package papers
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -10,8 +11,10 @@ import (
 	"casewright/internal/document"
 	"casewright/internal/drawing"
 	openings "casewright/internal/fit"
+	"casewright/internal/piece"
 	"casewright/internal/plan"
 	"casewright/internal/record"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -156,5 +159,85 @@ func TestFrontTemplates(t *testing.T) {
 		if arcs != 1 {
 			t.Errorf("%s: %d round corners, each drawer has one", f.name, arcs)
 		}
+	}
+}
+
+// pairOfDoors is a case whose opening of 800 × 700 takes a pair of inset doors.
+func pairOfDoors(t *testing.T, front string, measured ...record.MeasuredOpening) plan.Plan {
+	t.Helper()
+	p := demo(t, "record-cabinet")
+	mm := unit.Millimetre
+	p.Piece.Frame, p.Piece.Base, p.Piece.Back = nil, nil, nil
+	board := 2 * p.Shop.Panels["oak-18"].Thickness
+	p.Piece.Case = piece.Case{Kind: "carcass", Width: 800*mm + board, Height: 700*mm + board, Depth: 420 * mm, Through: "sides"}
+	p.Piece.Inside = piece.Opening{Door: &piece.Door{Hinge: "hinge", Front: front, Hung: "pair", Gap: 2 * mm, Thickness: 18 * mm}}
+	p.Piece.Materials["doors"] = "oak-18"
+	p.Shop.Hardware["hinge"] = shop.Hardware{Kind: "cup-hinge", Cup: 35 * mm, CupDepth: 12 * mm, Fixed: new(-2 * mm), Setback: 37 * mm}
+	out, err := plan.Make(context.Background(), p.Piece, p.Shop, record.Record{Format: record.Format, Units: p.Piece.Units, Openings: measured}, plan.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// Both leaves of a pair stand in their opening, upright and apart by their gap:
+// inset 397 × 696 in 800 × 700 with gaps of 2; overlaid, over its edges, 1.5 of
+// them left free, and one gap between (by hand).
+func TestPairIsDrawnWithBothLeaves(t *testing.T) {
+	for _, c := range []struct {
+		front        string
+		left         float64 // of the left leaf, in the opening
+		low          float64
+		wide, high   float64
+		words, where string
+	}{
+		{"inset", 2, 2, 397, 696, "gap 2", "all round"},
+		{"overlaid", 0, 0, 0, 0, "over the", "edges"},
+	} {
+		p := pairOfDoors(t, c.front)
+		if board := p.Shop.Panels["oak-18"].Thickness.MM(); c.front == "overlaid" {
+			c.left, c.low, c.wide, c.high = 1.5-board, 1.5-board, (800+2*board-3-2)/2, 700+2*board-3
+		}
+		v, _, ok := WordsOf(p).FrontView(p.Fit[0])
+		if !ok || len(v.Labels) != 2 || v.Title != p.Fit[0].Front.Letter+" in opening" {
+			t.Fatalf("%s: %d labels, %q", c.front, len(v.Labels), v.Title)
+		}
+		for i, l := range v.Labels {
+			x := c.left + float64(i)*(c.wide+2)
+			if r := l.Room; math.Abs(r.X-x) > 0.001 || math.Abs(r.Y-c.low) > 0.001 || math.Abs(r.W-c.wide) > 0.001 || math.Abs(r.H-c.high) > 0.001 {
+				t.Errorf("%s: leaf %d stands at %+v, want %v, %v, %v × %v", c.front, i, r, x, c.low, c.wide, c.high)
+			}
+			if words := strings.Join(l.Variants[0], " "); !strings.Contains(words, c.words) || !strings.HasSuffix(words, c.where) {
+				t.Errorf("%s: %q", c.front, words)
+			}
+		}
+	}
+}
+
+// As measured, each leaf has its own size and its own template, and the card
+// says what is measured where.
+func TestPairAsMeasured(t *testing.T) {
+	mm := unit.Millimetre
+	w := 800 * mm
+	p := pairOfDoors(t, "inset", record.MeasuredOpening{Opening: "opening", Widths: []unit.Length{w, w, w}, Heights: []unit.Length{704 * mm, 702 * mm, 700 * mm}})
+	papers, err := Templates(p, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, paper := range papers {
+		names = append(names, paper.Name)
+	}
+	card := strings.Join(strings.Fields(said(compose(t, p, variants[0]), Bench, "drawers, doors")), " ")
+	for _, l := range p.Fit[0].Front.Leaves {
+		if name := fmt.Sprintf("template: front %s, opening %s", l.Letter, l.Side); !slices.Contains(names, name) {
+			t.Errorf("no %q among %q", name, names)
+		}
+		if s := compose(t, p, variants[0]); !strings.Contains(card, l.Letter+" "+s.fig(l.Width)+" × "+s.fig(l.Height)) {
+			t.Errorf("the card does not give the size of %s", l.Letter)
+		}
+	}
+	if !strings.Contains(card, "the middle height is taken where the leaves meet") {
+		t.Error("the card does not say where a pair is measured")
 	}
 }

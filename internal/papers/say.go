@@ -55,7 +55,7 @@ func (w Words) SawWorks(q saw.Sequence) []route.Work { return w.s.operations(q) 
 func (w Words) OutOfTrue(o openings.Opening) string { return w.s.outOfTrue(o) }
 
 // Fitting says how openings are measured and things fitted.
-func (w Words) Fitting() []string { return fitWords }
+func (w Words) Fitting() []string { return w.s.howToFit() }
 
 // FrontView is an opening with the front that goes into it, with its sizes.
 func (w Words) FrontView(o openings.Opening) (drawing.View, drawing.Options, bool) {

@@ -240,8 +240,22 @@ func (w pieceOfWork) fits(o, planned fit.Opening) []BenchFits {
 			note = "the least rectangle about it; its template has the angles"
 		}
 		note = joined(note, verdict(f.Verdict))
-		add("Front "+f.Letter+", wide", f.Width, was.Width, pf != nil, note)
-		add("Front "+f.Letter+", high", f.Height, was.Height, pf != nil, "")
+		leaves, old := f.Leaves, was.Leaves
+		if len(leaves) == 0 {
+			leaves, old = []fit.Leaf{{Letter: f.Letter, Width: f.Width, Height: f.Height}}, []fit.Leaf{{Width: was.Width, Height: was.Height}}
+		}
+		for i, l := range leaves {
+			what, known := "Front "+l.Letter, pf != nil && len(old) == len(leaves)
+			if l.Side != "" {
+				what = "Door " + l.Letter + " at the " + l.Side
+			}
+			before := fit.Leaf{}
+			if known {
+				before = old[i]
+			}
+			add(what+", wide", l.Width, before.Width, known, note)
+			add(what+", high", l.Height, before.Height, known, "")
+		}
 		for i, g := range f.Gaps {
 			known := pf != nil && len(pf.Gaps) == len(f.Gaps)
 			old := unit.Length(0)
@@ -327,9 +341,9 @@ func (w pieceOfWork) frontPicture(o fit.Opening) string {
 	if !ok {
 		return ""
 	}
+	sheet := &drawing.Sheet{W: 100, H: 62, Title: v.Title}
 	v.Title = ""
 	v.NoScale = true
-	sheet := &drawing.Sheet{W: 100, H: 62, Title: fmt.Sprintf("%s in %s", o.Front.Letter, o.Name)}
 	if b := v.Bounds(); b.H > b.W {
 		sheet.H = 100
 	}
