@@ -33,6 +33,7 @@ func (b *builder) toMeasure() {
 		shared[p.Material] = shared[p.Material] || ofCase
 		early[p.Material] = early[p.Material] || ofCase && !b.isCut(p)
 	}
+	b.doubtCut()
 	measured := slices.Contains(slices.Collect(maps.Values(fitted)), true)
 	b.blanks(func(p Part) bool { return !p.Solid && fitted[p.Letter] && shared[p.Material] }, early)
 	for i := range b.m.Parts {

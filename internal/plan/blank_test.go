@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -159,5 +160,66 @@ func TestBlanksOfNothing(t *testing.T) {
 	f := find(out.Findings, "blank-unknown")
 	if f == nil || f.Doc != "record" || f.Path != "blanks[0]" {
 		t.Errorf("%+v", f)
+	}
+}
+
+// Parts that are cut and that the piece does not have, or not as many of, or
+// not there, are told; what goes is not.
+func TestCutOfNothing(t *testing.T) {
+	p, s := open(t, "record-cabinet")
+	plain := make1(t, p, s, record.Record{}, 200)
+	side := plain.Model.Parts[0]
+	front := plain.Fit[0].Front.Letter
+	n := 0
+	for _, x := range plain.Model.Parts {
+		if x.Letter == front {
+			n = x.Count
+		}
+	}
+	measured := record.MeasuredOpening{Opening: plain.Fit[0].Name}
+	for range 3 {
+		measured.Widths = append(measured.Widths, plain.Fit[0].Width-unit.Millimetre)
+		measured.Heights = append(measured.Heights, plain.Fit[0].Height)
+	}
+	fitted := make1(t, p, s, record.Record{Openings: []record.MeasuredOpening{measured}}, 200).Fit[0].Front.Letter
+	if fitted == front {
+		t.Fatal("the front of a measured opening has a letter of its own")
+	}
+	for _, c := range []struct {
+		cut      record.Cut
+		measured bool
+		id, path string
+		says     string
+	}{
+		{record.Cut{Part: "ZZ", Count: 1}, false, "cut-unknown", "cut[0]", "ZZ"},
+		{record.Cut{Part: fitted, Count: 1}, false, "cut-unknown", "cut[0]", fitted},
+		{record.Cut{Part: side.Letter, Count: side.Count + 3}, false, "cut-more", "cut[0]", fmt.Sprintf("%d are wanted, so 3 count", side.Count)},
+		{record.Cut{Part: front, Count: n, For: []string{"row 99"}}, false, "cut-for", "cut[0].for[0]", "row 99"},
+		{record.Cut{Part: side.Letter, Count: 1, For: []string{plain.Fit[0].Name}}, false, "cut-for", "cut[0].for[0]", side.Letter},
+		{record.Cut{Part: side.Letter, Count: side.Count}, false, "", "", ""},
+		{record.Cut{Part: front, Count: 1, For: []string{plain.Fit[0].Name}}, false, "", "", ""},
+		{record.Cut{Part: front, Count: n}, true, "", "", ""},
+		{record.Cut{Part: fitted, Count: 1}, true, "", "", ""},
+		{record.Cut{Part: fitted, Count: 2}, true, "cut-more", "cut[0]", "1 are wanted"},
+	} {
+		r := record.Record{Cut: []record.Cut{c.cut}}
+		if c.measured {
+			r.Openings = []record.MeasuredOpening{measured}
+		}
+		out := make1(t, p, s, r, 200)
+		told := 0
+		for _, id := range []string{"cut-unknown", "cut-more", "cut-for"} {
+			f := find(out.Findings, id)
+			if f == nil {
+				continue
+			}
+			told++
+			if id != c.id || f.Doc != "record" || f.Path != c.path || !strings.Contains(f.Says, c.says) || f.Advice == "" {
+				t.Errorf("%+v: %+v", c.cut, f)
+			}
+		}
+		if told > 1 || (told == 1) != (c.id != "") {
+			t.Errorf("%+v: told %d times, want %q", c.cut, told, c.id)
+		}
 	}
 }

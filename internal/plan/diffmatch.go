@@ -234,6 +234,8 @@ func (d *differ) key(side int, v any, n int) string {
 		keys = []string{x.Name}
 	case fit.Gap:
 		keys = []string{x.Edge}
+	case fit.Leaf:
+		keys = []string{x.Side}
 	case fit.Packer:
 		keys = []string{x.Side}
 	case fit.Spacer:
