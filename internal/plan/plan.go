@@ -83,7 +83,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 	if out.Price, err = priced(ctx, out, opt); err != nil {
 		return Plan{}, err
 	}
-	out.Findings = append(out.Findings, slices.Concat(out.Route.Findings, out.Price.Findings)...)
+	out.Findings = append(out.Findings, slices.Concat(out.Route.Findings, out.Price.Findings, price.Unmeasured(out.Shop, uses(out)))...)
 	out.locate()
 	finding.Sort(out.Findings)
 	return out, nil

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/finding"
 	"casewright/internal/piece"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
@@ -21,8 +22,8 @@ type Use struct {
 	Name   string    // what to ask for, where the shop has none of it
 	Area   unit.Area // served once: a coat, a face with glue, a grit
 	Times  int       // coats, grits
-	Amount float64   // in Unit, where the work has worked it out; 0: not known
-	Unit   string
+	Mass   unit.Mass // of glue and finish; 0: not known
+	Litres float64   // the same by volume
 	Why    string
 }
 
@@ -34,26 +35,21 @@ func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int)
 	var out []yard.Line
 	var order []string // supplies in the order in which they are first used
 	wanted := map[string]shop.Supply{}
-	needs, whys := map[string]float64{}, map[string][]string{}
+	needs, whys, unknown := map[string]float64{}, map[string][]string{}, map[string]bool{}
 	for _, u := range uses {
-		key, x, ok := supplyOf(s, u.Kind, u.Class)
+		key, x, ok := s.SupplyFor(u.Kind, u.Class)
 		if !ok {
-			if u.Amount <= 0 || u.Name == "" {
+			if u.Litres <= 0 || u.Name == "" {
 				continue
 			}
 			// It is used, so it is on the list, though nobody knows its price.
-			key, x = u.Name, shop.Supply{Name: u.Name, Unit: u.Unit, Pack: 1}
+			key, x = u.Name, shop.Supply{Name: u.Name, Unit: leadingLitre(p), Pack: 1}
 		}
 		wanted[key] = x
-		need := 0.0
-		switch {
-		case u.Amount > 0 && u.Unit == x.Unit: // as glue-ups and coats have it
-			need = u.Amount * n
-		case u.Amount > 0 && u.Unit == "g" && x.Unit == "kg":
-			need = u.Amount / 1000 * n
-		case x.Covers > 0:
-			need = float64(u.Area) * float64(max(1, u.Times)) / x.Covers * n
-		default: // the label has to say how far it goes
+		need, ok := u.units(x)
+		need *= n
+		if !ok {
+			unknown[key] = true
 		}
 		if whys[key] == nil {
 			order = append(order, key)
@@ -62,7 +58,12 @@ func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int)
 		whys[key] = append(whys[key], u.Why)
 	}
 	for _, key := range order {
-		l := supply(key, wanted[key], needs[key], strings.Join(whys[key], "; "))
+		x, why := wanted[key], strings.Join(whys[key], "; ")
+		if unknown[key] {
+			needs[key] = max(needs[key], x.Pack)
+			why += fmt.Sprintf("; nobody can tell how far one %s of it goes, so one is counted", x.Unit)
+		}
+		l := supply(key, x, needs[key], why)
 		l.Measured = true
 		out = append(out, l)
 	}
@@ -85,21 +86,55 @@ func Supplied(p piece.Piece, s shop.Shop, m build.Model, uses []Use, pieces int)
 	return append(out, fixed(p, s, m, n)...)
 }
 
-// supplyOf is the first supply of a kind, by key.
-func supplyOf(s shop.Shop, kind, class string) (string, shop.Supply, bool) {
-	for _, key := range slices.Sorted(maps.Keys(s.Supplies)) {
-		if x := s.Supplies[key]; x.Kind == kind && x.Class == class {
-			return key, x, true
-		}
+// units is how much of a supply a use takes, in the supply's own unit: what
+// glue-ups and coats have worked out, where the unit says how much is in it,
+// else by the area that the label says one unit serves. False where neither
+// does.
+func (u Use) units(x shop.Supply) (float64, bool) {
+	if n, ok := x.Units(u.Mass, u.Litres); ok && u.Litres > 0 {
+		return n, true
 	}
-	return "", shop.Supply{}, false
+	if x.Covers > 0 {
+		return float64(u.Area) * float64(max(1, u.Times)) / x.Covers, true
+	}
+	return 0, false
+}
+
+// leadingLitre is what a finish is measured in that the shop has none of.
+func leadingLitre(p piece.Piece) string {
+	if p.Units == unit.Imperial {
+		return "quart"
+	}
+	return "litre"
+}
+
+// Unmeasured names the supplies of which nobody can tell how much the work
+// takes: sold by the can or bottle, with nothing said of how far one goes.
+func Unmeasured(s shop.Shop, uses []Use) []finding.Finding {
+	var out []finding.Finding
+	seen := map[string]bool{}
+	for _, u := range uses {
+		key, x, ok := s.SupplyFor(u.Kind, u.Class)
+		if _, known := u.units(x); !ok || known || seen[key] {
+			continue
+		}
+		seen[key] = true
+		name := shop.Called(x.Name, key)
+		out = append(out, finding.Finding{
+			ID: "supply-unmeasured", Level: finding.Care, Place: name, Figure: x.Unit,
+			Says:   fmt.Sprintf("Nobody can tell how much %s it takes: the shop has it by the %s and does not say how far one goes. One %s is counted.", name, x.Unit, x.Unit),
+			Advice: "Write how much is in it, as unit and pack: litre, ml, kg, g, gallon, quart, pint, fl oz or lb; or copy covers-m2 off its label.",
+			Source: "the shop's supplies", Doc: "shop", Path: "supplies." + key,
+		})
+	}
+	return out
 }
 
 // supply buys whole packs and charges what is used of them.
 func supply(key string, x shop.Supply, need float64, why string) yard.Line {
 	name := shop.Called(x.Name, key)
-	need = math.Ceil(need*1000-1e-6) / 1000
-	packs := math.Ceil(need/x.Pack - 1e-9)
+	need = max(0, math.Ceil(need*1000-1e-6)) / 1000
+	packs := max(0, math.Ceil(need/x.Pack-1e-9))
 	l := yard.Line{
 		Sort: yard.SupplyGoods, What: name, Key: key, Count: packs, Unit: x.Unit, Measure: x.Unit, Need: need,
 		Each: x.Price, Price: yard.Cost(x.Price, packs), Why: why,
@@ -120,7 +155,7 @@ func supply(key string, x shop.Supply, need float64, why string) yard.Line {
 func fixed(p piece.Piece, s shop.Shop, m build.Model, n float64) []yard.Line {
 	var out []yard.Line
 	line := func(kind, name string, each float64, why string) {
-		key, x, ok := supplyOf(s, kind, "")
+		key, x, ok := s.SupplyFor(kind, "")
 		if !ok {
 			key, x = name, shop.Supply{Name: name, Unit: "piece", Pack: 1}
 		}

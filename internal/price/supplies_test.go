@@ -33,7 +33,7 @@ func TestSuppliesAreMeasured(t *testing.T) {
 		"wrap":  {Kind: "wrap", Name: "blanket", Unit: "piece", Pack: 1, Price: 300, Each: 2},
 		"wax":   {Kind: "other", Name: "wax", Unit: "tin", Pack: 1, Price: 700},
 	}}
-	uses := []Use{{Kind: "finish", Class: "oil", Area: 6, Times: 3}, {Kind: "glue", Amount: 40, Unit: "g"}, {Kind: "abrasive", Area: 6, Times: 4}}
+	uses := []Use{{Kind: "finish", Class: "oil", Area: 6, Times: 3}, {Kind: "glue", Mass: 0.040, Litres: 0.036}, {Kind: "abrasive", Area: 6, Times: 4}}
 	p := piece.Piece{Customer: &piece.Customer{Extras: []piece.Extra{{Supply: "wax", Count: 0.5}}}}
 	all := Supplied(p, s, build.Model{}, uses, 2)
 	if l := supplyLine(t, all, "oil"); l.Need != 3 || l.Count != 4 || l.Price != 8000 || l.Charge != 8000 || l.Unit != "pack of 0.75 litre" {
@@ -55,10 +55,49 @@ func TestSuppliesAreMeasured(t *testing.T) {
 
 // A finish that the shop has none of is bought all the same, without a price.
 func TestWhatTheShopHasNotIsOnTheList(t *testing.T) {
-	uses := []Use{{Kind: "finish", Class: "shellac", Name: "shellac", Amount: 1.3, Unit: "litre"}, {Kind: "finish", Class: "shellac", Name: "shellac", Amount: 0.2, Unit: "litre"}}
+	uses := []Use{{Kind: "finish", Class: "shellac", Name: "shellac", Litres: 1.3, Mass: 1.1}, {Kind: "finish", Class: "shellac", Name: "shellac", Litres: 0.2, Mass: 0.17}}
 	all := Supplied(piece.Piece{}, shop.Shop{}, build.Model{}, uses, 2)
 	if l := supplyLine(t, all, "shellac"); len(all) != 1 || l.Need != 3 || l.Count != 3 || l.Each != 0 {
 		t.Errorf("%+v", all)
+	}
+}
+
+// A piece in inches asks for it in quarts: 3 litres are 3.171 of them (a US
+// gallon is 231 in³, 3.785 411 784 litres; NIST SP 811 B.8, from memory).
+func TestAPieceInInchesAsksForQuarts(t *testing.T) {
+	uses := []Use{{Kind: "finish", Class: "shellac", Name: "shellac", Litres: 3, Mass: 2.6}}
+	l := supplyLine(t, Supplied(piece.Piece{Units: unit.Imperial}, shop.Shop{}, build.Model{}, uses, 1), "shellac")
+	if l.Measure != "quart" || l.Count != 4 || l.Need < 3.170 || l.Need > 3.172 {
+		t.Errorf("%+v", l)
+	}
+}
+
+// Glue and finish are bought in whatever unit the shop has them, and what is
+// sold by the can or bottle by the area of its label. Of what says neither one
+// pack is counted, and a finding names it: never none.
+func TestSuppliesInAnyUnitAreCounted(t *testing.T) {
+	glue := Use{Kind: "glue", Mass: 1.1, Litres: 1, Area: 4}
+	for _, c := range []struct {
+		unit   string
+		covers float64
+		need   float64
+		known  bool
+	}{
+		{"litre", 0, 1, true},
+		{"litre", 99, 1, true}, // the label is in the litres already
+		{"kg", 99, 1.1, true},
+		{"quart", 0, 1.057, true}, // 1 / 0.946 353
+		{"bottle", 8, 0.5, true},
+		{"bottle", 0, 1, false},
+	} {
+		s := shop.Shop{Supplies: map[string]shop.Supply{"white-glue": {Kind: "glue", Unit: c.unit, Pack: 1, Price: 1000, Covers: c.covers}}}
+		l := supplyLine(t, Supplied(piece.Piece{}, s, build.Model{}, []Use{glue}, 1), "white glue")
+		if l.Need != c.need || l.Count < 1 || l.Charge <= 0 {
+			t.Errorf("%s: %+v, want %v", c.unit, l, c.need)
+		}
+		if said := Unmeasured(s, []Use{glue, glue}); (len(said) == 0) != c.known || len(said) > 1 {
+			t.Errorf("%s: findings %+v", c.unit, said)
+		}
 	}
 }
 

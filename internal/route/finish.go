@@ -25,6 +25,7 @@ type Class struct {
 	Soonest  float64 `json:"recoat_soonest_hours"`
 	Cure     float64 `json:"cure_days"`         // the long end
 	Coverage float64 `json:"coverage_m2_per_l"` // the low end: so much is bought for
+	Density  float64 `json:"density_kg_per_l"`
 	Last     int     `json:"last_grit"`
 	Raises   bool    `json:"raises_grain,omitempty"`
 	Oily     bool    `json:"oily,omitempty"`
@@ -35,13 +36,14 @@ type Class struct {
 func classOf(r *table.Row) Class {
 	return Class{
 		Key: r.Text("key"), Name: r.Text("name"), Coats: int(r.Number("coats")), Fewest: int(r.Number("coats_low")), Most: int(r.Number("coats_high")),
-		Recoat: r.Number("recoat_high_h"), Soonest: r.Number("recoat_low_h"), Cure: r.Number("cure_high_d"), Coverage: r.Number("coverage_low"),
+		Recoat: r.Number("recoat_high_h"), Soonest: r.Number("recoat_low_h"), Cure: r.Number("cure_high_d"), Coverage: r.Number("coverage_low"), Density: r.Number("density_kg_l"),
 		Last: int(r.Number("last_grit")), Raises: r.Text("raises_grain") == "yes", Oily: r.Text("oily") == "yes", Cleaner: r.Text("cleaned_with"), Source: r.Text("source"),
 	}
 }
 
 // ClassOf is a class of finish as the shop's tin says, else with the usual
-// figures; false for none.
+// figures; false for none. How far it goes is said by the coat of the shop,
+// else by the supply that is bought of it.
 func ClassOf(key string, s shop.Shop) (Class, bool) {
 	i := slices.IndexFunc(known.finishes, func(c Class) bool { return c.Key == key })
 	if i < 0 {
@@ -53,6 +55,13 @@ func ClassOf(key string, s shop.Shop) (Class, bool) {
 		c.Recoat, c.Cure, c.Coverage = cmp.Or(t.Recoat, c.Recoat), cmp.Or(t.Cure, c.Cure), cmp.Or(t.Coverage, c.Coverage)
 		c.Soonest = min(c.Soonest, c.Recoat)
 		c.Source = "the label, from the shop; else " + c.Source
+		if t.Coverage > 0 {
+			return c, true
+		}
+	}
+	if _, x, ok := s.SupplyFor("finish", key); ok && x.PerLitre(c.Density) > 0 {
+		c.Coverage = x.PerLitre(c.Density)
+		c.Source = "how far it goes: the label, from the shop's supplies; else " + c.Source
 	}
 	return c, true
 }

@@ -26,7 +26,9 @@ type Glue struct {
 	Full     float64  `json:"full_hours"`
 	Coldest  *float64 `json:"coldest_c,omitempty"` // nil: not published
 	Spread   float64  `json:"spread_g_m2"`         // the high end, on one face
-	Contact  bool     `json:"contact,omitempty"`   // wants no pressure beyond contact
+	Labelled bool     `json:"spread_by_label,omitempty"`
+	Density  float64  `json:"density_kg_per_l"`
+	Contact  bool     `json:"contact,omitempty"` // wants no pressure beyond contact
 	Source   string   `json:"source"`
 }
 
@@ -37,7 +39,7 @@ func glueOf(r *table.Row) Glue {
 	}
 	return Glue{
 		Class: r.Text("key"), Name: r.Text("name"), Open: r.Number("open_low"), Assembly: r.Number("assembly_low"), Most: r.Number("assembly_high"),
-		Clamp: r.Number("clamp_high"), Full: r.Number("full_h"), Coldest: coldest, Spread: r.Number("spread_high"),
+		Clamp: r.Number("clamp_high"), Full: r.Number("full_h"), Coldest: coldest, Spread: r.Number("spread_high"), Density: r.Number("density_kg_l"),
 		Contact: r.Text("contact") == "yes", Source: r.Text("source"),
 	}
 }
@@ -79,7 +81,21 @@ func own(g shop.Glue) Glue {
 // choose is the glue for an assembly that takes so many minutes to close: the
 // piece's own, else the first of the shop's that gives time, else the one of
 // them that gives most, else yellow glue.
-func choose(key string, s shop.Shop, need float64) Glue {
+func choose(key string, s shop.Shop, need float64) Glue { return labelled(pick(key, s, need), s) }
+
+// labelled is a glue that goes as far as the label of the shop's supply of it
+// says; by the usual spread where that says nothing.
+func labelled(g Glue, s shop.Shop) Glue {
+	if _, x, ok := s.SupplyFor("glue", ""); ok {
+		if far := x.PerLitre(g.Density); far > 0 {
+			g.Spread, g.Labelled = g.Density*1000/far, true
+			g.Source = "how far it goes: the label, from the shop's supplies; else " + g.Source
+		}
+	}
+	return g
+}
+
+func pick(key string, s shop.Shop, need float64) Glue {
 	if g, ok := s.Glues[key]; ok {
 		return own(g)
 	}

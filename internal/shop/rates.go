@@ -49,7 +49,7 @@ type Supply struct {
 	Kind   string     `yaml:"kind" need:"true" one:"glue|finish|abrasive|wrap|restraint|label|interlock|wall-fixing|other" doc:"glue, finish and abrasive are measured from joints and areas; a restraint goes with what is fixed to the wall, it and label and interlock with clothing storage, wall fixings with what hangs; other only where a piece asks for it"`
 	Name   string     `yaml:"name,omitempty" doc:"what to ask for"`
 	Class  string     `yaml:"class,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|epoxy-slow" doc:"finish: its class, as the piece names it; glue: epoxy-slow for what fills kerfs that stay open"`
-	Unit   string     `yaml:"unit,omitempty" default:"piece" doc:"what it is measured in, such as litre, sheet, m"`
+	Unit   string     `yaml:"unit,omitempty" default:"piece" doc:"what it is measured in: litre, ml, kg, g, gallon, quart, pint, fl oz or lb for what is measured, else such as sheet, m"`
 	Pack   float64    `yaml:"pack,omitempty" default:"1" min:"0.1" max:"100000" doc:"how many units one can, bottle or roll holds"`
 	Price  unit.Money `yaml:"price,omitempty" doc:"of one can, bottle or roll"`
 	Covers float64    `yaml:"covers-m2,omitempty" min:"0.1" max:"100000" doc:"square metres that one unit serves: one coat, one glued face, one grit; as its label says; left out for glue and finish: the usual figure of the class"`

@@ -1,0 +1,81 @@
+package unit
+
+import "strconv"
+
+// SquareFoot is the square foot, exact by definition.
+const SquareFoot Area = 0.3048 * 0.3048
+
+// PoundFoot is the moment of a pound-force at a foot in newton metres, exact by
+// definition.
+const PoundFoot = float64(PoundForce) * 0.3048
+
+// Litre volumes of the United States: a gallon of 231 cubic inches and its
+// parts, in litres. NIST Handbook 44, appendix C (from memory).
+const (
+	Gallon     = 231 * 2.54 * 2.54 * 2.54 / 1000
+	Quart      = Gallon / 4
+	Pint       = Gallon / 8
+	FluidOunce = Gallon / 128
+)
+
+// Ounce is the avoirdupois ounce.
+const Ounce = Pound / 16
+
+// fixed prints v with so many decimals.
+func fixed(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+
+// Led prints a mass in the leading unit of a piece: kilograms, or pounds with
+// kilograms behind.
+func (m Mass) Led(s System, decimals int) string {
+	kg := fixed(float64(m), decimals) + " kg"
+	if s == Imperial {
+		return fixed(float64(m/Pound), decimals) + " lb (" + kg + ")"
+	}
+	return kg
+}
+
+// Small prints a small mass in grams, or in ounces with grams behind.
+func (m Mass) Small(s System) string {
+	g := fixed(float64(m)*1000, 0) + " g"
+	if s == Imperial {
+		return fixed(float64(m/Ounce), 1) + " oz (" + g + ")"
+	}
+	return g
+}
+
+// Led prints a force in newtons, or in pounds-force with newtons behind.
+func (f Force) Led(s System) string {
+	n := fixed(float64(f), 0) + " N"
+	if s == Imperial {
+		return fixed(float64(f/PoundForce), 0) + " lbf (" + n + ")"
+	}
+	return n
+}
+
+// Led prints an area in square metres, or in square feet with metres behind.
+func (a Area) Led(s System, decimals int) string {
+	m2 := fixed(float64(a), decimals) + " m²"
+	if s == Imperial {
+		return fixed(float64(a/SquareFoot), max(0, decimals-1)) + " sq ft (" + m2 + ")"
+	}
+	return m2
+}
+
+// Moment prints a moment of so many newton metres, in pound-force feet with
+// newton metres behind where inches lead.
+func Moment(nm float64, s System) string {
+	metric := fixed(nm, 0) + " N m"
+	if s == Imperial {
+		return fixed(nm/PoundFoot, 0) + " lbf ft (" + metric + ")"
+	}
+	return metric
+}
+
+// Liquid prints so many litres, in quarts with litres behind where inches lead.
+func Liquid(litres float64, s System) string {
+	l := fixed(litres, 2) + " l"
+	if s == Imperial {
+		return fixed(litres/Quart, 2) + " quart (" + l + ")"
+	}
+	return l
+}

@@ -1,0 +1,27 @@
+package unit
+
+import "testing"
+
+// Factors of NIST SP 811, appendix B.8 (from memory): 1 lb is 0.453 592 37 kg,
+// 1 lbf 4.448 222 N, 1 lbf ft 1.355 818 N m, 1 ft² 0.092 903 04 m², 1 oz
+// 28.349 52 g, 1 quart 0.946 353 l.
+func TestTheLeadingUnitStandsFirst(t *testing.T) {
+	for _, c := range [][2]string{
+		{Mass(6).Led(Metric, 0), "6 kg"},
+		{Mass(6).Led(Imperial, 0), "13 lb (6 kg)"},
+		{Mass(0.242).Small(Imperial), "8.5 oz (242 g)"},
+		{Mass(0.242).Small(Metric), "242 g"},
+		{Force(31).Led(Imperial), "7 lbf (31 N)"},
+		{Force(31).Led(Metric), "31 N"},
+		{Moment(17, Imperial), "13 lbf ft (17 N m)"},
+		{Moment(17, Metric), "17 N m"},
+		{Area(6.59).Led(Imperial, 2), "70.9 sq ft (6.59 m²)"},
+		{Area(6.59).Led(Metric, 2), "6.59 m²"},
+		{Liquid(0.6812, Imperial), "0.72 quart (0.68 l)"},
+		{Liquid(0.6812, Metric), "0.68 l"},
+	} {
+		if c[0] != c[1] {
+			t.Errorf("%q, want %q", c[0], c[1])
+		}
+	}
+}
