@@ -295,7 +295,7 @@ func (b *builder) blocks(h shop.Hardware, corners []baseCorner) {
 		return
 	}
 	if k.Block >= b.space.top-b.space.bottom || k.Block < 0 {
-		b.problem("base.block", "base.block is %s, more than the height inside. Give 20 mm or so.", b.show(k.Block))
+		b.problem("base.block", "base.block is %s, more than the height inside. Give %s or so.", b.show(k.Block), b.show(b.metric(20*unit.Millimetre, 3*unit.Inch/4)))
 		return
 	}
 	long, wide := plateSize(h)
@@ -375,66 +375,4 @@ func (b *builder) castersOrFeet(h shop.Hardware) {
 			Fix: finding.SetSize("base.height", h.Height, b.piece.Units, fmt.Sprintf("Set the base to %s", b.show(h.Height))),
 		})
 	}
-}
-
-// plinth is a frame of boards under the case, set back from its edges; its
-// front corners are mitred, the back board stands between.
-func (b *builder) plinth() {
-	k, h := b.piece.Base, b.hull
-	m := b.material("base")
-	t := m.thickness
-	if m.solid {
-		t = given(k.Thick, given(m.thickness, 20*unit.Millimetre))
-	}
-	if m.key == "" || t <= 0 {
-		b.problem("materials.base", "the piece stands on a plinth, but no material is named for it. Name one under materials.base.")
-		return
-	}
-	wide := From("outside width", h.width).Less(2, "set back", k.InsetX)
-	deep := From("case depth", h.depth).Less(2, "set back", k.InsetY)
-	x0, y0 := k.InsetX, k.InsetY
-	if f := b.piece.Frame; f != nil && f.ToFloorBase {
-		y0 += h.front // behind the stiles that run down over it
-	} else {
-		deep = From("case depth", h.depth).Plus(1, "before it: frame or band", h.front).Less(2, "set back", k.InsetY)
-	}
-	if wide.Size <= 4*t || deep.Size <= 4*t || k.InsetX < 0 || k.InsetY < 0 {
-		b.problem("base", "the plinth comes to %s by %s, of boards %s thick. Set it back less.", b.show(wide.Size), b.show(deep.Size), b.show(t))
-		return
-	}
-	x1, y1 := x0+wide.Size, y0+deep.Size
-	board := func(name string, l Dim, f geom.Frame) *Part {
-		return b.add(Part{
-			Name: name, Role: RolePlinth, Material: m.key, Solid: m.solid, Grain: m.grain(GrainLength),
-			Length: l, Width: From("height of the base", k.Height), Thickness: From("board", t), Places: []Place{{Frame: f}},
-		})
-	}
-	front := board("plinth front", wide, facingAcross(x0, y0+t, 0))
-	// Sides are drawn from front to back, outside out.
-	left := board("plinth side", deep, geom.Frame{Origin: geom.Vec{X: x0 + t, Y: y1}, U: geom.Front, V: geom.Up})
-	right := board("plinth side", deep, geom.Frame{Origin: geom.Vec{X: x1 - t, Y: y0}, U: geom.Back, V: geom.Up})
-	back := board("plinth back", wide.Less(2, "plinth side", t), rearAcross(x1-t, y1-t, 0))
-	left.Places[0].Name, right.Places[0].Name = "left", "right"
-	for _, s := range []struct {
-		side       *Part
-		front, far Edge // the front board's end, the side's front end
-	}{{left, EdgeX0, EdgeX1}, {right, EdgeX1, EdgeX0}} {
-		front.feature(Feature{Kind: Chamfer, Face: FaceReference, Region: front.strip(s.front, t), Depth: t, Angle: unit.Deg(45), For: "mitre"})
-		s.side.feature(Feature{Kind: Chamfer, Face: FaceReference, Region: s.side.strip(s.far, t), Depth: t, Angle: unit.Deg(45), For: "mitre"})
-		b.joint(Joint{Kind: "mitre", A: front.Letter, B: s.side.Letter, Depth: t, With: "glue and corner blocks"})
-		b.joint(Joint{Kind: "butt", A: back.Letter, B: s.side.Letter, With: "glue and corner blocks"})
-	}
-	n := max(2, int((2*(wide.Size+deep.Size)+299*unit.Millimetre)/(300*unit.Millimetre)))
-	floor, note := b.caseMark(), ""
-	if b.bottom != nil {
-		floor = b.bottom.Letter
-		if move, how := b.movesOf(b.bottom, b.bottom.Width.Size); move > 0 && b.bottom.Grain == GrainLength {
-			note = fmt.Sprintf("tight along the front; behind in slots %s longer than the screw is thick, for the bottom %s and the sides of the plinth do not", b.show(move+2*slotSpare), b.seasons(move, how))
-		}
-	}
-	b.joint(Joint{Kind: "screwed", A: front.Letter, B: floor, With: fmt.Sprintf("%d screws through corner blocks", n), Note: note})
-	b.screws(screwing{
-		where: "plinth to case, through corner blocks", count: n, fastened: From("corner block", b.metric(20*unit.Millimetre, 3*unit.Inch/4)),
-		holding: b.floorThick(), material: b.material("case").key,
-	})
 }

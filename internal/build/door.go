@@ -172,7 +172,7 @@ func (b *builder) bore(l *hung) {
 		advice = fmt.Sprintf("Take a hinge with a straighter arm, of a fixed distance of %s%s", b.show(straight), or)
 	}
 	if wanted < 0 {
-		advice = "Take a hinge with a crank for inset doors, whose fixed distance is about 15 mm less, with the plate to suit"
+		advice = fmt.Sprintf("Take a hinge with a crank for inset doors, whose fixed distance is about %s less, with the plate to suit", b.show(b.metric(15*unit.Millimetre, 5*unit.Inch/8)))
 	}
 	var fix *finding.Fix
 	if wanted >= 0 && reach > 0 {
@@ -292,7 +292,11 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 			}
 			q := geom.Vec{X: wallX, Y: plateY, Z: f.z + z + dz}
 			if s, ok := b.spotAt(q, into[l.side]); ok {
-				s.bore(plateHole, min(plateDepth, s.part.Thickness.Size-cupSkin), "hinge plate")
+				d, what := plateHole, "hinge plate"
+				if pilot := b.hingePilot(h, s.part.Material); pilot > 0 {
+					d, what = pilot, "pilot for the hinge plate"
+				}
+				s.bore(d, min(plateDepth, s.part.Thickness.Size-cupSkin), what)
 			} else {
 				missing = true
 			}
@@ -309,6 +313,7 @@ func (b *builder) cups(l hung, p *Part, front string, band unit.Length) {
 		})
 	}
 	b.fit(Fitting{Key: l.Hinge, Name: shop.Called(h.Name, l.Hinge), Count: n, At: at, For: "doors"})
+	b.hingeScrews(l, n, max(stands, 0))
 }
 
 type size2 struct{ long, high unit.Length }

@@ -1,11 +1,13 @@
 package build
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"casewright/internal/geom"
 	"casewright/internal/piece"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -22,6 +24,8 @@ const (
 	plateApart    = 32 * unit.Millimetre
 	plateHole     = 5 * unit.Millimetre
 	plateDepth    = 12 * unit.Millimetre
+	hingeMetal    = unit.Millimetre * 12 / 10
+	hingeScrew    = 16 * unit.Millimetre
 	cupSkin       = 3 * unit.Millimetre // left before the face of the door
 	leastDoor     = 80 * unit.Millimetre
 	firstHinge    = 90 * unit.Millimetre
@@ -52,6 +56,9 @@ func HingeCount(height unit.Length, mass unit.Mass) int {
 	return min(n, mostHinges)
 }
 
+// usualHingeGauge is that of the screws of a hinge whose box does not say.
+const usualHingeGauge = 6
+
 // mostHinges bounds the count for absurd doors.
 const mostHinges = 20
 
@@ -71,7 +78,7 @@ func (b *builder) hingeHeights(d piece.Door, s *piece.Shelves, c cell, f facing,
 		}
 	}
 	blocked = append(blocked, b.bendsAt(d, c, half)...)
-	grid := b.plateGrid(s, c)
+	grid := b.plateGrid(s, c, b.shop.Hardware[d.Hinge].Screws > 0)
 	out := make([]unit.Length, n)
 	for i := range out {
 		z := f.z - c.z + first + span*unit.Length(i)/unit.Length(n-1)
@@ -81,6 +88,39 @@ func (b *builder) hingeHeights(d piece.Door, s *piece.Shelves, c cell, f facing,
 		}
 	}
 	return out
+}
+
+// hingeScrews counts the wood screws of so many hinges, where the shop says how
+// many one takes: half of them beside the cup, the others through the plate.
+func (b *builder) hingeScrews(l hung, n int, stands unit.Length) {
+	h := l.hardware
+	plate := h.Screws / 2
+	for _, s := range []struct {
+		where    string
+		each     int
+		holding  unit.Length
+		material string
+	}{
+		{"hinge cups to the doors", h.Screws - plate, l.thick.Size, b.material("doors").key},
+		{"hinge plates to the case", plate, stands + b.wallThick(l.cell, l.side), b.material("case").key},
+	} {
+		if s.each > 0 {
+			b.screws(screwing{
+				where: s.where, count: n * s.each, gauge: cmp.Or(h.Gauge, usualHingeGauge), most: hingeScrew, own: true,
+				fastened: From("hinge", hingeMetal), metal: true, holding: s.holding, material: s.material,
+			})
+		}
+	}
+}
+
+// hingePilot is the hole for a wood screw of a plate; 0 where the plate's own
+// screws go into the holes of its system.
+func (b *builder) hingePilot(h shop.Hardware, material string) unit.Length {
+	if h.Screws < 2 {
+		return 0
+	}
+	pilot, _, _ := screwKind(b.shop.Units, cmp.Or(h.Gauge, usualHingeGauge)).Pilot(b.hard(material))
+	return pilot
 }
 
 // bendsAt is where no plate lies flat because the shell bends: heights of a
@@ -132,8 +172,10 @@ func (b *builder) flatFrom(r stretch, p geom.Vec, side, way int) unit.Length {
 
 // plateGrid is where a hinge's plate takes two holes of the rows for shelf
 // pins, so that no hole breaks into another: heights of its middle above the
-// bottom of the opening. Behind a frame the plates sit on packers of their own.
-func (b *builder) plateGrid(s *piece.Shelves, c cell) []unit.Length {
+// bottom of the opening. A plate that is held by wood screws has them halfway
+// between those holes, for they hold in none. Behind a frame the plates sit on
+// packers of their own.
+func (b *builder) plateGrid(s *piece.Shelves, c cell, screwed bool) []unit.Length {
 	if s == nil || s.OnPins <= 0 || b.piece.Frame != nil {
 		return nil
 	}
@@ -145,7 +187,11 @@ func (b *builder) plateGrid(s *piece.Shelves, c cell) []unit.Length {
 		}
 		start := y.z - c.z + (y.h.Size-n*pitch)/2
 		for k := range n {
-			out = append(out, start+k*pitch+plateApart/2)
+			at := start + k*pitch + plateApart/2
+			if screwed {
+				at += pitch / 2
+			}
+			out = append(out, at)
 		}
 	}
 	return out
@@ -185,5 +231,3 @@ func clearOf(z unit.Length, blocked []stretch, most unit.Length) unit.Length {
 	}
 	return best
 }
-
-// size2 is a length and a height.

@@ -245,10 +245,11 @@ type ScrewUse struct {
 	Gauge    int         `json:"gauge,omitempty"`
 	Machine  bool        `json:"machine,omitempty"` // a machine screw, into metal
 	Diameter unit.Length `json:"diameter"`
-	Stack    unit.Length `json:"stack"`          // wood and metal from under the head to the show face
-	Sunk     unit.Length `json:"sunk,omitempty"` // the head lies so far under the face; nothing on a plate of metal
-	Clear    unit.Length `json:"clearance"`      // left before the show face
-	Length   unit.Length `json:"length"`         // stock length, rounded down
+	Stack    unit.Length `json:"stack"`                     // wood and metal from under the head to the show face
+	Sunk     unit.Length `json:"sunk,omitempty"`            // the head lies so far under the face; nothing on a plate of metal
+	Clear    unit.Length `json:"clearance"`                 // left before the show face
+	Length   unit.Length `json:"length"`                    // stock length, rounded down
+	Least    unit.Length `json:"least_clearance,omitempty"` // where the shortest stock screw may come nearer than usual to a face inside
 	Pilot    unit.Length `json:"pilot"`
 	Shank    unit.Length `json:"shank_hole"`
 	Stop     unit.Length `json:"depth_stop"`

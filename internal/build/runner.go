@@ -18,6 +18,8 @@ const (
 	runnerBear  = 8 * unit.Millimetre // a wooden runner reaches past the box side by this
 	runnerMetal = unit.Millimetre * 12 / 10
 	runnerScrew = 16 * unit.Millimetre
+	catchScrews = 2           // of one catch under a box
+	boxTip      = unit.Inch64 // left of a box side before a tip: screws of 12 mm or 1/2 in go into sides as thick
 	packerApart = 200 * unit.Millimetre
 	runnerClear = 10 * unit.Millimetre // screws from two sides pass each other so far apart
 	glueOnly    = 4 * unit.Millimetre  // thinner packers are glued, not screwed
@@ -83,6 +85,14 @@ func (b *builder) runners(w drawing, bx drawerBox) {
 			fastened: From("runner", runnerMetal), metal: true, holding: holding[i], material: b.material("packers").key,
 		})
 	}
+	where := "runners to the boxes"
+	if h.Kind == "under-runner" { // its other half lies under the box and clips to it
+		where, n = "catches of runners to the boxes", 2*catchScrews
+	}
+	b.screws(screwing{
+		where: where, count: n, gauge: cmp.Or(h.Gauge, 6), most: runnerScrew, tip: boxTip, own: true,
+		fastened: From("runner", runnerMetal), metal: true, holding: w.side, material: b.material("boxes").key,
+	})
 }
 
 // runnerReach is the longest screw wanted for a runner. In what stands between
@@ -261,7 +271,7 @@ func (b *builder) fixToSide(p *Part, c cell, side int, thick unit.Length) {
 	}
 	note := ""
 	if other.Solid {
-		note = "glue the front 50 mm only"
+		note = fmt.Sprintf("glue the front %s only", b.show(b.metric(50*unit.Millimetre, 2*unit.Inch)))
 	}
 	b.joint(Joint{Kind: "screwed", A: p.Letter, B: other.Letter, Note: note})
 	at := spread(p.Length.Size, 4*unit.Millimetre, 30*unit.Millimetre, packerApart, 2)
@@ -387,7 +397,7 @@ func (b *builder) woodenRunner(w drawing, side int, under bool) {
 		b.noteFloat(on.part, move, how)
 		b.joint(Joint{
 			Kind: "screwed", A: p.Letter, B: on.part.Letter,
-			Note: fmt.Sprintf("glue the front 50 mm only; one screw behind in a slot %s long", b.show(move+unit.Inch/8)),
+			Note: fmt.Sprintf("glue the front %s only; one screw behind in a slot %s long", b.show(b.metric(50*unit.Millimetre, 2*unit.Inch)), b.show(move+unit.Inch/8)),
 		})
 		left := min(wide.Size, b.metric(20*unit.Millimetre, 3*unit.Inch/4))
 		most := left + on.part.Thickness.Size

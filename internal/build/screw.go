@@ -23,6 +23,8 @@ type screwing struct {
 	hidden   bool        // the far side is no show face
 	most     unit.Length // longest wanted; 0: as long as the stack allows
 	gauge    int         // 0: #8, or 4 mm
+	tip      unit.Length // left before the far side; 0: the habit of the shop
+	own      bool        // it brings screws of its own, for wood too thin for any in stock
 	metal    bool        // what is fastened has its holes: the pilot is drilled into the wood behind alone
 }
 
@@ -36,6 +38,7 @@ func (b *builder) screws(s screwing) {
 	if s.hidden {
 		tip = min(tip, tipHidden)
 	}
+	tip = given(s.tip, tip)
 	var sunk unit.Length // a plate of metal has its own countersinks
 	if !s.metal {
 		sunk = wood.HeadUnder
@@ -62,6 +65,9 @@ func (b *builder) screws(s screwing) {
 		if errors.As(err, &thin) {
 			f.Limit = b.show(thin.Shortest)
 		}
+		if s.own {
+			f.Level, f.Advice = finding.Care, "Use the short screws that come with it, or grind tips off; or take thicker wood."
+		}
 		b.once(f)
 		return
 	}
@@ -70,7 +76,7 @@ func (b *builder) screws(s screwing) {
 	shank, _ := kind.Clearance()
 	use := ScrewUse{
 		Where: s.where, Count: s.count, Gauge: gaugeOf(kind), Diameter: kind.Diameter,
-		Stack: s.fastened.Size + s.holding, Sunk: sunk, Clear: s.fastened.Size + s.holding - sunk - fit.Length, Length: fit.Length,
+		Stack: s.fastened.Size + s.holding, Sunk: sunk, Clear: s.fastened.Size + s.holding - sunk - fit.Length, Length: fit.Length, Least: s.tip,
 		Pilot: pilot, Shank: shank, Stop: fit.Length, Source: by.String(),
 	}
 	if s.metal {

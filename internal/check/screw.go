@@ -14,6 +14,10 @@ import (
 // (3/32 in, common practice).
 const tipHidden = unit.Inch * 3 / 32
 
+// tipInside is left before the inside of a thin box: screws of 12 mm and 1/2 in
+// are put into sides as thick (common practice, no source).
+const tipInside = unit.Inch64
+
 // Thread of a machine screw in its pull: five millimetres at the least.
 const threadLeast = 5 * unit.Millimetre
 
@@ -40,6 +44,9 @@ func woodScrew(in Input, u build.ScrewUse) []finding.Finding {
 	tip := tipHidden
 	if habit := in.Shop.Habits.TipClearance; habit > 0 {
 		tip = min(tip, habit)
+	}
+	if u.Least > 0 { // into a thin box, whose insides are no show face
+		tip = max(tipInside, min(tip, u.Least))
 	}
 	if left := u.Stack - u.Sunk - u.Length; left < tip {
 		says := fmt.Sprintf("The %s screws for %s go into %s of wood and metal and leave %s before the face.", in.Show(u.Length), u.Where, in.Show(u.Stack), in.Show(max(left, 0)))

@@ -166,7 +166,7 @@ type Hardware struct {
 	Length     unit.Length `yaml:"length,omitempty" zero:"no" doc:"of screw, dowel, tenon or plate; of a pull over all"`
 	Width      unit.Length `yaml:"width,omitempty" zero:"no" doc:"of plate or tenon; of a pull as it is seen from the front"`
 	Thickness  unit.Length `yaml:"thickness,omitempty" zero:"no" doc:"of plate or tenon"`
-	Screws     int         `yaml:"screws,omitempty" zero:"no" min:"0" max:"50" doc:"screws each"`
+	Screws     int         `yaml:"screws,omitempty" zero:"no" min:"0" max:"50" doc:"wood screws each: of a hinge half in the door and half through its plate (left out: only the screws of its own system), of a pair of runners those into the case, with as many into the box"`
 	Gauge      int         `yaml:"gauge,omitempty" zero:"no" min:"0" max:"24" doc:"screw gauge"`
 	Centres    unit.Length `yaml:"centres,omitempty" doc:"hole spacing of a pull"`
 	Wheel      unit.Length `yaml:"wheel,omitempty" zero:"no" doc:"diameter of a caster's wheel"`
