@@ -151,7 +151,7 @@ func (b *builder) backFits(t unit.Length) bool {
 		ok = false
 	}
 	if set < 0 || 2*set >= min(h.width, h.height) {
-		b.problem("back.set-in", "back.set-in is %s, too much for a case of %s by %s. Give 10 mm or so.", b.show(set), b.show(h.width), b.show(h.height))
+		b.problem("back.set-in", "back.set-in is %s, too much for a case of %s by %s. Give %s or so.", b.show(set), b.show(h.width), b.show(h.height), b.show(b.metric(10*unit.Millimetre, 3*unit.Inch/8)))
 		ok = false
 	}
 	room := h.depth - set

@@ -158,19 +158,13 @@ func (b *builder) opening(o Opening) { b.m.Openings = append(b.m.Openings, o) }
 
 // show writes a size for a sentence, in the piece's own unit.
 func (b *builder) show(l unit.Length) string {
-	if b.piece.Units == unit.Imperial {
-		return l.Format(unit.Inch32nds)
-	}
-	return l.Format(unit.TenthMM)
+	return l.Format(b.piece.Units.Leading())
 }
 
 // bought writes the size of something bought or set by a cutter, in the unit
 // the shop works in.
 func (b *builder) bought(l unit.Length) string {
-	if b.shop.Units == unit.Imperial {
-		return l.Format(unit.Inch32nds)
-	}
-	return l.Format(unit.TenthMM)
+	return l.Format(b.shop.Units.Leading())
 }
 
 // hardware is the shop's entry for a key; a key it does not have is a

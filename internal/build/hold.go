@@ -291,7 +291,7 @@ func (b *builder) pockets(one, two butted, length, thick unit.Length, what strin
 		s.part.feature(Feature{Kind: Hole, Face: FaceReference, Region: r, Depth: thick / 2, Angle: unit.Deg(15), For: "pocket screw, " + what})
 	}
 	l := pocketScrew(thick)
-	name := fmt.Sprintf("pocket screw %s", l.Format(unit.Inch32nds))
+	name := fmt.Sprintf("pocket screw %s", l.Format(unit.Inch64ths))
 	b.fit(Fitting{Key: b.screwKey(l), Name: name, Count: len(at), Length: l, For: what})
 	b.joint(Joint{Kind: "pocket screw", A: one.part.Letter, B: two.part.Letter, With: fmt.Sprintf("%d × %s", len(at), name)})
 }

@@ -140,8 +140,14 @@ func (b *builder) agrees(given, follows unit.Length, path, what string) {
 	}
 }
 
-// exact writes a size without rounding, where a sentence must add up.
-func (b *builder) exact(l unit.Length) string { return l.Exact(b.piece.Units) }
+// exact writes a size without rounding, where a sentence must add up; in inches
+// as the fraction that is read off a rule, unless that is nothing.
+func (b *builder) exact(l unit.Length) string {
+	if b.piece.Units == unit.Imperial && l.Round(unit.Inch64) != 0 {
+		return b.show(l)
+	}
+	return l.Exact(b.piece.Units)
+}
 
 // divide splits a cell along one axis: frame members and panels between, then
 // each part in turn.
@@ -299,7 +305,8 @@ func (b *builder) share(parts []piece.Opening, total Dim, gap unit.Length, stand
 	what := fmt.Sprintf("%s and %s", document.Count(n, a.one), document.Count(n-1, stands))
 	switch diff := sum - total.Size; {
 	case open == 0 && diff > 0:
-		b.cannot(field, "%s add up to %s, the space is %s; take %s off", what, b.exact(sum), b.exact(total.Size), b.exact(diff))
+		b.cannot(field, "%s add up to %s, the space is %s; take %s off, or leave one %s out so that it follows",
+			what, b.exact(sum), b.exact(total.Size), b.exact(diff), a.field)
 		return nil, false
 	case open == 0 && diff < 0:
 		b.cannot(field, "%s add up to %s, the space is %s; add %s, or leave one %s out so that it follows",

@@ -227,8 +227,5 @@ func (b *builder) noteNominal(material string, thick unit.Length) {
 
 // nominalName is how a shop calls a cutter.
 func nominalName(l unit.Length, shop unit.System) string {
-	if shop == unit.Imperial {
-		return l.Format(unit.Inch32nds)
-	}
-	return l.Format(unit.TenthMM)
+	return l.Format(shop.Leading())
 }

@@ -42,7 +42,7 @@ func inputOf(p piece.Piece, s shop.Shop, r record.Record) (Input, error) {
 	m, err := build.Make(p, s, r)
 	show := func(l unit.Length) string {
 		if p.Units == unit.Imperial {
-			return l.Format(unit.Inch32nds)
+			return l.Format(unit.Inch64ths)
 		}
 		return l.Format(unit.TenthMM)
 	}

@@ -49,7 +49,7 @@ func bottoms(in Input) []finding.Finding {
 		thicker := p.Thickness.Size.Scale(math.Cbrt(float64(sag) / float64(limit)))
 		out = append(out, finding.Finding{
 			ID: "drawer-bottom-sags", Level: finding.Care, Place: partPlace(p),
-			Says:   fmt.Sprintf("%s %s, %s by %s, sags %s under %.0f kg.", document.Capital(p.Name), p.Letter, in.Show(p.Length.Size), in.Show(p.Width.Size), fine(in, sag), pressure*p.Length.Size.Metres()*p.Width.Size.Metres()/gravity),
+			Says:   fmt.Sprintf("%s %s, %s by %s, sags %s under %s.", document.Capital(p.Name), p.Letter, in.Show(p.Length.Size), in.Show(p.Width.Size), fine(in, sag), kg(in, pressure*p.Length.Size.Metres()*p.Width.Size.Metres()/gravity)),
 			Figure: fine(in, sag), Limit: fine(in, limit),
 			Advice: fmt.Sprintf("Make it %s thick, or put a muntin under its middle.", up(in, thicker)),
 			Source: "1/16 in per foot and at most 1/4 in, ANSI/KCMA A161.1; " + by + "; plate held on four sides, from memory; E from " + one.source,
@@ -115,7 +115,7 @@ func caseSags(in Input) []finding.Finding {
 	sag := sagOf(evenSag[Simple]*perMM*l*l*l*l, ei)
 	f := finding.Finding{
 		ID: "case-sags", Level: finding.Note, Place: "base", Figure: fine(in, sag), Limit: fine(in, span/seenRatio),
-		Says:   fmt.Sprintf("Between its feet the front of the case spans %s and may sag up to %s under %.0f kg, %s in the long run.", in.Show(span), fine(in, sag), mass, fine(in, sag.Scale(1+creep))),
+		Says:   fmt.Sprintf("Between its feet the front of the case spans %s and may sag up to %s under %s, %s in the long run.", in.Show(span), fine(in, sag), kg(in, mass), fine(in, sag.Scale(1+creep))),
 		Source: "span/600, common practice; E from " + what,
 	}
 	switch {
@@ -125,13 +125,21 @@ func caseSags(in Input) []finding.Finding {
 		return nil
 	}
 	limit := span / seenRatio
-	f.Advice = fmt.Sprintf("Set a foot under the middle of the front, or bring the feet to %s apart, or glue a rail 20 mm thick and %s high under the front.",
-		down(in, span.Scale(1/math.Cbrt(float64(sag)/float64(limit)))), up(in, railFor(ei, float64(sag)/float64(limit))))
+	f.Advice = fmt.Sprintf("Set a foot under the middle of the front, or bring the feet to %s apart, or glue a rail %s thick and %s high under the front.",
+		down(in, span.Scale(1/math.Cbrt(float64(sag)/float64(limit)))), in.Show(railThick(in)), up(in, railFor(ei, float64(sag)/float64(limit), railThick(in))))
 	return []finding.Finding{f}
 }
 
-// railFor is how high a rail 20 mm thick, of a common hardwood
-// (10 000 MPa taken), must be to make EI so many times as much.
-func railFor(ei, over float64) unit.Length {
-	return mmOf(math.Cbrt((over - 1) * ei * 12 / (10000 * 20)))
+// railThick is that of a rail as shops plane them: 20 mm or 3/4 in.
+func railThick(in Input) unit.Length {
+	if in.Piece.Units == unit.Imperial {
+		return unit.Inch * 3 / 4
+	}
+	return 20 * unit.Millimetre
+}
+
+// railFor is how high a rail so thick, of a common hardwood (10 000 MPa taken),
+// must be to make EI so many times as much.
+func railFor(ei, over float64, thick unit.Length) unit.Length {
+	return mmOf(math.Cbrt((over - 1) * ei * 12 / (10000 * thick.MM())))
 }

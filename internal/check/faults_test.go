@@ -36,7 +36,7 @@ func (g *good) build() check.Input {
 	units := g.p.Units
 	return check.Input{Piece: g.p, Shop: g.s, Record: g.r, Model: m, Show: func(l unit.Length) string {
 		if units == unit.Imperial {
-			return l.Format(unit.Inch32nds)
+			return l.Format(unit.Inch64ths)
 		}
 		return l.Format(unit.TenthMM)
 	}}

@@ -43,7 +43,7 @@ var fitFaults = []fault{
 	{"caster of another height", "clinic-cabinet", "base-height", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		h := unit.Length(16+r.IntN(6)) * unit.Inch / 4
 		g.hardware("caster-3", func(c *shop.Hardware) { c.Height = h })
-		return g.build(), h.Format(unit.Inch32nds)
+		return g.build(), h.Format(unit.Inch64ths)
 	}},
 	{"box too high for its opening", "record-cabinet", "box-too-high", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 		d := *g.p.Inside.Columns[0].Rows[0].Drawer

@@ -149,23 +149,28 @@ func hanging(in Input) []finding.Finding {
 	if !ok {
 		return out
 	}
+	s := in.Piece.Units
 	return append(out, finding.Finding{
 		ID: "hung-fixings", Level: finding.Care, Place: in.Piece.Name,
-		Says: fmt.Sprintf("It hangs: the wood and %.0f kg in it, %.0f kg (%.0f lb), %s off the wall, pull the upper fixings out of the wall by %s and down along it by %s.",
-			math.Ceil(float64(h.Load)), math.Ceil(float64(h.Mass)), math.Ceil(float64(h.Mass/unit.Pound)), up(in, h.Arm), Newtons(h.Pull), Newtons(h.Shear)),
-		Figure: fmt.Sprintf("%.0f N", math.Ceil(float64(h.Pull))), Limit: "what the fixings hold in that wall, by their maker",
-		Advice: "Estimate only. " + h.Advice(),
+		Says: fmt.Sprintf("It hangs: the wood and %s in it, together %s, %s off the wall, pull the upper fixings out of the wall by %s and down along it by %s.",
+			kg(in, float64(h.Load.RoundedUp(s))), h.Mass.RoundedUp(s).Both(s, 0), up(in, h.Arm), Newtons(h.Pull, s), Newtons(h.Shear, s)),
+		Figure: h.Pull.RoundedUp(s).Led(s), Limit: "what the fixings hold in that wall, by their maker",
+		Advice: "Estimate only. " + h.Advice(s),
 		Source: fmt.Sprintf("statics, exact; fixings %s above the lower edge and all of it on two of them: common practice, no source; %s", down(in, h.Height), h.LoadBy),
 	})
 }
 
 // Advice is what to do about it.
-func (h Hold) Advice() string {
+func (h Hold) Advice(s unit.System) string {
 	return fmt.Sprintf("Take it that two fixings carry all of it: each holds %s outward and %s down at the same time; take such as are rated for several times that in this wall. Fix through a rail or the wood of the case, not through a thin back. What the maker of the fixings says, the wall itself and local practice and codes come first; if in doubt ask a licensed trade.",
-		Newtons(h.Pull/hangsOn), Newtons(h.Shear/hangsOn))
+		Newtons(h.Pull/hangsOn, s), Newtons(h.Shear/hangsOn, s))
 }
 
-// Newtons is a force in both units, rounded up.
-func Newtons(f unit.Force) string {
-	return fmt.Sprintf("%.0f N (%.0f lbf)", math.Ceil(float64(f)), math.Ceil(float64(f/unit.PoundForce)))
+// Newtons is a force in both units, the leading one first and rounded up.
+func Newtons(f unit.Force, s unit.System) string {
+	n, lbf := fmt.Sprintf("%.0f N", math.Ceil(float64(f))), fmt.Sprintf("%.0f lbf", math.Ceil(float64(f/unit.PoundForce)))
+	if s == unit.Imperial {
+		return lbf + " (" + n + ")"
+	}
+	return n + " (" + lbf + ")"
 }

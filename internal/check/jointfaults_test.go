@@ -53,7 +53,7 @@ var jointFaults = []fault{
 		in := g.build()
 		f := feature(part(in, "top rail"), "stile")
 		f.Depth = unit.Length(2+r.IntN(3)) * unit.Inch / 8
-		return in, f.Depth.Format(unit.Inch32nds)
+		return in, f.Depth.Format(unit.Inch64ths)
 	}},
 	{"tenon as thin as a card", "record-cabinet", "peg-thin", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()

@@ -124,12 +124,12 @@ func platePulls(in Input, load, stands, dragged float64) []finding.Finding {
 	f := finding.Finding{ID: "leg-screws-pull", Level: finding.Care, Place: "screws: leg plate"}
 	switch {
 	case pull > design:
-		f.Says = fmt.Sprintf("A leg that carries %.0f N pulls %.0f N on each outer screw of its plate; %.0f N is the design value.", load, float64(pull), float64(design))
-		f.Figure, f.Limit = fmt.Sprintf("%.0f N", float64(pull)), fmt.Sprintf("%.0f N", float64(design))
+		f.Says = fmt.Sprintf("A leg that carries %s pulls %s on each outer screw of its plate; %s is the design value.", newtons(in, load), newtons(in, float64(pull)), newtons(in, float64(design)))
+		f.Figure, f.Limit = newtons(in, float64(pull)), newtons(in, float64(design))
 		f.Source = wood.WithdrawalDesignBy.String() + "; plywood taken by its density, derived"
 	case drag > ultimate:
-		f.Says = fmt.Sprintf("Dragged over the floor, a leg pulls %.0f N on each outer screw of its plate; %.0f N draws one out on average.", float64(drag), float64(ultimate))
-		f.Figure, f.Limit = fmt.Sprintf("%.0f N", float64(drag)), fmt.Sprintf("%.0f N", float64(ultimate))
+		f.Says = fmt.Sprintf("Dragged over the floor, a leg pulls %s on each outer screw of its plate; %s draws one out on average.", newtons(in, float64(drag)), newtons(in, float64(ultimate)))
+		f.Figure, f.Limit = newtons(in, float64(drag)), newtons(in, float64(ultimate))
 		f.Source = wood.WithdrawalBy.String() + "; plywood taken by its density, derived"
 		pull, design = drag, ultimate
 	default:

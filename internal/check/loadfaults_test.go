@@ -54,7 +54,7 @@ var loadFaults = []fault{
 		for _, p := range in.Model.Parts {
 			kg += weight(in, p) * float64(p.Count)
 		}
-		return in, fmt.Sprintf("%.0f kg", (kg+30)/3)
+		return in, unit.Mass((kg+30)/3).Led(in.Piece.Units, 0)
 	}},
 	{"no back", "clinic-cabinet", "racks", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		g.p.Case.Height += unit.Length(r.IntN(10)) * unit.Inch
@@ -73,7 +73,7 @@ var loadFaults = []fault{
 				}
 			}
 		}
-		return in, fmt.Sprintf("%.1f kg", kg)
+		return in, unit.Mass(kg).Led(in.Piece.Units, 1)
 	}},
 	{"a hinge left out", "clinic-cabinet", "few-hinges", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()

@@ -50,10 +50,28 @@ func lifting(in Input) []finding.Finding {
 	}
 	return []finding.Finding{{
 		ID: "lifting", Level: finding.Note, Place: in.Piece.Name,
-		Says:   fmt.Sprintf("The wood of one piece weighs about %.0f kg (%.0f lb), without hardware.", float64(m), float64(m/unit.Pound)),
-		Figure: fmt.Sprintf("%.0f kg", float64(m)), Limit: fmt.Sprintf("%.0f kg", float64(liftAlone)),
-		Advice: "Two people, or take drawers and doors out first.", Source: "NIOSH load constant 23 kg, from memory",
+		Says:   fmt.Sprintf("The wood of one piece weighs about %s, without hardware.", m.Both(in.Piece.Units, 0)),
+		Figure: kg(in, float64(m)), Limit: kg(in, float64(liftAlone)),
+		Advice: lightened(in), Source: "NIOSH load constant 23 kg, from memory",
 	}}
+}
+
+// lightened says how two people, or one with less to lift, move it: what comes
+// out of it first, if anything does.
+func lightened(in Input) string {
+	drawers, doors := false, false
+	for _, o := range in.Model.Openings {
+		drawers, doors = drawers || o.Fill == "drawer", doors || o.Fill == "door"
+	}
+	switch {
+	case drawers && doors:
+		return "Two people, or take drawers and doors out first."
+	case drawers:
+		return "Two people, or take the drawers out first."
+	case doors:
+		return "Two people, or take the doors off first."
+	}
+	return "Two people, or a cart."
 }
 
 // casters compares the rating of each caster with a third of what it may
@@ -66,13 +84,13 @@ func casters(in Input) []finding.Finding {
 	need := (float64(Mass(in.Model, in.Shop)) + in.Piece.Use.LoadKg) / 3
 	h := in.Shop.Hardware[b.Hardware]
 	f := finding.Finding{
-		ID: "casters", Level: finding.Note, Place: "base", Figure: fmt.Sprintf("%.0f kg", need), Limit: fmt.Sprintf("%.0f kg", h.RatedKg),
-		Says:   fmt.Sprintf("Each caster may have to carry %.0f kg; it is rated for %.0f kg.", need, h.RatedKg),
+		ID: "casters", Level: finding.Note, Place: "base", Figure: kg(in, need), Limit: kg(in, h.RatedKg),
+		Says:   fmt.Sprintf("Each caster may have to carry %s; it is rated for %s.", kg(in, need), kg(in, h.RatedKg)),
 		Advice: "Two of them with brakes.", Source: "(piece + load) / 3, common practice, no source",
 	}
 	if need > h.RatedKg {
 		f.Level = finding.Stop
-		f.Advice = fmt.Sprintf("Take casters rated for at least %.0f kg each.", need)
+		f.Advice = fmt.Sprintf("Take casters rated for at least %s each.", kg(in, float64(unit.Mass(need).RoundedUp(in.Piece.Units))))
 	}
 	return []finding.Finding{f}
 }

@@ -40,15 +40,15 @@ func tipsPushed(in Input, feet stance) []finding.Finding {
 		more := unit.MM((float64(pushForce)*high.MM()/(float64(c.Mass)*gravity) - w.arm))
 		f := finding.Finding{
 			ID: "tips-pushed", Level: finding.Care, Place: in.Piece.Name,
-			Says:   fmt.Sprintf("Empty and closed, a push of %.0f N (%.1f lbf) at %s tips it %s.", float64(max(push, 0)), float64(max(push, 0)/unit.PoundForce), in.Show(high), w.name),
-			Figure: fmt.Sprintf("%.0f N", float64(max(push, 0))), Limit: fmt.Sprintf("%.0f N", float64(pushForce)),
+			Says:   fmt.Sprintf("Empty and closed, a push of %s at %s tips it %s.", max(push, 0).Both(in.Piece.Units), in.Show(high), w.name),
+			Figure: newtons(in, float64(max(push, 0))), Limit: newtons(in, float64(pushForce)),
 			Source: "statics; push of 10 lbf at most 56 in up, ASTM F2057-23 9.2.2, from memory",
 		}
 		f.Advice = document.Capital(ground(in).move(w.name, up(in, more)))
 		switch {
 		case in.Piece.Use.Anchor:
-			hold := float64((pushForce - push) * unit.Force(high.MM()/in.Model.Outside.Z.MM()))
-			f.Advice = fmt.Sprintf("The anchor has to hold more than %.0f N (%.0f lbf) at the top against that push; see that wall and screws do", hold, hold/float64(unit.PoundForce))
+			hold := ((pushForce - push) * unit.Force(high.MM()/in.Model.Outside.Z.MM())).Both(in.Piece.Units)
+			f.Advice = fmt.Sprintf("The anchor has to hold more than %s at the top against that push; see that wall and screws do", hold)
 		case in.Piece.Base != nil && in.Piece.Base.Kind == "casters":
 			f.Advice += ", or fill its lowest shelf first"
 		case in.Piece.Use.Free():

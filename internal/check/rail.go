@@ -30,24 +30,24 @@ func rails(in Input) []finding.Finding {
 		if !ok {
 			continue
 		}
-		kg := d.load
+		carried := d.load
 		for i := range in.Model.Parts {
 			q := &in.Model.Parts[i]
 			for _, pl := range q.Places {
 				if moving(q, pl.Name, d.opening.Name) {
-					kg += float64(PartMass(*q, in.Shop))
+					carried += float64(PartMass(*q, in.Shop))
 				}
 			}
 		}
 		b := Beam{Span: d.opening.Width.Size, Width: p.Thickness.Size, Thickness: p.Width.Size, E: e.e}
-		sag, limit := b.Sag(kg*gravity/b.Span.Metres()), b.Span/seenRatio
+		sag, limit := b.Sag(carried*gravity/b.Span.Metres()), b.Span/seenRatio
 		if sag <= limit {
 			continue
 		}
 		high := p.Width.Size.Scale(math.Cbrt(float64(sag) / float64(limit)))
 		out = append(out, finding.Finding{
 			ID: "rail-sags", Level: finding.Care, Place: partPlace(p),
-			Says:   fmt.Sprintf("%s %s under %s carries %.0f kg while the drawer is open and sags %s over %s.", document.Capital(p.Name), p.Letter, d.opening.Name, kg, fine(in, sag), in.Show(b.Span)),
+			Says:   fmt.Sprintf("%s %s under %s carries %s while the drawer is open and sags %s over %s.", document.Capital(p.Name), p.Letter, d.opening.Name, kg(in, carried), fine(in, sag), in.Show(b.Span)),
 			Figure: fine(in, sag), Limit: fine(in, limit),
 			Advice: fmt.Sprintf("Make it %s high, or set a stile under its middle.", up(in, high)), Fix: railFix(in, p, high), Source: "span/600, common practice; E from " + e.source,
 		})

@@ -50,7 +50,7 @@ var screwFaults = []fault{
 	}},
 	{"plate at the edge", "clinic-cabinet", "plate-near-edge", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		g.p.Base.InsetX = unit.Length(1+r.IntN(7)) * unit.Inch / 8
-		return g.build(), fmt.Sprint(g.p.Base.InsetX.Format(unit.Inch32nds))
+		return g.build(), fmt.Sprint(g.p.Base.InsetX.Format(unit.Inch64ths))
 	}},
 	{"cup through the door", "clinic-cabinet", "cup-depth", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 		d := unit.Length(125+r.IntN(20)) * mm / 10
@@ -84,6 +84,6 @@ var screwFaults = []fault{
 			kg += weight(in, p) * float64(p.Count)
 		}
 		out := 150 * math.Tan(8*math.Pi/180) * math.Sqrt2
-		return in, fmt.Sprintf("%.0f N", kg/3*9.80665*out/(75*2.0/3)/2)
+		return in, unit.Force(kg / 3 * 9.80665 * out / (75 * 2.0 / 3) / 2).Led(in.Piece.Units)
 	}},
 }

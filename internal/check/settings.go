@@ -5,6 +5,7 @@ import (
 
 	"casewright/internal/finding"
 	"casewright/internal/saw"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -25,7 +26,7 @@ func settings(in Input) []finding.Finding {
 		reach := in.Shop.Saws[s.Saw].Reach
 		f := finding.Finding{
 			ID: "fence-reach", Level: finding.Note, Place: s.Title, Figure: in.Show(most), Limit: in.Show(reach),
-			Says:   fmt.Sprintf("The fence of %s reaches %s; of %s, %s beyond it, up to %s.", s.Saw, in.Show(reach), settingsInAll(len(s.Setups)), lie(n), in.Show(most)),
+			Says:   fmt.Sprintf("The fence of the %s reaches %s; of %s, %s beyond it, up to %s.", shop.Words(s.Saw), in.Show(reach), settingsInAll(len(s.Setups)), lie(n), in.Show(most)),
 			Advice: "Mark these and cut them with a track saw or against a guide.", Source: "reach of the saw, from the shop",
 		}
 		if s.Part != "" {

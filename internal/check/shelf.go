@@ -122,8 +122,8 @@ func sags(in Input, p *build.Part, span unit.Length, perMetre float64, loadBy st
 	seen, aws := span/seenRatio, span/awsRatio
 	f := finding.Finding{
 		ID: "shelf-sags", Place: partPlace(p),
-		Says: fmt.Sprintf("%s spans %s and sags %s under %.0f kg, %s in the long run.",
-			document.Capital(p.Name)+" "+p.Letter, in.Show(span), fine(in, first), perMetre/gravity*span.Metres(), fine(in, long)),
+		Says: fmt.Sprintf("%s spans %s and sags %s under %s, %s in the long run.",
+			document.Capital(p.Name)+" "+p.Letter, in.Show(span), fine(in, first), kg(in, perMetre/gravity*span.Metres()), fine(in, long)),
 	}
 	if stiff := b; p.Name == "fixed shelf" {
 		stiff.Support = Fixed

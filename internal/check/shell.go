@@ -42,7 +42,7 @@ func clampReach(in Input) []finding.Finding {
 		ID: "clamp-reach", Level: finding.Note, Place: "case",
 		Says:   fmt.Sprintf("Clamps come into the closed shell from its two open sides only; the middle of %s lies %s in.", glues, in.Show(need)),
 		Figure: in.Show(need), Limit: "reach of the clamps, not said in the shop",
-		Advice: "Press the middle with cauls bowed by 2 mm or so and clamped at their ends, or wedge a prop between top and bottom.", Source: "derived",
+		Advice: "Press the middle with cauls bowed by " + up(in, unit.Inch/16) + " or so and clamped at their ends, or wedge a prop between top and bottom.", Source: "derived",
 	}
 	if reach > 0 {
 		f.Level, f.Limit = finding.Care, in.Show(reach)

@@ -29,6 +29,11 @@ func setTo(in Input, path string, size unit.Length, says string) *finding.Fix {
 	return finding.SetSize(path, size, in.Piece.Units, strings.TrimSpace(fmt.Sprintf(says, in.Show(size))))
 }
 
+// kg prints a mass, and newtons a force, in the leading unit of the piece.
+func kg(in Input, v float64) string      { return unit.Mass(v).Led(in.Piece.Units, 0) }
+func kg1(in Input, v float64) string     { return unit.Mass(v).Led(in.Piece.Units, 1) }
+func newtons(in Input, v float64) string { return unit.Force(v).Led(in.Piece.Units) }
+
 func step(in Input) unit.Length {
 	if in.Piece.Units == unit.Imperial {
 		return unit.Inch / 16

@@ -110,12 +110,12 @@ func doorSize(in Input, p *build.Part) []finding.Finding {
 	if hinges == 0 || doors == 0 {
 		return out
 	}
-	kg := float64(PartMass(*p, in.Shop))
-	need := hingesFor(high, kg)
+	mass := float64(PartMass(*p, in.Shop))
+	need := hingesFor(high, mass)
 	if each := hinges / doors; each < need {
 		out = append(out, finding.Finding{
 			ID: "few-hinges", Level: finding.Care, Place: partPlace(p),
-			Says:   fmt.Sprintf("%s %s is %s high and weighs %.1f kg; it hangs on %d hinges.", document.Capital(p.Name), p.Letter, in.Show(high), kg, each),
+			Says:   fmt.Sprintf("%s %s is %s high and weighs %s; it hangs on %d hinges.", document.Capital(p.Name), p.Letter, in.Show(high), kg1(in, mass), each),
 			Figure: fmt.Sprint(each), Limit: fmt.Sprint(need), Advice: fmt.Sprintf("Bore for %d.", need), Source: "hinge sheets as quoted elsewhere: 2 to 40 in, 3 to 60, 4 to 80, 5 to 100; or one for each 7 kg",
 		})
 	}

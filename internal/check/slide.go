@@ -35,9 +35,9 @@ func runners(in Input) []finding.Finding {
 		if all := own + d.load; h.RatedKg > 0 && all > h.RatedKg {
 			out = append(out, finding.Finding{
 				ID: "runner-load", Level: finding.Care, Place: d.opening.Name,
-				Says:   fmt.Sprintf("The drawer of %s weighs %.1f kg and may carry %.1f kg, together %.1f kg; its runners are rated for %.0f kg a pair.", d.opening.Name, own, d.load, all, h.RatedKg),
-				Figure: fmt.Sprintf("%.1f kg", all), Limit: fmt.Sprintf("%.0f kg", h.RatedKg),
-				Advice: fmt.Sprintf("Take runners rated for %.0f kg, or put %.1f kg less into it.", all+0.5, all-h.RatedKg), Source: "rating of the runner, from the shop; load by the room of each opening",
+				Says:   fmt.Sprintf("The drawer of %s weighs %s and may carry %s, together %s; its runners are rated for %s a pair.", d.opening.Name, kg1(in, own), kg1(in, d.load), kg1(in, all), kg(in, h.RatedKg)),
+				Figure: kg1(in, all), Limit: kg(in, h.RatedKg),
+				Advice: fmt.Sprintf("Take runners rated for %s, or put %s less into it.", kg(in, float64(unit.Mass(all).RoundedUp(in.Piece.Units))), kg1(in, all-h.RatedKg)), Source: "rating of the runner, from the shop; load by the room of each opening",
 			})
 		}
 		if long := runnerLength(h.Lengths, box); long > 0 && box-long > hidden && !over[at.Drawer.Runner] {

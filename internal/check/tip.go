@@ -284,7 +284,7 @@ func tipsOpen(in Input, feet stance, parts []standing, open []pulled) (finding.F
 				f.Level = finding.Care
 			}
 			f.Place = d.opening.Name
-			f.Says = fmt.Sprintf("With %s alone open and loaded with %.0f kg it falls forward by %s.", d.opening.Name, d.load, f.Figure)
+			f.Says = fmt.Sprintf("With %s alone open and loaded with %s it falls forward by %s.", d.opening.Name, kg(in, d.load), f.Figure)
 			return f, true
 		}
 	}
@@ -294,7 +294,7 @@ func tipsOpen(in Input, feet stance, parts []standing, open []pulled) (finding.F
 	empty, loaded := opened(parts, open, false), opened(parts, open, true)
 	what, ws := "and empty", empty
 	if Moment(empty, feet.front, 0) > 0 {
-		what, ws = fmt.Sprintf("and %.0f kg in them", loadIn(open)), loaded
+		what, ws = fmt.Sprintf("and %s in them", kg(in, loadIn(open))), loaded
 		if Moment(loaded, feet.front, 0) > 0 {
 			return finding.Finding{}, false
 		}
@@ -388,20 +388,20 @@ func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding
 	forward := unit.MM(m / (all * cos))
 	f := finding.Finding{
 		ID: id, Level: finding.Care, Place: in.Piece.Name,
-		Figure: fmt.Sprintf("%.0f N m", m*gravity/1000), Limit: "0 N m", Source: "statics, sum of moments about " + ground(in).front,
+		Figure: unit.Moment(m*gravity/1000, in.Piece.Units), Limit: unit.NoMoment(in.Piece.Units), Source: "statics, sum of moments about " + ground(in).front,
 	}
-	hold := float64(pulls(in, -m, t))
-	wall := fmt.Sprintf("the anchor and its wall good for more than %.0f N (%.0f lbf)", hold, hold/float64(unit.PoundForce))
+	hold := pulls(in, -m, t).Both(in.Piece.Units)
+	wall := "the anchor and its wall good for more than " + hold
 	feetOut := ground(in).move("forward", up(in, forward))
 	if arm := (feet.back - feet.front) * cos; arm > 0 {
-		feetOut += fmt.Sprintf("; or put %.0f kg over %s", math.Ceil(m/arm), ground(in).back)
+		feetOut += fmt.Sprintf("; or put %s over %s", kg(in, float64(unit.Mass(m/arm).RoundedUp(in.Piece.Units))), ground(in).back)
 	}
 	advice := "Fix the top to the wall, " + wall + "; or " + feetOut
 	switch {
 	case in.Piece.Use.Free(): // nothing to fix it to, as the piece says
 		advice = document.Capital(feetOut) + "; or let it not stand free: write against: wall and fix its top there, " + wall
 	case in.Piece.Use.Anchor:
-		advice = fmt.Sprintf("The anchor has to hold more than %.0f N (%.0f lbf) at the top; see that wall and screws do", hold, hold/float64(unit.PoundForce))
+		advice = fmt.Sprintf("The anchor has to hold more than %s at the top; see that wall and screws do", hold)
 	}
 	f.Advice = estimate + advice + "."
 	return f

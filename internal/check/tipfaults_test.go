@@ -1,7 +1,6 @@
 package check_test
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -157,7 +156,7 @@ func init() {
 		{"chest half as deep, pushed", "chest", "tips-pushed", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 			g.shallow(8*unit.Inch+unit.Length(r.IntN(3))*unit.Inch/2, 6*unit.Inch)
 			in := g.build()
-			return in, fmt.Sprintf("%.0f N", holds(bodies(in, 0, none), 0)*1000/in.Model.Outside.Z.MM())
+			return in, unit.Force(holds(bodies(in, 0, none), 0) * 1000 / in.Model.Outside.Z.MM()).Led(in.Piece.Units)
 		}},
 		{"chest half as deep, a child on a drawer", "chest", "tips-child", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 			g.shallow(8*unit.Inch+unit.Length(r.IntN(5))*unit.Inch/2, 6*unit.Inch)
@@ -165,7 +164,7 @@ func init() {
 			tilt := math.Atan(0.43 / (in.Model.Outside.Y - in.Piece.Case.Top.Front - in.Piece.Case.Top.Back).In())
 			face, _, top, _ := rowOf(in, "row 1")
 			bs := append(bodies(in, 6*25.4, every), body{60 * 0.45359237, face - 6*25.4, top})
-			return in, fmt.Sprintf("%.0f N m", -holds(bs, tilt))
+			return in, unit.Moment(-holds(bs, tilt), in.Piece.Units)
 		}},
 		{"all drawers full", "chest", "tips-all-open", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 			g.p.Use.LoadKg = float64(60 + 10*r.IntN(6))
@@ -175,7 +174,7 @@ func init() {
 				face, middle, _, share := rowOf(in, o.Name)
 				bs = append(bs, body{g.p.Use.LoadKg * share, face - 7.5*25.4, middle})
 			}
-			return in, fmt.Sprintf("%.0f N m", -holds(bs, 0))
+			return in, unit.Moment(-holds(bs, 0), in.Piece.Units)
 		}},
 		{"one drawer full of tools", "chest", "tips-one-open", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 			g.p.Use.LoadKg = float64(280 + 20*r.IntN(5))
@@ -184,7 +183,7 @@ func init() {
 				face, middle, _, share := rowOf(in, o.Name)
 				bs := append(bodies(in, 15*25.4, func(row string) bool { return row == o.Name }), body{g.p.Use.LoadKg * share, face - 7.5*25.4, middle})
 				if m := holds(bs, 0); m <= 0 {
-					return in, fmt.Sprintf("%.0f N m", -m)
+					return in, unit.Moment(-m, in.Piece.Units)
 				}
 			}
 			panic("it stands")

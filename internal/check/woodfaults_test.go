@@ -44,18 +44,18 @@ var woodFaults = []fault{
 		in := g.build()
 		p := part(in, "top rail")
 		p.Rough.Length = unit.Length(4+r.IntN(8)) * unit.Inch
-		return in, p.Rough.Length.Format(unit.Inch32nds)
+		return in, p.Rough.Length.Format(unit.Inch64ths)
 	}},
 	{"part too thin for the planer", "chest", "too-thin-to-plane", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()
 		p := part(in, "drawer front")
 		p.Thickness.Size = unit.Length(1+r.IntN(5)) * unit.Inch32
-		return in, p.Thickness.Size.Format(unit.Inch32nds)
+		return in, p.Thickness.Size.Format(unit.Inch64ths)
 	}},
 	{"panel wider than the planer", "chest", "too-wide-to-plane", finding.Note, func(g *good, r *rand.Rand) (check.Input, string) {
 		g.s.Machines.PlanerWidest = unit.Length(14+r.IntN(4)) * unit.Inch
 		in := g.build()
-		return in, part(in, "top").Rough.Width.Format(unit.Inch32nds)
+		return in, part(in, "top").Rough.Width.Format(unit.Inch64ths)
 	}},
 	{"door too tall for its thickness", "clinic-cabinet", "thin-door", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()
@@ -87,7 +87,7 @@ var woodFaults = []fault{
 		in.Model.Findings = nil
 		p := part(in, "drawer front")
 		p.Width.Size = unit.Length(9+r.IntN(4)) * unit.Inch
-		return in, p.Width.Size.Format(unit.Inch32nds)
+		return in, p.Width.Size.Format(unit.Inch64ths)
 	}},
 	{"back as thin as card", "record-cabinet", "thin-back", finding.Note, func(g *good, r *rand.Rand) (check.Input, string) {
 		g.panel("oak-6", func(p *shop.Panel) { p.Thickness = unit.Length(25+r.IntN(15)) * mm / 10 })

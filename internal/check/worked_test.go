@@ -226,3 +226,19 @@ func TestScrewsInEndGrain(t *testing.T) {
 		}
 	}
 }
+
+// Only what a piece has is taken out of it before it is lifted.
+func TestWhatIsTakenOutBeforeLifting(t *testing.T) {
+	for fills, want := range map[string]string{
+		"": "Two people, or a cart.", "drawer": "Two people, or take the drawers out first.", "door": "Two people, or take the doors off first.",
+		"drawer door": "Two people, or take drawers and doors out first.",
+	} {
+		var in Input
+		for _, f := range strings.Fields(fills) {
+			in.Model.Openings = append(in.Model.Openings, build.Opening{Fill: f})
+		}
+		if got := lightened(in); got != want {
+			t.Errorf("%q: %q", fills, got)
+		}
+	}
+}

@@ -71,11 +71,7 @@ func printFits(w io.Writer, p plan.Plan, all []fit.Opening) {
 		if i > 0 {
 			fmt.Fprintln(w)
 		}
-		show := p.Show
-		if p.Piece.Units == unit.Imperial { // gaps and shims are finer than sizes
-			show = func(l unit.Length) string { return l.Format(unit.Inch64ths) }
-		}
-		printFit(w, show, o)
+		printFit(w, p.Show, o)
 	}
 }
 

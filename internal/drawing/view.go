@@ -109,7 +109,7 @@ var (
 // Options is what a set of drawings has in common.
 type Options struct {
 	Units   unit.System // the master unit, and the series of scales
-	Inches  unit.Style  // how inches are shown; zero: to the nearest 1/32
+	Inches  unit.Style  // how inches are shown; zero: as everywhere
 	Single  bool        // leave out the other unit
 	Hidden  bool        // show hidden edges dashed
 	Letters bool        // letter the parts in balloons
@@ -120,14 +120,15 @@ type Options struct {
 }
 
 func (o Options) styles() (master, other unit.Style) {
-	in := o.Inches
-	if in == unit.TenthMM || in == unit.HalfMM {
-		in = unit.Inch32nds
+	master, other = o.Units.Leading(), o.Units.Other().Following()
+	switch {
+	case o.Inches.System() != unit.Imperial:
+	case o.Units == unit.Imperial:
+		master = o.Inches
+	default:
+		other = o.Inches
 	}
-	if o.Units == unit.Imperial {
-		return in, unit.TenthMM
-	}
-	return unit.TenthMM, in
+	return master, other
 }
 
 // Size writes a length as a drawing shows it: the master figure without its

@@ -215,13 +215,8 @@ type fitting struct {
 	out Opening
 }
 
-// show prints what is planed and shimmed, in inches more finely than sizes.
-func (f *fitting) show(l unit.Length) string {
-	if f.in.Piece.Units == unit.Imperial {
-		return l.Format(unit.Inch64ths)
-	}
-	return f.in.Show(l)
-}
+// show prints what is planed and shimmed.
+func (f *fitting) show(l unit.Length) string { return f.in.Show(l) }
 
 // part is the part of a letter.
 func (f *fitting) part(letter string) (build.Part, bool) {

@@ -146,7 +146,7 @@ func (s *set) bendFigures(f *flow, r bend.Result, k bendKind) {
 		}, got...)
 	}
 	if r.Force > 0 {
-		got = append(got, [2]string{"Force at " + s.size(r.Spec.Lever), fmt.Sprintf("about %s N (%s lbf)", decimals(float64(r.Force), 0), decimals(float64(r.Force/unit.PoundForce), 0))})
+		got = append(got, [2]string{"Force at " + s.size(r.Spec.Lever), "about " + r.Force.Both(s.p.Piece.Units)})
 	}
 	if r.Glue > 0 {
 		got = append(got, [2]string{"Filler to mix", fmt.Sprintf("about %s ml for one bend", decimals(r.Glue, 0))})

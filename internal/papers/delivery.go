@@ -2,7 +2,6 @@ package papers
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -79,7 +78,7 @@ func (s *set) handed() [][]string {
 	return [][]string{
 		{"Pieces", fmt.Sprint(s.pieces())},
 		{"Outside, wide × deep × high", s.sizesText(o.X, o.Y, o.Z)},
-		{"Mass of one, wood only", fmt.Sprintf("about %.0f kg (%.0f lb); fittings come on top", float64(mass), float64(mass/unit.Pound))},
+		{"Mass of one, wood only", "about " + mass.Both(s.p.Piece.Units, 0) + "; fittings come on top"},
 	}
 }
 
@@ -148,7 +147,7 @@ func (s *set) carrying(mass unit.Mass) []string {
 	}
 	out := []string{t + "."}
 	if mass > 23 {
-		out = append(out, "Two people: guidance limits for one are near 23 kg close to the body, less away from it (NIOSH lifting equation, HSE manual handling).")
+		out = append(out, "Two people: guidance limits for one are near "+unit.Mass(23).Both(s.p.Piece.Units, 0)+" close to the body, less away from it (NIOSH lifting equation, HSE manual handling).")
 	}
 	return out
 }
@@ -158,7 +157,7 @@ func (s *set) limits() []string {
 	p := s.p.Piece
 	var out []string
 	if p.Use.LoadKg > 0 {
-		out = append(out, fmt.Sprintf("Planned for %s in it, in all.", kilos(p.Use.LoadKg)))
+		out = append(out, fmt.Sprintf("Planned for %s in it, in all.", s.kilos(p.Use.LoadKg)))
 	}
 	seen := map[string]bool{}
 	for _, h := range s.p.Model.Hardware {
@@ -171,7 +170,7 @@ func (s *set) limits() []string {
 		if strings.HasSuffix(x.Kind, "-runner") {
 			each = "a pair, box and contents together"
 		}
-		out = append(out, fmt.Sprintf("%s: rated for %s %s.", document.Capital(shop.Called(x.Name, h.Key)), kilos(x.RatedKg), each))
+		out = append(out, fmt.Sprintf("%s: rated for %s %s.", document.Capital(shop.Called(x.Name, h.Key)), s.kilos(x.RatedKg), each))
 	}
 	if len(out) == 0 {
 		out = append(out, "No limit is entered. Ask the maker before loading it.")
@@ -179,8 +178,12 @@ func (s *set) limits() []string {
 	return append(out, "Heavy things low and to the back.")
 }
 
-func kilos(kg float64) string {
-	return fmt.Sprintf("%s kg (%.0f lb)", decimals(kg, 1), kg/float64(unit.Pound))
+func (s *set) kilos(kg float64) string {
+	metric, pounds := decimals(kg, 1)+" kg", fmt.Sprintf("%.0f lb", kg/float64(unit.Pound))
+	if s.p.Piece.Units == unit.Imperial {
+		return pounds + " (" + metric + ")"
+	}
+	return metric + " (" + pounds + ")"
 }
 
 // input is what the checks of the piece's stand work from.
@@ -219,8 +222,8 @@ func (s *set) anchoring() []string {
 		"One restraint near each end of the back, high up, into the wood of the case and not into the back panel; straps taut, screws as its instruction says.",
 	}
 	if pull := check.Anchor(s.input()); pull > 0 {
-		out = append(out, fmt.Sprintf("By statics alone the restraints have to hold more than %.0f N (%.0f lbf) between them; jerks come on top. Estimate only: take ones rated for several times that.",
-			float64(pull), float64(pull/unit.PoundForce)))
+		out = append(out, fmt.Sprintf("By statics alone the restraints have to hold more than %s between them; jerks come on top. Estimate only: take ones rated for several times that.",
+			pull.Both(s.p.Piece.Units)))
 	}
 	out = append(out, suitsWall, heavy+" Nothing that draws a child on top. Nobody climbs, sits or hangs on it.")
 	if drawers {
@@ -250,8 +253,8 @@ func (s *set) hanging() []string {
 	}
 	out := []string{who}
 	if h, ok := check.Hang(s.input()); ok {
-		out = append(out, fmt.Sprintf("For its fixings alone it is reckoned with %.0f kg in it (%s), which is no limit of what the piece carries: by statics it pulls the upper ones out of the wall by %s and down along it by %s; jerks and whoever leans on it come on top.",
-			math.Ceil(float64(h.Load)), h.LoadBy, check.Newtons(h.Pull), check.Newtons(h.Shear)), "Estimate only. "+h.Advice())
+		out = append(out, fmt.Sprintf("For its fixings alone it is reckoned with %s in it (%s), which is no limit of what the piece carries: by statics it pulls the upper ones out of the wall by %s and down along it by %s; jerks and whoever leans on it come on top.",
+			h.Load.RoundedUp(s.p.Piece.Units).Led(s.p.Piece.Units, 0), h.LoadBy, check.Newtons(h.Pull, s.p.Piece.Units), check.Newtons(h.Shear, s.p.Piece.Units)), "Estimate only. "+h.Advice(s.p.Piece.Units))
 	}
 	return append(out, suitsWall, "Heaviest things lowest. Nobody climbs, sits or hangs on it.")
 }

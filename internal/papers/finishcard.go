@@ -8,6 +8,7 @@ import (
 	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/route"
+	"casewright/internal/unit"
 )
 
 // finishCard is grit by grit and coat by coat, with dates.
@@ -18,7 +19,7 @@ func (s *set) finishCard() {
 	}
 	last := all[len(all)-1]
 	ops := finishWorks(all)
-	f := s.flow(Finish, "finish card", false, finishHead(last))
+	f := s.flow(Finish, "finish card", false, s.finishHead(last))
 	s.cautions(f.page.sheet, f.foot(cautionRoom(f.r.W, ops...)), ops...)
 	cure := s.cureText()
 	size := finishSizes[len(finishSizes)-1]
@@ -64,7 +65,7 @@ var finishSizes = []float64{4.4, 4, 3.6, 3.2, 2.9}
 const conditions = "Below 13 °C (55 °F) or above 70 % humidity everything takes longer: wait until a coat is dry, not until the date. Hours, coats and coverage are the usual ones of each class, common practice, no source; the label comes first."
 
 func (s *set) groupText(x route.Schedule) string {
-	return fmt.Sprintf("%s m² on %s; %s l for all coats. Parts %s. Cleans with %s.", decimals(float64(x.Area)*float64(s.pieces()), 2), document.Count(s.pieces(), "piece"), litres(x.Litres), s.letters(x.Letters), x.Class.Cleaner)
+	return fmt.Sprintf("%s on %s; %s for all coats. Parts %s. Cleans with %s.", (x.Area*unit.Area(s.pieces())).Led(s.p.Piece.Units, 2), document.Count(s.pieces(), "piece"), s.liquid(x.Litres), s.letters(x.Letters), x.Class.Cleaner)
 }
 
 func coatNote(x route.Schedule) string {
@@ -80,18 +81,18 @@ func (s *set) coats(x route.Schedule) ([]drawing.Column, [][]string) {
 	rows := [][]string{{fmt.Sprint(st.N), "Sand: " + gritText(x), on(st.Start), on(st.Ready), ""}}
 	for k, n := range x.Steps {
 		st := r.Steps[n-1]
-		rows = append(rows, []string{fmt.Sprint(n), coatText(x, k), on(st.Start), on(st.Ready), ""})
+		rows = append(rows, []string{fmt.Sprint(n), s.coatText(x, k), on(st.Start), on(st.Ready), ""})
 	}
 	return columns, rows
 }
 
-func finishHead(last route.Schedule) string {
-	return fmt.Sprintf("%s outside, %s of %s", document.Capital(last.Class.Name), document.Count(last.Coats, "coat"), litres(last.PerCoat)+" l")
+func (s *set) finishHead(last route.Schedule) string {
+	return fmt.Sprintf("%s outside, %s of %s", document.Capital(last.Class.Name), document.Count(last.Coats, "coat"), s.liquid(last.PerCoat))
 }
 
 // coatText is what is done for the coat of index k.
-func coatText(x route.Schedule, k int) string {
-	what := fmt.Sprintf("Coat %d, %s l", k+1, litres(x.PerCoat))
+func (s *set) coatText(x route.Schedule, k int) string {
+	what := fmt.Sprintf("Coat %d, %s", k+1, s.liquid(x.PerCoat))
 	if k > 0 {
 		what = fmt.Sprintf("Rub with %d. ", x.Between) + what
 	}
@@ -120,7 +121,8 @@ func gritList(grits []int) string {
 	return strings.Join(out, ", ")
 }
 
-func litres(v float64) string { return decimals(v, 2) }
+// liquid is so much finish in the unit in which the piece's maker measures it.
+func (s *set) liquid(litres float64) string { return unit.Liquid(litres, s.p.Piece.Units) }
 
 // cureText says when it may be used.
 func (s *set) cureText() string {

@@ -89,9 +89,9 @@ func (s *set) glueStrips(g route.GlueUp) []string {
 
 // glueText is the glue with its times.
 func (s *set) glueText(g route.GlueUp) string {
-	return fmt.Sprintf("Glue: %s, about %s g for one. Open %s min, first spread to last clamp %s min, clamps %s min, full strength after %s h (%s; about 20 °C and 50 %% humidity; warmer and drier is shorter). "+
+	return fmt.Sprintf("Glue: %s, about %s for one. Open %s min, first spread to last clamp %s min, clamps %s min, full strength after %s h (%s; about 20 °C and 50 %% humidity; warmer and drier is shorter). "+
 		"Wood at 6 to 10 %% moisture, edges jointed within a day of gluing. The label of the glue comes first.",
-		g.Glue.Name, decimals(g.GlueGrams, 0), decimals(g.Glue.Open, 1), decimals(g.Glue.Assembly, 1), decimals(g.Glue.Clamp, 0), decimals(g.Glue.Full, 0), g.Glue.Source)
+		g.Glue.Name, unit.Mass(g.GlueGrams/1000).Small(s.p.Piece.Units), decimals(g.Glue.Open, 1), decimals(g.Glue.Assembly, 1), decimals(g.Glue.Clamp, 0), decimals(g.Glue.Full, 0), g.Glue.Source)
 }
 
 func (s *set) glueHead(g route.GlueUp) string {
@@ -157,6 +157,9 @@ func (s *set) clampTable(g route.GlueUp) ([]drawing.Column, [][]string) {
 		force := "contact"
 		if c.Total > 0 {
 			force = fmt.Sprintf("%s kN (%s lbf)", decimals(float64(c.Total)/1000, 1), decimals(float64(c.Total/unit.PoundForce), 0))
+			if s.p.Piece.Units == unit.Imperial {
+				force = fmt.Sprintf("%s lbf (%s kN)", decimals(float64(c.Total/unit.PoundForce), 0), decimals(float64(c.Total)/1000, 1))
+			}
 		}
 		apart := ""
 		if c.Each > 1 {

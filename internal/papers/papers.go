@@ -9,7 +9,6 @@ import (
 	"casewright/internal/document"
 	"casewright/internal/drawing"
 	"casewright/internal/plan"
-	"casewright/internal/unit"
 )
 
 // Place is a place of work.
@@ -113,12 +112,6 @@ func newSet(p plan.Plan, opt Options) (*set, error) {
 		if err := s.draw.Units.UnmarshalText([]byte(opt.Units)); err != nil {
 			return nil, fmt.Errorf("papers: %w", err)
 		}
-	}
-	// Where inches lead they are read off a rule at the saw; where they follow
-	// they are there for comparison.
-	s.draw.Inches = unit.Inch32nds
-	if s.draw.Units == unit.Imperial {
-		s.draw.Inches = unit.Inch64ths
 	}
 	return s, nil
 }

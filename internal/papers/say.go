@@ -1,7 +1,6 @@
 package papers
 
 import (
-	"fmt"
 	"strings"
 
 	"casewright/internal/build"
@@ -124,7 +123,7 @@ func (w Words) Finish() string {
 	if len(all) == 0 {
 		return ""
 	}
-	return finishHead(all[len(all)-1])
+	return w.s.finishHead(all[len(all)-1])
 }
 
 // FinishGroup says of a group of surfaces how much, which parts, and with
@@ -135,7 +134,7 @@ func (w Words) FinishGroup(x route.Schedule) string { return w.s.groupText(x) }
 func (w Words) Grits(x route.Schedule) string { return gritText(x) }
 
 // Coat says what is done for the coat of index k.
-func (w Words) Coat(x route.Schedule, k int) string { return coatText(x, k) }
+func (w Words) Coat(x route.Schedule, k int) string { return w.s.coatText(x, k) }
 
 // CoatNote stands under the coats of a group.
 func (w Words) CoatNote(x route.Schedule) string { return coatNote(x) }
@@ -177,5 +176,5 @@ func (w Words) Delivery(mass unit.Mass) (handed [][]string, points []Point) {
 
 // Mass is that of one piece without its fittings, in both units.
 func (w Words) Mass(m unit.Mass) string {
-	return fmt.Sprintf("about %.0f kg (%.0f lb)", float64(m), float64(m/unit.Pound))
+	return "about " + m.Both(w.s.p.Piece.Units, 0)
 }

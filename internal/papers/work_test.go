@@ -8,6 +8,7 @@ import (
 
 	"casewright/internal/document"
 	"casewright/internal/route"
+	"casewright/internal/unit"
 )
 
 // works composes only the papers of the route.
@@ -56,7 +57,7 @@ func TestWorkPapersAgree(t *testing.T) {
 					t.Errorf("%s: the finish card does not begin step %d on %s", name, n, want)
 				}
 			}
-			if want := litres(x.Litres) + " l for all coats"; !strings.Contains(finish, want) {
+			if want := unit.Liquid(x.Litres, s.p.Piece.Units) + " for all coats"; !strings.Contains(finish, want) {
 				t.Errorf("%s: the finish card does not say %q", name, want)
 			}
 		}

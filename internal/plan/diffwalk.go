@@ -400,8 +400,5 @@ func (d *differ) show(side int, l unit.Length, exact bool) (own, other string) {
 		}
 		return mm, in
 	}
-	if p.Piece.Units == unit.Imperial {
-		return p.Show(l), l.Format(unit.TenthMM)
-	}
-	return p.Show(l), l.Format(unit.Inch32nds)
+	return p.Show(l), l.Format(p.Piece.Units.Other().Following())
 }

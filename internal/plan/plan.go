@@ -91,10 +91,7 @@ func Make(ctx context.Context, p piece.Piece, s shop.Shop, r record.Record, opt 
 
 // Show prints a length in the piece's own units.
 func (p Plan) Show(l unit.Length) string {
-	if p.Piece.Units == unit.Imperial {
-		return l.Format(unit.Inch32nds)
-	}
-	return l.Format(unit.TenthMM)
+	return l.Format(p.Piece.Units.Leading())
 }
 
 // Worst is the gravest level among the findings.

@@ -343,7 +343,7 @@ func (m *maker) coatGroup(g group, c Class, coats int, first, why string) {
 		mind = append(mind, Spraying)
 	}
 	for k := range coats {
-		what := fmt.Sprintf("%s, about %s l for %s m².", document.Capital(c.Name), figure2(s.PerCoat), figure2(float64(g.area)*float64(m.n)))
+		what := fmt.Sprintf("%s, about %s for %s.", document.Capital(c.Name), unit.Liquid(s.PerCoat, m.Piece.Units), (g.area*unit.Area(m.n)).Led(m.Piece.Units, 2))
 		wait := c.Recoat
 		switch {
 		case k == 0:
@@ -392,11 +392,4 @@ func (m *maker) conditions(c Class) {
 			Figure: figure(w.Humidity) + " %", Limit: "70 %", Advice: "Dry or warm the air first; keep coats thin.", Source: Common,
 		})
 	}
-}
-
-func figure2(v float64) string {
-	if v >= 10 {
-		return fmt.Sprintf("%.1f", v)
-	}
-	return fmt.Sprintf("%.2f", v)
 }

@@ -131,11 +131,8 @@ func extent(b drawing.Body) (lo, hi Vec) {
 
 // shown writes a length in both units, the piece's own first.
 func (m *maker) shown(l unit.Length) station.Size {
-	own, other := unit.TenthMM, unit.Inch32nds
-	if m.plan.Piece.Units == unit.Imperial {
-		own, other = other, own
-	}
-	return station.Size{Own: l.Format(own), Other: l.Format(other)}
+	sys := m.plan.Piece.Units
+	return station.Size{Own: l.Format(sys.Leading()), Other: l.Format(sys.Other().Following())}
 }
 
 func (m *maker) sized(d build.Dim) Sized {

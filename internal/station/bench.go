@@ -207,13 +207,7 @@ func (w pieceOfWork) typed(ls []unit.Length, n int) []string {
 	return out
 }
 
-// size is as the fitting card gives it: inches to a 64th where they lead.
-func (w pieceOfWork) size(l unit.Length) Size {
-	if w.plan.Piece.Units == unit.Imperial {
-		return Size{l.Format(unit.Inch64ths), l.Format(unit.TenthMM)}
-	}
-	return sized(w.plan, l)
-}
+func (w pieceOfWork) size(l unit.Length) Size { return sized(w.plan, l) }
 
 // fits are front, box, gaps, packers, spacers and screws.
 func (w pieceOfWork) fits(o, planned fit.Opening) []BenchFits {

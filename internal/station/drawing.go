@@ -47,10 +47,6 @@ func Drawing(p plan.Plan, d DrawingOf) (string, error) {
 		}
 	}
 	o.Single = o.Single || d.Wide > 0 && d.Wide < narrow // figures in two units would fill the room
-	o.Inches = unit.Inch32nds
-	if o.Units == unit.Imperial {
-		o.Inches = unit.Inch64ths
-	}
 	dims := o.Dims
 	o = o.ForScreen(p.Piece, p.Model)
 	o.Dims = dims

@@ -82,7 +82,7 @@ func across(sizes ...string) string {
 // Picture is the piece seen aslant as SVG for a page, without words, in a room
 // given in pixels.
 func Picture(p plan.Plan, wide, high float64) string {
-	o := drawing.Options{Units: p.Piece.Units, Live: true, Inches: unit.Inch32nds}
+	o := drawing.Options{Units: p.Piece.Units, Live: true}
 	v := drawing.Aslant(p.Model, o)
 	v.Title = ""
 	return Screen(v, o, wide, high)

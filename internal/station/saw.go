@@ -215,13 +215,8 @@ func (b *sawPage) setup(q saw.Sequence, st saw.Setup, thick unit.Length, rate ro
 	return out
 }
 
-// reading is a size as it is set at the saw: inches to a 64th where they lead.
-func (b *sawPage) reading(l unit.Length) Size {
-	if b.plan.Piece.Units == unit.Imperial {
-		return Size{l.Format(unit.Inch64ths), l.Format(unit.TenthMM)}
-	}
-	return sized(b.plan, l)
-}
+// reading is a size as it is set at the saw.
+func (b *sawPage) reading(l unit.Length) Size { return sized(b.plan, l) }
 
 func (b *sawPage) cut(q saw.Sequence, st saw.Setup, c saw.Cut, short func(string) string) SawCut {
 	out := SawCut{Of: c.Of, Times: max(c.Times, 1), Gives: c.Gives, Rest: c.Rest}

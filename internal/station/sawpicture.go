@@ -91,10 +91,7 @@ func (s *sawPictures) draw(st saw.Setup, i int) string {
 }
 
 func setText(p plan.Plan, l unit.Length) string {
-	if p.Piece.Units == unit.Imperial {
-		return l.Format(unit.Inch64ths)
-	}
-	return l.Format(unit.TenthMM)
+	return p.Show(l)
 }
 
 func (s *sawPictures) title(st saw.Setup, c saw.Cut) string {

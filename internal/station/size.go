@@ -20,13 +20,9 @@ type Size struct {
 }
 
 // sizeIn shows a length in the units of sys and in the others: millimetres to
-// a tenth, inches to a 32nd.
+// a tenth, inches to a 64th where they lead and a 32nd where they follow.
 func sizeIn(sys unit.System, l unit.Length) Size {
-	mm, in := l.Format(unit.TenthMM), l.Format(unit.Inch32nds)
-	if sys == unit.Imperial {
-		return Size{in, mm}
-	}
-	return Size{mm, in}
+	return Size{l.Format(sys.Leading()), l.Format(sys.Other().Following())}
 }
 
 // fineIn shows a length as a caliper reads it: hundredths of a millimetre and

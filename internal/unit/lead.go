@@ -1,6 +1,9 @@
 package unit
 
-import "strconv"
+import (
+	"math"
+	"strconv"
+)
 
 // SquareFoot is the square foot, exact by definition.
 const SquareFoot Area = 0.3048 * 0.3048
@@ -52,6 +55,40 @@ func (f Force) Led(s System) string {
 	return n
 }
 
+// Both prints a force in newtons and pounds-force, the leading one first.
+func (f Force) Both(s System) string {
+	if s == Imperial {
+		return f.Led(s)
+	}
+	return f.Led(s) + " (" + fixed(float64(f/PoundForce), 0) + " lbf)"
+}
+
+// Both prints a mass in kilograms and pounds, the leading one first.
+func (m Mass) Both(s System, decimals int) string {
+	if s == Imperial {
+		return m.Led(s, decimals)
+	}
+	return m.Led(s, decimals) + " (" + fixed(float64(m/Pound), decimals) + " lb)"
+}
+
+// RoundedUp is a mass rounded up to a whole kilogram, or pound where inches
+// lead, for what must not be less.
+func (m Mass) RoundedUp(s System) Mass {
+	if s == Imperial {
+		return Mass(math.Ceil(float64(m/Pound)-1e-9)) * Pound
+	}
+	return Mass(math.Ceil(float64(m) - 1e-9))
+}
+
+// RoundedUp is a force rounded up to a whole newton, or pound-force where
+// inches lead.
+func (f Force) RoundedUp(s System) Force {
+	if s == Imperial {
+		return Force(math.Ceil(float64(f/PoundForce)-1e-9)) * PoundForce
+	}
+	return Force(math.Ceil(float64(f) - 1e-9))
+}
+
 // Led prints an area in square metres, or in square feet with metres behind.
 func (a Area) Led(s System, decimals int) string {
 	m2 := fixed(float64(a), decimals) + " m²"
@@ -71,11 +108,23 @@ func Moment(nm float64, s System) string {
 	return metric
 }
 
+// NoMoment is the limit of a piece that must not fall.
+func NoMoment(s System) string {
+	if s == Imperial {
+		return "0 lbf ft"
+	}
+	return "0 N m"
+}
+
 // Liquid prints so many litres, in quarts with litres behind where inches lead.
 func Liquid(litres float64, s System) string {
 	l := fixed(litres, 2) + " l"
 	if s == Imperial {
-		return fixed(litres/Quart, 2) + " quart (" + l + ")"
+		n := fixed(litres/Quart, 2)
+		if n == "1.00" {
+			return "1 quart (" + l + ")"
+		}
+		return n + " quarts (" + l + ")"
 	}
 	return l
 }

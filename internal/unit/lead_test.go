@@ -13,11 +13,19 @@ func TestTheLeadingUnitStandsFirst(t *testing.T) {
 		{Mass(0.242).Small(Metric), "242 g"},
 		{Force(31).Led(Imperial), "7 lbf (31 N)"},
 		{Force(31).Led(Metric), "31 N"},
+		{Force(31).Both(Metric), "31 N (7 lbf)"},
+		{Force(31).Both(Imperial), "7 lbf (31 N)"},
+		{Mass(48).Both(Metric, 0), "48 kg (106 lb)"},
+		{Mass(48).Both(Imperial, 0), "106 lb (48 kg)"},
+		{Mass(5.1).RoundedUp(Metric).Led(Metric, 0), "6 kg"},
+		{Mass(5.1).RoundedUp(Imperial).Led(Imperial, 0), "12 lb (5 kg)"}, // 11.24 lb
+		{Force(30.2).RoundedUp(Metric).Led(Metric), "31 N"},
+		{Force(32).RoundedUp(Imperial).Led(Imperial), "8 lbf (36 N)"}, // 7.19 lbf
 		{Moment(17, Imperial), "13 lbf ft (17 N m)"},
 		{Moment(17, Metric), "17 N m"},
 		{Area(6.59).Led(Imperial, 2), "70.9 sq ft (6.59 m²)"},
 		{Area(6.59).Led(Metric, 2), "6.59 m²"},
-		{Liquid(0.6812, Imperial), "0.72 quart (0.68 l)"},
+		{Liquid(0.6812, Imperial), "0.72 quarts (0.68 l)"},
 		{Liquid(0.6812, Metric), "0.68 l"},
 	} {
 		if c[0] != c[1] {

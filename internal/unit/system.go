@@ -43,3 +43,21 @@ func (s *System) UnmarshalText(text []byte) error {
 	}
 	return nil
 }
+
+// Leading is the style of sizes where the system leads, on every screen and
+// paper: a tenth of a millimetre, or 1/64 in, which is read off a rule.
+func (s System) Leading() Style {
+	if s == Imperial {
+		return Inch64ths
+	}
+	return TenthMM
+}
+
+// Following is the style where the other system leads and sizes in this one
+// stand beside for comparison: a tenth of a millimetre, or 1/32 in.
+func (s System) Following() Style {
+	if s == Imperial {
+		return Inch32nds
+	}
+	return TenthMM
+}
