@@ -41,11 +41,7 @@ func Summary(p plan.Plan) string {
 		for _, it := range panel.Job.Items {
 			all += it.Qty
 		}
-		proven := ""
-		if panel.Result.Proven && len(panel.Result.Short) == 0 {
-			proven = ", and no fewer will do"
-		}
-		fmt.Fprintf(&b, "%s: %s out of %s%s.\n", panel.Name, document.Count(all, "part"), document.Count(n, "panel"), proven)
+		fmt.Fprintf(&b, "%s: %s.\n", panel.Name, cutOutOf(panel, all, n))
 	}
 	for _, w := range p.Woods {
 		fmt.Fprintf(&b, "%s: %s board feet net, buy %s.\n", w.Called(), yard.Amount(w.Net), yard.Amount(w.Feet()))
@@ -56,6 +52,28 @@ func Summary(p plan.Plan) string {
 	}
 	fmt.Fprintf(&b, "%s at the saw.\n", document.Count(settings, "setting"))
 	return b.String()
+}
+
+// cutOutOf says how many of all parts come out of n panels, and how many find
+// no place on any.
+func cutOutOf(p yard.Panel, all, n int) string {
+	short := 0
+	for _, s := range p.Result.Short {
+		short += s.Count
+	}
+	none := document.Count(short, "part") + " find no place"
+	if short == 1 {
+		none = "1 part finds no place"
+	}
+	switch {
+	case short >= all && short > 0:
+		return none + " on any panel"
+	case short > 0:
+		return fmt.Sprintf("%d of %s out of %s; %s", all-short, document.Count(all, "part"), document.Count(n, "panel"), none)
+	case p.Result.Proven:
+		return fmt.Sprintf("%s out of %s, and no fewer will do", document.Count(all, "part"), document.Count(n, "panel"))
+	}
+	return fmt.Sprintf("%s out of %s", document.Count(all, "part"), document.Count(n, "panel"))
 }
 
 // BendMaterial is the bending material of a key: one of package bend, or the

@@ -295,7 +295,7 @@ func (b *builder) boxDepth(w *drawing, path string) bool {
 		w.depth = From("given", w.BoxDepth)
 	}
 	if w.depth.Size < 6*w.side {
-		b.cannot(path, "the box would be %s deep: behind the front only %s are left. Make the case deeper.", b.show(w.depth.Size), b.show(room.Size))
+		b.cannot(path, "the box would be %s deep: behind the front only %s are left. Make the case deeper.", b.show(w.depth.Size), b.leaves(room.Size))
 		return false
 	}
 	return true
@@ -334,7 +334,7 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 		if w.BoxHeight > most.Size {
 			b.once(finding.Finding{
 				ID: "box-too-high", Level: finding.Stop, Place: w.cell.name,
-				Says:   fmt.Sprintf("a box %s high does not go into %s: the runner leaves %s", b.show(w.BoxHeight), w.cell.name, b.show(most.Size)),
+				Says:   fmt.Sprintf("a box %s high does not go into %s: the runner leaves %s", b.show(w.BoxHeight), w.cell.name, b.leaves(most.Size)),
 				Figure: b.show(w.BoxHeight), Limit: b.show(most.Size), Source: "the runner's entry in the shop",
 				Advice: fmt.Sprintf("Take %s off, or leave box-height out.", b.show(w.BoxHeight-most.Size)),
 				Fix:    b.lowerBox(w.cell, w.BoxHeight-most.Size, w.BoxHeight),
@@ -350,8 +350,12 @@ func (b *builder) boxHeight(w *drawing, path string) bool {
 	}
 	inside := w.height.Size - w.up - w.bottom.thickness
 	if inside < 15*unit.Millimetre {
-		b.cannot(path, "the box would be %s high, with %s clear inside. Make the opening at least %s higher.",
-			b.show(w.height.Size), b.show(inside), b.show(15*unit.Millimetre-inside))
+		higher := b.show(15*unit.Millimetre - inside)
+		if w.height.Size <= 0 {
+			b.cannot(path, "the opening is %s high, which the runner takes for itself: no room is left for a box. Make the opening at least %s higher.", b.show(w.box.h.Size), higher)
+		} else {
+			b.cannot(path, "the box would be %s high, with %s clear inside above its bottom. Make the opening at least %s higher.", b.show(w.height.Size), b.leaves(inside), higher)
+		}
 		return false
 	}
 	if inside < leastInside {
@@ -404,6 +408,9 @@ func (b *builder) clearOfCorners(w drawing) {
 	side := (w.box.w.Size - w.width.Size) / 2
 	below := w.z - w.cell.z
 	above := w.box.h.Size - below - w.height.Size
+	if above < 0 { // a box higher than its opening: that is said already
+		return
+	}
 	for i, r := range w.box.corner {
 		room, way := above, "lower"
 		if i == bottomRight || i == bottomLeft {
@@ -424,6 +431,14 @@ func (b *builder) clearOfCorners(w drawing) {
 			return
 		}
 	}
+}
+
+// leaves writes what is left of a room: a size, or nothing.
+func (b *builder) leaves(l unit.Length) string {
+	if l <= 0 {
+		return "nothing"
+	}
+	return b.show(l)
 }
 
 // clearing is the room a box needs for the rounded corners above or below it,
