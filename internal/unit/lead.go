@@ -41,7 +41,11 @@ func (m Mass) Led(s System, decimals int) string {
 func (m Mass) Small(s System) string {
 	g := fixed(float64(m)*1000, 0) + " g"
 	if s == Imperial {
-		return fixed(float64(m/Ounce), 1) + " oz (" + g + ")"
+		decimals := 1
+		if m < Ounce {
+			decimals = 2
+		}
+		return fixed(float64(m/Ounce), decimals) + " oz (" + g + ")"
 	}
 	return g
 }

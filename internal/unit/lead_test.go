@@ -11,6 +11,7 @@ func TestTheLeadingUnitStandsFirst(t *testing.T) {
 		{Mass(6).Led(Imperial, 0), "13 lb (6 kg)"},
 		{Mass(0.242).Small(Imperial), "8.5 oz (242 g)"},
 		{Mass(0.242).Small(Metric), "242 g"},
+		{Mass(0.001).Small(Imperial), "0.04 oz (1 g)"},
 		{Force(31).Led(Imperial), "7 lbf (31 N)"},
 		{Force(31).Led(Metric), "31 N"},
 		{Force(31).Both(Metric), "31 N (7 lbf)"},
