@@ -208,11 +208,11 @@ func disagreements(pages []string) []string {
 	}
 
 	// Mass: the delivery note against a finding that names it.
-	mass := find(note, `about (\d+) kg \(\d+ lb\)`)
+	mass := find(note, `about (?:\d+ lb \()?(\d+) kg`)
 	if mass == nil {
 		miss("no mass on the delivery note")
 	}
-	if m := find(desk, `weighs about (\d+) kg`); m != nil {
+	if m := find(desk, `weighs about (?:\d+ lb \()?(\d+) kg`); m != nil {
 		same("mass", mass, m)
 	} else if mass != nil && figure(mass[1]) > 23 {
 		miss("no finding names the mass of %s kg", mass[1])
@@ -260,7 +260,7 @@ func disagreements(pages []string) []string {
 	// Finish: each litre on the card is needed on the buying list.
 	card := paper("Finish: finish card")
 	needed := sum(buy, `litres? `+number+` litres?`)
-	close("finish on the card and on the buying list", sum(card, number+` l for all coats`), needed, 0.06)
+	close("finish on the card and on the buying list", sum(card, number+` l\)? for all coats`), needed, 0.06)
 	return out
 }
 
@@ -285,12 +285,12 @@ var falsified = []struct{ paper, find, wrong string }{
 	{"Desk: shop calculation", `price (EUR|USD) \d`, "price $1 9"},
 	{"Desk: quote", `(To pay in all +)\d`, "${1}8"},
 	{"Desk: quote", `(50 % +)\d`, "${1}7"},
-	{"Delivery: delivery note", `about \d+ kg`, "about 99 kg"},
+	{"Delivery: delivery note", `about (\d+ lb \()?\d+ kg`, "about 99 kg"},
 	{"Bench: joints and screws", `\d+ screws in`, "1 screws in"},
 	{"Yard: what to buy", `(packs? of 100 +)\d+`, "${1}7"},
 	{"Bench: bend card", `\d+ kerfs at`, "5 kerfs at"},
 	{"Saw: Kerfs", `□`, ""},
-	{"Finish: finish card", `[\d.]+ l for all`, "9.9 l for all"},
+	{"Finish: finish card", `[\d.]+ l\)? for all`, "9.9 l for all"},
 	{"Yard: what to buy", `[\d.]+ litres`, "0.01 litres"},
 }
 
