@@ -102,7 +102,7 @@ func TestZeroIsRefused(t *testing.T) {
 		{"frame: {thickness: 20, stile: 30, bottom-rail: 0}", "frame.bottom-rail is 0 mm; it must be more than 0. Write a size, or leave it out (left out: as the stile)."},
 		{"frame: {thickness: 20, stile: 30, divider: 0 in}", "frame.divider is 0 in; it must be more than 0. Write a size, or leave it out (left out: as the stile)."},
 		{"frame: {thickness: 20, stile: 30, rail: 0}", "frame.rail is 0 mm; it must be more than 0. Write a size, or leave it out (left out: as the divider)."},
-		{"back: {fit: grooved, depth: 0}", "back.depth is 0 mm; it must be more than 0. Write a size, or leave it out (left out: 6 mm, at most a third of the panel)."},
+		{"back: {fit: grooved, depth: 0}", "back.depth is 0 mm; it must be more than 0. Write a size, or leave it out (left out: a groove 6 mm, at most a third of the panel, a rebate 10 mm for its screws, at most half)."},
 		{"back: {fit: grooved, set-in: 0}", "back.set-in is 0; a groove at the very edge is a rebate. Write fit: rebated, or a size such as 10 mm."},
 		{"inside: {drawer: {runner: r, box-depth: 0}}", "inside.drawer.box-depth is 0 mm; it must be more than 0. Write a size, or leave it out (left out: the runner's length)."},
 		{"inside: {drawer: {runner: r, front: overlaid, overlay: 0}}", "inside.drawer.overlay is 0 mm; it must be more than 0. Write a size, or leave it out."},
