@@ -122,6 +122,28 @@ func allFields(p piece.Piece, m build.Model) []Field {
 	return out
 }
 
+// rowsFull reports whether a view from the front has all the rows of fields along
+// an axis that it has room for: columns of two rows that were in line, and are not
+// any more, have a field each, one over the other.
+func rowsFull(p piece.Piece, m build.Model, axis Axis) bool {
+	side := Below
+	if axis == AxisZ {
+		side = LeftOf
+	}
+	with, without := 0, 0
+	for _, c := range frontChains(m, Options{Units: p.Units}.ForScreen(p, m)) {
+		if c.Side == side {
+			with++
+		}
+	}
+	for _, c := range frontChains(m, Options{}) {
+		if c.Side == side {
+			without++
+		}
+	}
+	return with-without == mostRows
+}
+
 // checkFields holds fields to what it promises: it stands between two
 // edges of the model, giving it the size that is shown changes nothing, and
 // giving it 10 mm more or less changes what is drawn by as much. It gives the
@@ -158,7 +180,7 @@ func checkFields(t require, p piece.Piece, s shop.Shop, m build.Model, fields []
 				continue
 			}
 			after := shownAs(q, k, f.Path)
-			if len(before) > 0 && len(after) == 0 {
+			if len(before) > 0 && len(after) == 0 && !rowsFull(q, k, f.Axis) {
 				t.Fatalf("%s: not shown after %v mm", f.Path, by.MM())
 			}
 			for _, d := range after {
