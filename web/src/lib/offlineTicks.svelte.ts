@@ -25,8 +25,11 @@ export class Ticks {
   private known = $state.raw<Tick[]>([])
   private out = $state.raw<Tick[]>([])
   private byPlace = $derived(merge(this.known, this.out))
+  private loose = $state.raw<string[]>([])
   /** How many ticks wait here for the network. */
   readonly waiting = $derived(this.out.length)
+  /** How many of them are written down on this device, so that they outlive a reload. */
+  readonly kept = $derived(this.out.filter((t) => !this.loose.includes(t.id)).length)
   /** The program could not be reached when it was last tried. */
   away = $state(false)
   /** Why the program does not take what waits here. */
@@ -74,8 +77,11 @@ export class Ticks {
       this.last = nextAt(Date.now(), this.last, this.byPlace[m.place])
       return { id: newID(), place: m.place, done: m.done, ...(m.count ? { count: m.count } : {}), at: new Date(this.last).toISOString() }
     })
+    const ids = made.map((t) => t.id)
+    this.loose = [...this.loose, ...ids]
     this.out = [...this.out, ...made] // seen at once
     await (await this.box).put(this.piece, made)
+    this.loose = this.loose.filter((id) => !ids.includes(id))
     void this.sync()
   }
 

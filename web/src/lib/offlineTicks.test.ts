@@ -44,6 +44,23 @@ test('a tick without a count is of all', () => {
   expect(doneOf(undefined, 8)).toBe(0)
 })
 
+test('a tick is seen at once, and told as waiting here when it is written down', async () => {
+  let write = () => {}
+  class Slow extends Memory {
+    override put(piece: string, ticks: Tick[]) { return new Promise<void>((done) => { write = () => done(super.put(piece, ticks)) }) }
+  }
+  const program = new Program()
+  program.away = true
+  const ticks = new Ticks('p', Promise.resolve(new Slow()), program)
+  const set = ticks.set({ place: 'a', done: true })
+  await expect.poll(() => ticks.done('a')).toBe(1)
+  expect([ticks.waiting, ticks.kept]).toEqual([1, 0])
+  await Promise.resolve()
+  write()
+  await set
+  expect([ticks.waiting, ticks.kept]).toEqual([1, 1])
+})
+
 test('ticks made without a network outlive the page and are sent once', async () => {
   const box = new Memory(), program = new Program()
   const first = new Ticks('p', Promise.resolve(box), program)
