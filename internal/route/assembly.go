@@ -14,16 +14,11 @@ import (
 func (m *maker) joined(name string, letters []string) assembly {
 	a := assembly{name: name, letters: letters}
 	lo, hi := m.bounds(letters)
-	halves := 0 // sides of splines: two to a seam
 	for _, j := range m.Model.Joints {
-		if !slices.Contains(letters, j.A) || !slices.Contains(letters, j.B) || !gluedOrCaptive(j) || j.Kind == "butt with spline" {
-			continue // the seam of a spline is counted by its spline
+		if !slices.Contains(letters, j.A) || !slices.Contains(letters, j.B) || !gluedOrCaptive(j) || j.Kind == "butt with spline" || j.Kind == "spline" {
+			continue // a seam with a spline is counted by its spline
 		}
 		n := m.meetings(j)
-		if j.Kind == "spline" {
-			halves += n
-			continue
-		}
 		a.joints += n
 		if captive(j) {
 			continue
@@ -36,8 +31,8 @@ func (m *maker) joined(name string, letters []string) assembly {
 			span: span, toGlue: p.Thickness.Size, cheeks: cheeks(j, length),
 		})
 	}
-	if shells := m.roles(build.RoleShell); halves > 1 && len(shells) > 0 {
-		seams, shell := halves/2, m.parts[shells[0]]
+	if seams := m.splined(letters); seams > 0 {
+		shell := m.parts[m.roles(build.RoleShell)[0]]
 		a.joints += seams
 		a.lines = append(a.lines, press{
 			on: "seams of the shell, straps or long bars across", count: seams, part: shell, length: shell.Width.Size, area: unit.AreaOf(shell.Width.Size, shell.Thickness.Size),

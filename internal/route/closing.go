@@ -152,6 +152,7 @@ func apart(x, z, ax, az, bx, bz float64) float64 {
 func (m *maker) caseOrder(letters []string) string {
 	c := m.closingOf(letters)
 	back := m.pick(func(p build.Part) bool { return slices.Contains(letters, p.Letter) && p.Role == build.RoleBack })
+	ring := m.ring(letters)
 	var sprung, slid []string
 	out := map[int]bool{} // told of apart
 	for _, s := range c.shuts {
@@ -162,6 +163,8 @@ func (m *maker) caseOrder(letters []string) string {
 		out[s.end] = true
 		if how, slides := m.betweenWalls(c, s.end, len(back) > 0); slides {
 			slid = append(slid, how)
+		} else if ring != "" {
+			sprung = append(sprung, m.throughSeam(s.end, c))
 		} else {
 			sprung = append(sprung, how)
 		}
@@ -185,6 +188,9 @@ func (m *maker) caseOrder(letters []string) string {
 		says = append(says, m.names(back)+" slides into its groove before the case is closed.")
 	}
 	says = append(says, sprung...)
+	if ring != "" {
+		says = append(says, "Draw "+ring+" with straps round it.")
+	}
 	return strings.Join(append(says, slid...), " ")
 }
 
@@ -203,9 +209,16 @@ func (m *maker) betweenWalls(c closing, i int, back bool) (how string, slides bo
 	if slides {
 		return "Last slide " + name + " in from behind, along its grooves.", true
 	}
+	return fmt.Sprintf("%s goes between two walls of one bent piece: they must spring apart by %s at each end. Try it without glue; where they do not, shorten what goes in and screw it from the hidden side.",
+		name, m.Show(m.letIn(e.letter))), false
+}
+
+// letIn is how far the ends of a part reach into the walls of a bent one, in
+// whole millimetres.
+func (m *maker) letIn(letter string) unit.Length {
 	deep := 0.0
 	for _, j := range m.Model.Joints {
-		if j.A != e.letter || m.parts[j.B].Bent == nil {
+		if j.A != letter || m.parts[j.B].Bent == nil {
 			continue
 		}
 		d := j.Depth.MM()
@@ -214,8 +227,7 @@ func (m *maker) betweenWalls(c closing, i int, back bool) (how string, slides bo
 		}
 		deep = max(deep, d)
 	}
-	return fmt.Sprintf("%s goes between two walls of one bent piece: they must spring apart by %s at each end. Try it without glue; where they do not, shorten what goes in and screw it from the hidden side.",
-		name, m.Show(unit.MM(math.Ceil(deep)))), false
+	return unit.MM(math.Ceil(deep))
 }
 
 func unique(says []string) []string {

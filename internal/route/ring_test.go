@@ -1,0 +1,64 @@
+package route_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"casewright/internal/build"
+	"casewright/internal/route"
+)
+
+const ring = `
+format: 1
+name: wall box
+units: mm
+materials: {case: oak-18, inside: oak-18, back: oak-6}
+case: {kind: shell, shape: closed, width: 500, height: 400, depth: 220, radius: 80, skin: 2, form: true, SEAM}
+inside: {INSIDE}
+back: {fit: rebated}
+finish: {kind: hardwax-oil}
+`
+
+// A shell bent round from one strip is not closed by gluing its bends: its two
+// ends are brought together in a glue-up of their own, over the spline where
+// there is one, with clamps and a dry fit, and before the openings are
+// measured. By plain geometry: one strip round has one seam.
+func TestOneStripIsClosedAtItsSeam(t *testing.T) {
+	for _, c := range []struct{ seam, says string }{
+		{"seams: [{at: bottom}]", "over the spline of its seam"},
+		{"seams: [{at: bottom, held: dowel}]", "the ends of A shell together at its seam"},
+		{"seams: [{at: bottom, joint: scarf}]", "the ends of A shell together at its seam"},
+	} {
+		r, m := made(t, strings.NewReplacer("SEAM", c.seam, "INSIDE", "shelves: {on-pins: 1, pin: pin-5}").Replace(ring))
+		if n := m.Parts[slices.IndexFunc(m.Parts, func(p build.Part) bool { return p.Role == build.RoleShell })].Count; n != 1 {
+			t.Fatalf("%d strips, one is wanted", n)
+		}
+		i := slices.IndexFunc(r.Glueups, func(g route.GlueUp) bool { return g.Name == "case" })
+		if i < 0 {
+			t.Errorf("%s: nothing closes the shell", c.seam)
+			continue
+		}
+		g := r.Glueups[i]
+		s := r.Steps[g.Step-1]
+		if g.Joints != 1 || g.Count == 0 || !strings.Contains(s.What, c.says) {
+			t.Errorf("%s: %d joints, %d clamps, %s", c.seam, g.Joints, g.Count, s.What)
+		}
+		if dry, ok := titled(r, "Dry-fit the case"); !ok || dry.N > s.N {
+			t.Errorf("%s: no dry fit before", c.seam)
+		}
+		if k := slices.IndexFunc(r.Steps, func(s route.Step) bool { return s.Title == "Glue the bends of the shell" }); k < 0 || r.Steps[k].N > s.N {
+			t.Errorf("%s: closed before its bends are glued", c.seam)
+		}
+	}
+}
+
+// What stands in a shell of one strip goes in while the seam is open.
+func TestPartsGoInBeforeTheSeamCloses(t *testing.T) {
+	r, _ := made(t, strings.NewReplacer("SEAM", "seams: [{at: bottom, offset: 90}]", "INSIDE", "columns: [{}, {}]").Replace(ring))
+	s, _ := titled(r, "Glue up the case")
+	in, closed := strings.Index(s.What, "while the seam of the shell is open"), strings.Index(s.What, "over the spline of its seam")
+	if in < 0 || closed < in || strings.Contains(s.What, "shorten what goes in") {
+		t.Error(s.What)
+	}
+}
