@@ -75,11 +75,34 @@ func (m *maker) breakDown(after bool) {
 	}
 }
 
-// band glues edge bands on flat panel parts; a kerfed part gets its bands once
-// it is bent.
+// band glues edge bands on flat panel parts, round corners shaped before; a
+// kerfed part gets its bands once it is bent.
 func (m *maker) band(after bool) {
 	letters := m.pick(func(p build.Part) bool { return len(p.Bands) > 0 && len(p.Kerfs) == 0 && p.ToMeasure == after })
+	m.roundCorners(letters)
 	m.bandStep(letters, "Band the edges of "+m.names(letters), "Bands go on before drilling: holes and grooves are measured from the finished edge.")
+}
+
+// roundEdge says that a flat part is not the rectangle it is sawn as, but has
+// an edge that is shaped to a curve. Stiles along bent corners have a step of
+// their own.
+func roundEdge(p build.Part) bool {
+	return p.Bent == nil && !curvedStile(p) && slices.ContainsFunc(p.Outline, func(v geom.Vertex) bool { return v.Bulge != 0 })
+}
+
+// roundCorners shapes what gets its bands round a corner.
+func (m *maker) roundCorners(letters []string) {
+	letters = slices.DeleteFunc(slices.Clone(letters), func(l string) bool { return !roundEdge(m.parts[l]) })
+	if len(letters) == 0 {
+		return
+	}
+	m.add(Step{
+		Op: Shape, Title: "Round the corners of " + m.names(letters), Parts: letters, Units: float64(m.count(letters)),
+		What:  "Saw each round corner outside the line and trim it to the full-size template, less the band.",
+		Why:   "The band goes round the corners, so they come before it.",
+		Check: "Lay the template on: the gap to it is the band all round. Edges square to the face, no flat on the curve.",
+		Mind:  []Work{Routing},
+	})
 }
 
 func (m *maker) bandStep(letters []string, title, why string) {
@@ -97,9 +120,13 @@ func (m *maker) bandStep(letters []string, title, why string) {
 	if metres == 0 {
 		return
 	}
+	round := ""
+	if of := slices.DeleteFunc(slices.Clone(letters), func(l string) bool { return !roundEdge(m.parts[l]) }); len(of) > 0 {
+		round = fmt.Sprintf(" On %s it goes round the corners in one length, its ends meeting on the edge that shows least; what does not bend dry is warmed or wetted, tried on a scrap first.", m.names(of))
+	}
 	m.add(Step{
 		Op: BandEdges, Title: title, Parts: letters, Units: metres.Metres(), Wait: 60, WaitFor: "the bands to hold",
-		What:  fmt.Sprintf("Glue on %s of band in each piece, ends first, then long edges; trim flush when it holds.", m.Show(metres)),
+		What:  fmt.Sprintf("Glue on %s of band in each piece, ends first, then long edges; trim flush when it holds.%s", m.Show(metres), round),
 		Why:   why,
 		Check: "No open line of glue; run a finger over the edge, nothing stands proud. Size with band as on the parts list.",
 		Mind:  []Work{Gluing},
@@ -247,7 +274,7 @@ func (m *maker) chamfers(letters []string) {
 	n := 0
 	for _, l := range letters {
 		p := m.parts[l]
-		if m.features([]string{l}, shaped) > 0 || p.Role == build.RoleLeg {
+		if m.features([]string{l}, shaped) > 0 || p.Role == build.RoleLeg || roundEdge(p) && len(p.Bands) == 0 {
 			have = append(have, l)
 			n += p.Count
 		}
