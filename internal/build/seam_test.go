@@ -62,3 +62,35 @@ func TestDividerOnSeam(t *testing.T) {
 		}
 	}
 }
+
+// A spline ends where a back comes in whose edges reach as deep into the shell
+// as the spline lies: in a rebate as wide as its screws need, or in a groove
+// beside a thick spline. Else it runs through. By plain geometry.
+func TestSplineEndsBeforeTheBack(t *testing.T) {
+	for _, c := range []struct {
+		back string
+		want unit.Length
+	}{
+		{"back: {fit: rebated}", unit.MM(343.6)},                  // spline from 5.8 to 12.2, rebate to 9
+		{"back: {fit: rebated, depth: 5}", 350 * unit.Millimetre}, // rebate to 5
+		{"back: {fit: grooved}", 350 * unit.Millimetre},           // groove to 6, the back in it to 5
+		{"back: {fit: grooved, depth: 8}", unit.MM(333.6)},        // groove to 8, the back 6.4 and 10 in from behind
+		{"back: {fit: overlaid}", 350 * unit.Millimetre},
+	} {
+		text := fmt.Sprintf(twoColumns, "") + c.back + "\n"
+		m := must(t, decoded(t, text))
+		if got := find(t, m, "spline").Length.Size; got != c.want {
+			t.Errorf("%s: a spline %s long, %s is wanted", c.back, got.Format(unit.TenthMM), c.want.Format(unit.TenthMM))
+		}
+		for _, f := range find(t, m, "shell").Features { // y = 0 is the back edge
+			if r := f.Region.Bounds(); f.For == "spline" && (r.Min.X != 350*unit.Millimetre-c.want || r.Max.X != 350*unit.Millimetre) {
+				t.Errorf("%s: its groove lies from %s to %s", c.back, r.Min.X.Format(unit.TenthMM), r.Max.X.Format(unit.TenthMM))
+			}
+		}
+		for _, f := range m.Findings {
+			if f.ID == "parts-collide" {
+				t.Errorf("%s: %s", c.back, f.Says)
+			}
+		}
+	}
+}

@@ -193,15 +193,21 @@ func (b *builder) lyingOn(at spotOn, in unit.Length) geom.Frame {
 // spline joins two edges by a loose tongue in grooves, in deep in each: a
 // third of the panel thick, let in by half its thickness where there is room.
 func (b *builder) spline(s *shell, mid spotOn, in unit.Length, before, after butted) {
-	t, depth := s.stock.thickness, b.hull.depth
+	t := s.stock.thickness
 	st := b.splineStock(t)
+	long := b.splineLength((t - given(st.thickness, t/3)) / 2)
+	depth := long.Size
 	if st.key == "" {
 		b.fit(Fitting{Name: fmt.Sprintf("spline %s thick, %s wide", b.show(t/3), b.show(2*in-unit.Millimetre)), Count: 1, Length: depth, For: "seam of the shell", Stock: [3]unit.Length{t / 3, 2*in - unit.Millimetre, depth}})
 		st.thickness = t / 3
 	}
 	width := From("depth of both grooves", 2*in).Less(1, "room for glue", min(unit.Millimetre, in))
-	y := box(geom.P(0, (t-st.thickness)/2), geom.P(depth, (t-st.thickness)/2+st.thickness))
 	for _, e := range []butted{before, after} {
+		from := unit.Length(0) // at the front of a strip, and behind on a shell
+		if e.part.Bent != nil {
+			from = b.hull.depth - depth
+		}
+		y := box(geom.P(from, (t-st.thickness)/2), geom.P(from+depth, (t+st.thickness)/2))
 		e.part.feature(Feature{Kind: Groove, On: e.edge, Region: y, Depth: in, For: "spline"})
 	}
 	b.joint(Joint{Kind: "butt with spline", A: before.part.Letter, B: after.part.Letter, With: fmt.Sprintf("spline %s × %s", b.show(st.thickness), b.show(width.Size))})
@@ -210,11 +216,22 @@ func (b *builder) spline(s *shell, mid spotOn, in unit.Length, before, after but
 	}
 	p := b.add(Part{
 		Name: "spline", Role: RoleLoose, Material: st.key, Solid: st.solid, Grain: st.grain(GrainWidth),
-		Length: From("case depth", depth), Width: width, Thickness: From("a third of the panel, or the sheet at hand", st.thickness),
+		Length: long, Width: width, Thickness: From("a third of the panel, or the sheet at hand", st.thickness),
 		Places: []Place{{Frame: b.lyingOn(mid.ahead(-width.Size.MM()/2), (t+st.thickness)/2)}},
 	})
 	b.joint(Joint{Kind: "spline", A: p.Letter, B: before.part.Letter, Depth: in})
 	b.joint(Joint{Kind: "spline", A: p.Letter, B: after.part.Letter, Depth: in})
+}
+
+// splineLength is that of a spline which lies so far in from the inner face of
+// the shell: through the case, or up to the back whose edges reach that far.
+func (b *builder) splineLength(in unit.Length) Dim {
+	d := From("case depth", b.hull.depth)
+	slip := map[string]unit.Length{"grooved": slipGroove, "rebated": SlipRebate}
+	if k := b.piece.Back; k != nil && slip[k.Fit] > 0 && b.backDepth()-slip[k.Fit] > in {
+		d = d.Less(1, "up to the back", b.hull.rear()-b.backFront())
+	}
+	return d
 }
 
 // splineStock is what splines are cut from: a thin panel of the piece, up to
