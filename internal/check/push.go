@@ -82,6 +82,9 @@ func ground(in Input) footing {
 	case b.Kind == "plinth":
 		return footing{"its plinth", "the front of the plinth", "the back of the plinth", "plinth"}
 	}
+	if in.Piece.Base.Kind == "casters" {
+		return footing{"its casters", "the front casters", "the back casters", "casters"}
+	}
 	return footing{"its feet", "the front feet", "the back feet", "feet"}
 }
 
@@ -102,5 +105,5 @@ func (g footing) move(way, by string) string {
 	if g.base == "plinth" {
 		return fmt.Sprintf("make the plinth %s wider at each side", by)
 	}
-	return fmt.Sprintf("move the feet outward by %s", by)
+	return fmt.Sprintf("move the %s outward by %s", g.base, by)
 }

@@ -398,6 +398,8 @@ func fallen(in Input, id string, ws []Weight, feet stance, t unit.Angle) finding
 	}
 	advice := "Fix the top to the wall, " + wall + "; or " + feetOut
 	switch {
+	case in.Piece.Base != nil && in.Piece.Base.Kind == "casters": // nothing holds what rolls
+		advice = document.Capital(feetOut) + "; or put it on feet, legs or a plinth, which can be held"
 	case in.Piece.Use.Free(): // nothing to fix it to, as the piece says
 		advice = document.Capital(feetOut) + "; or let it not stand free: write against: wall and fix its top there, " + wall
 	case in.Piece.Use.Anchor:

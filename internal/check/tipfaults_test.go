@@ -9,6 +9,7 @@ import (
 	"casewright/internal/build"
 	"casewright/internal/check"
 	"casewright/internal/finding"
+	"casewright/internal/piece"
 	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
@@ -147,6 +148,32 @@ func TestFreePieceIsNotFixed(t *testing.T) {
 		}
 		if said < 2 {
 			t.Errorf("free %v: %d findings", free, said)
+		}
+	}
+}
+
+// What rolls is fixed to nothing: no advice speaks of a wall, whether the piece
+// says that it stands against one or not.
+func TestRollingPieceIsNotFixed(t *testing.T) {
+	for _, against := range []string{"free", "wall"} {
+		p, s := demo(t, "chest")
+		_, wheels := demo(t, "clinic-cabinet")
+		g := &good{t: t, p: p, s: s}
+		g.s.Hardware["caster-3"] = wheels.Hardware["caster-3"]
+		g.p.Base = &piece.Base{Kind: "casters", Hardware: "caster-3", Height: 3 * unit.Inch}
+		g.p.Use.LoadKg, g.p.Use.Against = 100, against
+		said := 0
+		for _, f := range check.All(g.build()) {
+			if !strings.HasPrefix(f.ID, "tips-") {
+				continue
+			}
+			said++
+			if strings.Contains(f.Advice, "wall") {
+				t.Errorf("%s, %s: %s", against, f.ID, f.Advice)
+			}
+		}
+		if said < 2 {
+			t.Errorf("%s: %d findings", against, said)
 		}
 	}
 }
