@@ -241,13 +241,17 @@ func offers(s shop.Shop) []DeskOffer {
 		{"pin", []string{"pin"}},
 		{"stand", []string{"leg-plate", "caster", "foot"}},
 	} {
-		some := map[string]shop.Hardware{}
-		for k, h := range s.Hardware {
-			if slices.Contains(of.kinds, h.Kind) {
-				some[k] = h
+		keys := []DeskKey{}
+		for _, kind := range of.kinds { // what is usual first: it is what a new drawer is given
+			some := map[string]shop.Hardware{}
+			for k, h := range s.Hardware {
+				if h.Kind == kind {
+					some[k] = h
+				}
 			}
+			keys = append(keys, keysOf(some, func(k string, h shop.Hardware) string { return shop.Called(h.Name, k) })...)
 		}
-		add(of.of, keysOf(some, func(k string, h shop.Hardware) string { return shop.Called(h.Name, k) }))
+		add(of.of, keys)
 	}
 	return out
 }

@@ -6,6 +6,7 @@ import (
 
 	"casewright/internal/document"
 	"casewright/internal/piece"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -81,4 +82,27 @@ func sum(t *testing.T, what string, want unit.Length, d DeskSize) {
 	if off := (got - want).Abs(); off > unit.Inch32*unit.Length(len(d.Why)) {
 		t.Errorf("%s: the steps come to %v, it is %v", what, got, want)
 	}
+}
+
+// A new drawer is given the first runner that is offered: a side runner, where
+// the shop has one, whatever the keys are called. What is usual first: common
+// practice, no source.
+func TestUsualRunnersComeFirst(t *testing.T) {
+	s := shop.Shop{Hardware: map[string]shop.Hardware{
+		"a-wooden": {Kind: "wooden-runner"}, "b-corner": {Kind: "corner-runner"}, "c-under": {Kind: "under-runner"}, "d-side": {Kind: "side-runner"}, "e-side": {Kind: "side-runner"},
+	}}
+	for _, o := range offers(s) {
+		if o.Of != "runner" {
+			continue
+		}
+		var got []string
+		for _, k := range o.Keys {
+			got = append(got, k.Key)
+		}
+		if want := "d-side e-side c-under b-corner a-wooden"; strings.Join(got, " ") != want {
+			t.Errorf("%v, %s is wanted", got, want)
+		}
+		return
+	}
+	t.Error("no runners are offered")
 }
