@@ -161,3 +161,30 @@ test('two pages change one piece: the second sees both and chooses, across a rel
   await third.reload()
   await expect(third.getByRole('radio', { name: 'Yours 7' })).toBeVisible(carefully)
 })
+
+test('a piece brought in with its shop is made in it, whichever file comes first', async ({ page, bench, allow }) => {
+  const piece = 'format: 1\nname: Shelf box\nunits: mm\nmaterials: {case: fir-21}\ncase: {kind: carcass, width: 600, height: 400, depth: 250}\n'
+  const shop = 'format: 1\nname: Fir shop\nunits: mm\nsaws:\n  table: {kind: table, kerf: 3, depth: 80}\npanels:\n  fir-21: {kind: softwood-ply, thickness: 21, sheets: [{length: 2440, width: 1220}]}\n'
+  const files = [['box.yaml', piece], ['box.shop.yaml', shop]].map(([name, text]) => ({ name: name!, mimeType: 'text/yaml', buffer: Buffer.from(text!) }))
+  await page.goto(bench.url)
+  await page.getByLabel('Files of pieces').setInputFiles(files)
+  await expect(page.getByText('box.yaml is brought in as Shelf box.')).toBeVisible()
+  const card = page.getByRole('article', { name: 'Shelf box' })
+  await expect(card).toContainText('600 × 250 × 400 mm', carefully)
+  const all = (await (await page.request.get(`${bench.url}/api/shops`)).json()) as { id: string; name: string }[]
+  expect(all.map((s) => s.name).sort()).toEqual(['Demo shop, inches', 'Demo shop, metric', 'Demo shop, mixed units', 'Fir shop'])
+
+  // In a shop that has not its stock the desk says which shop it is, and takes another.
+  allow(/422/)
+  const id = await bench.piece('shelf box')
+  const other = all.find((s) => s.name === 'Demo shop, inches')!.id
+  await page.request.post(`${bench.url}/api/pieces/${id}/shop`, { headers: { Origin: bench.url }, data: { shop: other } })
+  await page.goto(`${bench.url}/piece/${id}/desk`)
+  await expect(page.getByText(/the shop has no panel or wood of that key/).first()).toBeVisible()
+  await axeEverywhere(page, () => expect(page.getByLabel('This piece is made in')).toHaveValue(other))
+  await page.getByLabel('This piece is made in').selectOption({ label: 'Fir shop' })
+  await expect(page.getByRole('heading', { level: 1 })).toContainText('600 wide', carefully)
+  await expect(page.getByLabel('This piece is made in')).toHaveCount(0)
+  await page.getByRole('link', { name: 'Shop', exact: true }).click()
+  await expect(page.getByText('Fir shop').first()).toBeVisible()
+})

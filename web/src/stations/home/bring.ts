@@ -19,9 +19,34 @@ export function refuse(name: string, size: number, text: string): string | undef
   return undefined
 }
 
+/**
+ * Files in the order in which they find each other: a shop before the pieces
+ * made in it, a record after its piece.
+ */
+export function inOrder<T extends { text: string }>(files: T[]): T[] {
+  const has = (text: string, field: string) => new RegExp(`^[ {\\t]{0,3}"?${field}"?\\s*:`, 'm').test(text)
+  const rank = ({ text }: T) => (has(text, 'saws') ? 0 : has(text, 'case') || has(text, 'materials') ? 1 : 2)
+  return files.map((f, i) => ({ f, i, r: rank(f) })).sort((a, b) => a.r - b.r || a.i - b.i).map(({ f }) => f)
+}
+
+/** The name of the piece that a file belongs to: NAME.yaml, NAME.shop.yaml, NAME.record.yaml. */
+export const stem = (name: string) => name.replace(/\.(ya?ml|json)$/i, '').replace(/\.(shop|record)$/i, '')
+
+/** Keeps files as the pieces, shops and records they are. */
+export async function bringAll(files: Iterable<File>): Promise<Brought[]> {
+  const all = await Promise.all([...files].map(async (file) => ({ file, text: file.size > largest ? '' : await file.text() })))
+  const pieces = new Map<string, string>()
+  const got: Brought[] = []
+  for (const { file, text } of inOrder(all)) {
+    const b = await bring(file, text, pieces.get(stem(file.name)))
+    if (b.doc?.kind === 'piece') pieces.set(stem(file.name), b.doc.id)
+    got.push(b)
+  }
+  return got
+}
+
 /** Keeps one file as the piece, shop or record it is. */
-export async function bring(file: File, piece?: string): Promise<Brought> {
-  const text = file.size > largest ? '' : await file.text()
+async function bring(file: File, text: string, piece?: string): Promise<Brought> {
   const no = refuse(file.name, file.size, text)
   if (no) return { file: file.name, says: no }
   return put(file.name, text, piece)
