@@ -55,7 +55,7 @@ type Blade struct {
 
 // Panel is a sheet good. Length runs along the face grain.
 type Panel struct {
-	Kind      string      `yaml:"kind" need:"true" doc:"what it is made of: a key of the built-in table (see casewright schema --panels)"`
+	Kind      string      `yaml:"kind" need:"true" doc:"what it is made of: a key of the built-in table (see casewright schema panels)"`
 	Name      string      `yaml:"name,omitempty" doc:"what the yard calls it"`
 	Thickness unit.Length `yaml:"thickness" need:"true" min:"0.4 mm" max:"100 mm" doc:"as measured with a caliper, not the nominal"`
 	Tolerance unit.Length `yaml:"tolerance,omitempty" zero:"no" doc:"half of the spread of thickness met; left out: that of the standard for its kind"`
