@@ -2,6 +2,7 @@ package papers
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"casewright/internal/build"
@@ -38,12 +39,13 @@ func (s *set) frontCards(f *flow, all []openings.Opening) {
 	if len(views) == 0 {
 		return
 	}
-	f.need(leastCard)
-	columns := s.cardColumns(f.r, views, o)
+	least := s.leastCard(f.r.W, views, o)
+	f.need(least)
+	columns := s.cardColumns(f.r, views, least, o)
 	var scales []drawing.Scale
 	for i := 0; i < len(views); i += columns {
-		f.need(leastCard)
-		w, h := cardSize(f.r, len(views)-i, columns)
+		f.need(least)
+		w, h := cardSize(f.r, len(views)-i, columns, least)
 		for j, v := range views[i:min(i+columns, len(views))] {
 			scales = append(scales, fit(f.page.sheet, v, drawing.Rect{X: f.r.X + float64(j)*(w+cardSpace), Y: f.r.Y, W: w, H: h}, o, s.fineScales()))
 		}
@@ -54,23 +56,44 @@ func (s *set) frontCards(f *flow, all []openings.Opening) {
 
 // Millimetres on paper: of the room for a front card, and between two of them.
 const (
-	leastCard, mostCard = 36.0, 85.0
-	cardSpace           = 6.0
-	mostColumns         = 4
+	lowCard, mostCard = 36.0, 85.0
+	cardStep          = 4.0
+	leastFront        = 24.0 // the longer side of an opening as drawn
+	cardSpace         = 6.0
+	mostColumns       = 4
 )
 
-// cardSize is the room of each of so many cards in so many columns.
-func cardSize(r drawing.Rect, cards, columns int) (w, h float64) {
-	rows := min((cards+columns-1)/columns, max(1, int(r.H/(leastCard+gap))))
+// leastCard is the least height of a row of cards in which each opening comes
+// out large enough to be read among its dimensions.
+func (s *set) leastCard(width float64, views []drawing.View, o drawing.Options) float64 {
+	for h := lowCard; h < mostCard; h += cardStep {
+		columns := s.cardColumns(drawing.Rect{W: width, H: h}, views, h, o)
+		w, room := cardSize(drawing.Rect{W: width, H: h}, columns, columns, h)
+		small := func(v drawing.View) bool {
+			sc, _ := scaleIn(drawing.Rect{W: w, H: room}, v, o, s.fineScales())
+			b := v.Bounds()
+			return max(b.W, b.H)*sc.Ratio() < leastFront
+		}
+		if !slices.ContainsFunc(views, small) {
+			return h
+		}
+	}
+	return mostCard
+}
+
+// cardSize is the room of each of so many cards in so many columns, no row
+// lower than least.
+func cardSize(r drawing.Rect, cards, columns int, least float64) (w, h float64) {
+	rows := min((cards+columns-1)/columns, max(1, int((r.H+gap)/(least+gap))))
 	return (r.W - cardSpace*float64(columns-1)) / float64(columns), min(r.H/float64(rows), mostCard) - gap
 }
 
 // cardColumns is in how many columns the cards come out largest; of several the
 // most, which takes the fewest rows.
-func (s *set) cardColumns(r drawing.Rect, views []drawing.View, o drawing.Options) int {
+func (s *set) cardColumns(r drawing.Rect, views []drawing.View, low float64, o drawing.Options) int {
 	best, scale := 1, 0.0
 	for columns := 1; columns <= min(mostColumns, len(views)); columns++ {
-		w, h := cardSize(r, len(views), columns)
+		w, h := cardSize(r, len(views), columns, low)
 		least := math.Inf(1)
 		for _, v := range views {
 			sc, box := scaleIn(drawing.Rect{W: w, H: h}, v, o, s.fineScales())
