@@ -2,6 +2,8 @@ package bend
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"casewright/internal/unit"
 )
@@ -14,10 +16,15 @@ func (u show) inches() bool { return unit.System(u) == unit.Imperial }
 // size is a length without needless zeros.
 func (u show) size(l unit.Length) string { return u.mm(l.MM(), 6) }
 
-// mm is a length in millimetres to so many digits; inches have four.
+// mm is a length in millimetres to so many digits; inches have thousandths, and
+// two digits where they are hardly more than that.
 func (u show) mm(v float64, digits int) string {
 	if u.inches() {
-		return fmt.Sprintf("%.4g in", unit.MM(v).In())
+		in := unit.MM(v).In()
+		if math.Abs(in) < 0.02 {
+			return fmt.Sprintf("%.2g in", in)
+		}
+		return strconv.FormatFloat(math.Round(in*1000)/1000, 'f', -1, 64) + " in"
 	}
 	return fmt.Sprintf("%.*g mm", digits, v)
 }

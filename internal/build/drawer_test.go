@@ -87,7 +87,7 @@ func TestRecordCabinetDrawers(t *testing.T) {
 	p, s := demo(t, "record-cabinet")
 	s.Units = unit.Imperial
 	f, ok := findingOf(make1(t, p, s), "nominal-groove")
-	if !ok || f.Figure != "1.05 mm" || !strings.Contains(f.Says, "3/4 in") {
+	if !ok || f.Figure != "0.041 in" || !strings.Contains(f.Says, "3/4 in") {
 		t.Errorf("an 18.0 panel for a groove of 3/4 in is not mentioned: %+v", f)
 	}
 }
@@ -351,7 +351,7 @@ func TestFingersInterlock(t *testing.T) {
 	})
 }
 
-// An 18.0 panel in a groove of 3/4 in has 1.05 mm of play (arithmetic).
+// An 18.0 panel in a groove of 3/4 in has 1.05 mm, 0.041 in, of play (arithmetic).
 func TestNominalSlack(t *testing.T) {
 	for _, x := range []struct {
 		shop              unit.System

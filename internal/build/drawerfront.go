@@ -95,6 +95,19 @@ func (b *builder) facing(c cell, m measured, front string, gap, overlay, thick u
 	return f
 }
 
+// grainNote says how fronts keep the grain that runs on over them: layouts put
+// those of a panel side by side, in the order in which they stand; boards are
+// laid out part by part.
+func (b *builder) grainNote(solid bool) string {
+	switch fronts, _, _ := b.piece.Grain.Match(); {
+	case !fronts:
+		return ""
+	case solid:
+		return "the layouts do not match the grain of solid fronts: choose their boards, and their order, before you cut"
+	}
+	return "number the fronts in the order of the layout as they come off the panel, so that the grain runs on"
+}
+
 // drawerFront adds the front, screwed to the box from inside.
 func (b *builder) drawerFront(w drawing, bx drawerBox) *Part {
 	s := b.material("fronts")
@@ -114,7 +127,7 @@ func (b *builder) drawerFront(w drawing, bx drawerBox) *Part {
 		Length: f.w, Width: f.h, Thickness: w.front,
 		Outline: f.drawn(),
 		Places:  []Place{{facingAcross(f.x, f.y, f.z), w.cell.name}},
-		Note:    "number the fronts from top to bottom as they come off the board, so that the grain runs on",
+		Note:    b.grainNote(s.solid),
 	}
 	front := b.add(p)
 	move := b.frontMoves(w, front)

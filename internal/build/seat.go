@@ -216,13 +216,22 @@ func (b *builder) noteNominal(material string, thick unit.Length) {
 	}
 	f := finding.Finding{
 		ID: "nominal-groove", Level: finding.Note, Place: b.shop.StockCalled(material), Doc: "shop", Path: "panels." + material,
-		Says: fmt.Sprintf("A groove of %s would give %s, which measures %s, %.2f mm of play",
-			nominalName(n, b.shop.Units), b.shop.StockCalled(material), thick.Format(unit.TenthMM), play.MM()),
-		Figure: fmt.Sprintf("%.2f mm", play.MM()), Limit: fmt.Sprintf("%.2f mm", slackLeast.MM()),
-		Advice: fmt.Sprintf("Cut the grooves and housings for it to %s, not with a nominal cutter; try on an offcut.", thick.Format(unit.TenthMM)),
+		Says: fmt.Sprintf("A groove of %s would give %s, which measures %s, %s of play",
+			nominalName(n, b.shop.Units), b.shop.StockCalled(material), b.caliper(thick), b.caliper(play)),
+		Figure: b.caliper(play), Limit: b.caliper(slackLeast),
+		Advice: fmt.Sprintf("Cut the grooves and housings for it to %s, not with a nominal cutter; try on an offcut.", b.caliper(thick)),
 		Source: "arithmetic",
 	}
 	b.once(f)
+}
+
+// caliper is a size as the caliper of the shop reads it: hundredths of a
+// millimetre, or thousandths of an inch.
+func (b *builder) caliper(l unit.Length) string {
+	if b.shop.Units == unit.Imperial {
+		return fmt.Sprintf("%.3f in", l.In())
+	}
+	return fmt.Sprintf("%.2f mm", l.MM())
 }
 
 // nominalName is how a shop calls a cutter.

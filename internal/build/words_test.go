@@ -46,3 +46,43 @@ func TestColumnsAreRefusedInFractions(t *testing.T) {
 		}
 	}
 }
+
+// A panel is told as the caliper of the shop reads it.
+func TestNominalGroovesInTheUnitsOfTheShop(t *testing.T) {
+	for _, name := range []string{"chest", "record-cabinet"} {
+		p, s := demo(t, name)
+		b := &builder{piece: p, shop: s}
+		for key, panel := range s.Panels {
+			b.m.Findings = nil
+			b.noteNominal(key, map[bool]unit.Length{true: unit.In(0.73), false: unit.MM(17.3)}[s.Units == unit.Imperial])
+			f, ok := findingOf(b.m, "nominal-groove")
+			said := strings.ReplaceAll(f.Says+f.Advice+f.Figure+f.Limit, panel.Name, "")
+			if other := map[bool]string{true: "mm", false: " in "}[s.Units == unit.Imperial]; !ok || strings.Contains(said, other) {
+				t.Errorf("%s, %s: %s", name, key, said)
+			}
+		}
+	}
+}
+
+// Fronts are numbered as they are laid out, where they are laid out side by
+// side; of solid wood they are not.
+func TestOnlyFrontsOfPanelsAreSaidToMatch(t *testing.T) {
+	no := false
+	for _, c := range []struct {
+		name  string
+		grain *piece.Grain
+		want  string
+	}{
+		{"record-cabinet", nil, "order of the layout"},
+		{"record-cabinet", &piece.Grain{Fronts: &no}, ""},
+		{"chest", nil, "do not match the grain of solid fronts"},
+	} {
+		p, s := demo(t, c.name)
+		p.Grain = c.grain
+		for _, q := range make1(t, p, s).Parts {
+			if q.Role == RoleFront && (c.want == "") != (q.Note == "") || q.Role == RoleFront && !strings.Contains(q.Note, c.want) {
+				t.Errorf("%s: %s", c.name, q.Note)
+			}
+		}
+	}
+}

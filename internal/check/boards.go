@@ -9,6 +9,19 @@ import (
 	"casewright/internal/unit"
 )
 
+// comesNot says how many of so many parts are short.
+func comesNot(short, all int) string {
+	switch {
+	case all == 1:
+		return "it does not come"
+	case short == 1:
+		return fmt.Sprintf("one of %d does not come", all)
+	case short == all:
+		return fmt.Sprintf("none of %d come", all)
+	}
+	return fmt.Sprintf("%d of %d do not come", short, all)
+}
+
 // boards says which solid parts do not come out of the boards listed, and
 // which are wider than any board and so glued up.
 func boards(in Input) []finding.Finding {
@@ -19,7 +32,7 @@ func boards(in Input) []finding.Finding {
 				it := w.Job.Items[s.Item]
 				f := finding.Finding{
 					ID: "board-short", Level: finding.Stop, Place: "part " + it.ID + ", " + it.Label,
-					Says:   fmt.Sprintf("%d of %s do not come out of the boards of %s.", s.Count, it.Label, w.Called()),
+					Says:   fmt.Sprintf("%s %s: %s out of the boards of %s.", it.ID, it.Label, comesNot(s.Count, it.Qty), w.Called()),
 					Figure: fmt.Sprint(s.Count), Advice: "Pick one more board, or list it in the shop.", Source: "layout on the boards of the shop",
 				}
 				if s.Over > 0 {

@@ -300,7 +300,7 @@ func tipsOpen(in Input, feet stance, parts []standing, open []pulled) (finding.F
 		}
 	}
 	f := fallen(in, "tips-all-open", ws, feet, 0)
-	f.Says = fmt.Sprintf("With all %s open %s it falls forward by %s.", opens(open), what, f.Figure)
+	f.Says = fmt.Sprintf("With %s open %s it falls forward by %s.", opens(open), what, f.Figure)
 	f.Advice += " Or buy an interlock that lets one drawer open at a time."
 	return f, true
 }
@@ -313,13 +313,19 @@ func opens(open []pulled) string {
 			drawers++
 		}
 	}
+	how := "both"
+	if len(open) > 2 {
+		how = fmt.Sprintf("all %d", len(open))
+	}
 	switch doors := len(open) - drawers; {
 	case doors == 0:
-		return fmt.Sprintf("%d drawers", drawers)
+		return how + " drawers"
 	case drawers == 0:
-		return fmt.Sprintf("%d doors", doors)
+		return how + " doors"
+	case len(open) == 2:
+		return "drawer and door both"
 	}
-	return fmt.Sprintf("%d drawers and doors", len(open))
+	return how + " drawers and doors"
 }
 
 func loadIn(open []pulled) float64 {

@@ -242,3 +242,21 @@ func TestWhatIsTakenOutBeforeLifting(t *testing.T) {
 		}
 	}
 }
+
+// Two are both, and one of several does not come.
+func TestHowManyInWords(t *testing.T) {
+	drawer, door := pulled{out: 1}, pulled{}
+	for want, open := range map[string][]pulled{
+		"both drawers": {drawer, drawer}, "all 3 drawers": {drawer, drawer, drawer}, "both doors": {door, door}, "drawer and door both": {door, drawer},
+		"all 3 drawers and doors": {drawer, door, door},
+	} {
+		if got := opens(open); got != want {
+			t.Errorf("%q, %q is wanted", got, want)
+		}
+	}
+	for want, n := range map[string][2]int{"it does not come": {1, 1}, "one of 4 does not come": {1, 4}, "2 of 4 do not come": {2, 4}, "none of 4 come": {4, 4}} {
+		if got := comesNot(n[0], n[1]); got != want {
+			t.Errorf("%q, %q is wanted", got, want)
+		}
+	}
+}

@@ -189,7 +189,7 @@ func (s *set) layoutFacts(job cutting.Job, res cutting.Result, l cutting.Layout,
 	out = append(out, yard.Matched(job, l, letters)...)
 	out = append(out, "Kerf "+s.fine(job.Kerf)+" between parts.")
 	if first && res.Settings > 0 {
-		out = append(out, fmt.Sprintf("All panels: %d settings of the saw besides those for trimming, %d pieces turned to be cut across.", res.Settings, res.Turns))
+		out = append(out, fmt.Sprintf("All panels: %s of the saw besides those for trimming, %s turned to be cut across.", document.Count(res.Settings, "setting"), document.Count(res.Turns, "piece")))
 	}
 	if first && res.Why != "" {
 		t := "The best found; what is certain: " + res.Because("panel")

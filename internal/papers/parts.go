@@ -218,11 +218,11 @@ func (s *set) strips(p build.Part) string {
 	for _, w := range s.p.Woods {
 		list := w.Strips(p.Letter)
 		if len(list) == 1 {
-			return fmt.Sprint(w.MostStrips(p.Letter))
+			return document.Count(w.MostStrips(p.Letter), "strip")
 		}
 		if len(list) > 1 {
 			return fmt.Sprintf("strips %s to %s wide", s.size(list[len(list)-1].Width), s.size(list[0].Width))
 		}
 	}
-	return fmt.Sprint(p.Rough.Strips)
+	return document.Count(p.Rough.Strips, "strip")
 }

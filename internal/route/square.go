@@ -100,7 +100,7 @@ func (m *maker) roundSquare(s square, round [][2]float64, lo, hi [3]float64) squ
 		if in == 0 {
 			return where + " at the corners"
 		}
-		return fmt.Sprintf("%s %s in from either side", where, m.Show(unit.MM(in)))
+		return fmt.Sprintf("%s %s from either side", where, m.Show(unit.MM(in)))
 	}
 	s.between = fmt.Sprintf("marks on the edges, %s and %s, where the bends begin", side("above", in[1]), side("below", in[0]))
 	return s

@@ -57,10 +57,10 @@ func TestDiagonalsRunBetweenWhatIsThere(t *testing.T) {
 		w, h             float64
 		says             []string
 	}{
-		{"closed", "record-cabinet", "case", nil, 1500 - 2*80, 410, []string{"above 80 mm in", "below 80 mm in", "where the bends begin"}},
+		{"closed", "record-cabinet", "case", nil, 1500 - 2*80, 410, []string{"above 80 mm from either side", "below 80 mm from either side", "where the bends begin"}},
 		{"two radii", "record-cabinet", "case", func(p *piece.Piece) {
 			p.Frame, p.Case.Radii = nil, map[string]unit.Length{"top-left": unit.MM(100), "top-right": unit.MM(100)}
-		}, 1500 - 100 - 80, 410, []string{"above 100 mm in", "below 80 mm in"}},
+		}, 1500 - 100 - 80, 410, []string{"above 100 mm from either side", "below 80 mm from either side"}},
 		{"frame", "record-cabinet", "frame", nil, 1502, 412, []string{"still proud"}},
 		{"open below", "clinic-cabinet", "case", nil, (16 - 1.5) * 25.4, 22 * 25.4, []string{"in from either side", "below at the corners"}},
 		{"carcass", "chest", "case", nil, 20 * 25.4, 40.25 * 25.4, nil},
