@@ -25,9 +25,10 @@ func (s *set) fitting() {
 			done++
 		}
 	}
-	head := "Measure each opening, then make the box and fit the front"
+	made := openings.MadeTo(all)
+	head := "Measure each opening, then make " + made + " to it"
 	if done > 0 {
-		head = fmt.Sprintf("%d of %s measured: front and box of those are made to them", done, document.Count(len(all), "opening"))
+		head = fmt.Sprintf("%d of %s measured: %s of those are made to them", done, document.Count(len(all), "opening"), made)
 	}
 	f := s.flow(Bench, "drawers, doors and fronts", true, head)
 	s.measures(f, all)

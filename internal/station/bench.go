@@ -103,7 +103,7 @@ func BenchPage(p plan.Plan, ticks Ticks) Bench {
 	out.Openings = w.openings()
 	out.Joints = w.joints()
 	out.Screws = w.screws()
-	out.Answer = benchAnswer(out, left, minutes)
+	out.Answer = benchAnswer(out, fit.MadeTo(p.Fit), left, minutes)
 	return out
 }
 
@@ -113,7 +113,7 @@ func atBench(st route.Step) bool {
 	return st.Place == route.AtBench || st.Place == route.AtMachines || st.Op == route.RoughCut
 }
 
-func benchAnswer(b Bench, left, minutes int) string {
+func benchAnswer(b Bench, made string, left, minutes int) string {
 	var t string
 	switch n := len(b.Steps); {
 	case n == 0:
@@ -134,7 +134,7 @@ func benchAnswer(b Bench, left, minutes int) string {
 	switch n := len(b.Openings); {
 	case n == 0:
 	case measured == 0:
-		t += fmt.Sprintf("; %s to measure before box and front are made", document.Count(n, "opening"))
+		t += fmt.Sprintf("; %s to measure before %s are made", document.Count(n, "opening"), made)
 	case measured < n:
 		t += fmt.Sprintf("; %d of %s measured", measured, document.Count(n, "opening"))
 	default:
