@@ -23,7 +23,7 @@ name: wall box
 units: mm
 materials: {case: oak-18, doors: oak-18, back: oak-6}
 case: {kind: shell, shape: closed, width: 600, height: 450, depth: 220, radius: 64, skin: 2, form: true}
-inside: {door: {hinge: cup, front: inset, hung: pair}}
+inside: {door: {hinge: cup, front: inset, hung: pair}, shelves: {on-pins: 2, pin: pin-5, holes: 5}}
 back: {fit: rebated}
 `))
 	if err != nil {
@@ -80,6 +80,33 @@ func TestFrontsAreDrawnLargeEnough(t *testing.T) {
 		}
 		if drawn < 2 {
 			t.Errorf("%s: %d leaves are drawn", o, drawn)
+		}
+	}
+}
+
+// A long part of which much is told is drawn over the whole width with its
+// table under it, on one sheet.
+func TestLongPartsOverTheirTables(t *testing.T) {
+	p := roundDoors(t)
+	for _, o := range variants {
+		s := compose(t, p, o)
+		for _, pg := range s.pages {
+			if pg.name != "drilling and grooving" {
+				continue
+			}
+			widest := 0.0
+			for _, it := range pg.sheet.Items {
+				if x, ok := it.(drawing.Stroke); ok && x.Pen == drawing.PenOutline {
+					widest = max(widest, reach(x).W)
+				}
+				if x, ok := it.(drawing.Text); ok && strings.Contains(x.S, "Continued.") {
+					t.Errorf("%s: %s", o, x.S)
+				}
+			}
+			if in := room(pg.paper); widest < in.W/2 {
+				t.Errorf("%s: the shell is drawn %.0f mm wide on a sheet of %.0f", o, widest, in.W)
+			}
+			break
 		}
 	}
 }

@@ -63,6 +63,7 @@ type partMap struct {
 	columns       []drawing.Column
 	rows          [][]string
 	width, height float64 // of the table; of both at least
+	drawn, told   float64 // heights of the drawing of a long part and of the table under it; 0: beside it
 }
 
 // leastMap is the least height of a map: more for parts that are nearly
@@ -81,9 +82,25 @@ var mapStyle = drawing.TableStyle{Size: 2.7}
 func (s *set) partMap(p build.Part, width float64) partMap {
 	m := partMap{part: p, head: s.mapHead(p), width: width * 0.5}
 	m.columns, m.rows = s.features(p)
-	m.height = max(leastHeight(p), blockHeight(m.head, 3.2, m.width, drawing.Bold)+drawing.TableHeight(m.width, m.columns, m.rows, mapStyle))
+	told := func(width float64) float64 {
+		return blockHeight(m.head, 3.2, width, drawing.Bold) + drawing.TableHeight(width, m.columns, m.rows, mapStyle)
+	}
+	m.height = max(leastHeight(p), told(m.width))
+	if p.Length.Size > longMap*p.Width.Size && told(m.width) > longTable {
+		m.width, m.drawn, m.told = width, longDrawing+width*float64(p.Width.Size)/float64(p.Length.Size), told(width)
+		m.height = m.drawn + m.told + gap
+	}
 	return m
 }
+
+// A part longer than so many times its width, of which more is told than has
+// room beside it, is drawn over the whole width with its table below: beside
+// the table it would come out small, and its columns would be narrow.
+const (
+	longMap     = 3
+	longTable   = 70.0
+	longDrawing = 44.0 // of dimensions and caption
+)
 
 // mapsOn is how many of the maps go on a page with so much room; one at least.
 func mapsOn(room float64, maps []partMap) int {
@@ -99,6 +116,9 @@ func (s *set) drawMap(f *flow, m partMap, height float64) drawing.Scale {
 	box, _ := f.r.Top(height, 0)
 	left := drawing.Rect{X: box.X, Y: box.Y, W: box.W - m.width - 6, H: box.H}
 	right := drawing.Rect{X: box.Right() - m.width, Y: box.Y, W: m.width, H: box.H}
+	if m.drawn > 0 {
+		left, right = box.Top(min(m.drawn, max(leastMap, f.r.H-m.told-gap)), gap)
+	}
 	v := s.keep("part-"+slug(m.part.Letter), s.partView(m.part, left))
 	sc := fit(f.page.sheet, v, left, s.draw, s.fineScales())
 	right = f.page.sheet.TextBlock(right, m.head, 3.2, drawing.Bold)
