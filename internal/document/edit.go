@@ -38,6 +38,9 @@ type Change struct {
 // alias on the path is written out first, and where an anchored value
 // changes, its first alias takes over the anchor with the old value.
 //
+// Where the document's units change, the unit they had is written behind every
+// bare size: it stays as long as it was.
+//
 // Values are not judged; the text may have problems before and after, which
 // Decode tells. The error is Problems: a path that leads nowhere, a Value
 // that is not YAML, or a text that cannot be read at all. Nothing is changed
@@ -149,6 +152,7 @@ func (e *editor) change(c Change) Problems {
 	if e.root.Kind != Table {
 		*e.root = Node{Kind: Table}
 	}
+	e.keepSizes(c)
 	ss, p := steps(c.Path, e.typ, e.root)
 	if p != nil {
 		return Problems{*p}
