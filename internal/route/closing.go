@@ -172,7 +172,7 @@ func (m *maker) caseOrder(letters []string) string {
 	sprung, slid = unique(sprung), unique(slid)
 	var rest []int
 	for i := range c.all {
-		if !out[i] {
+		if closes := ring != "" && c.all[i].part.Role == build.RoleStrip; !out[i] && !closes {
 			rest = append(rest, i)
 		}
 	}

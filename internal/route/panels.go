@@ -120,13 +120,16 @@ func (m *maker) bandStep(letters []string, title, why string) {
 	if metres == 0 {
 		return
 	}
-	round := ""
+	way, round := "ends first, then long edges; ", ""
 	if of := slices.DeleteFunc(slices.Clone(letters), func(l string) bool { return !roundEdge(m.parts[l]) }); len(of) > 0 {
 		round = fmt.Sprintf(" On %s it goes round the corners in one length, its ends meeting on the edge that shows least; what does not bend dry is warmed or wetted, tried on a scrap first.", m.names(of))
+		if len(of) == len(letters) {
+			way = ""
+		}
 	}
 	m.add(Step{
 		Op: BandEdges, Title: title, Parts: letters, Units: metres.Metres(), Wait: 60, WaitFor: "the bands to hold",
-		What:  fmt.Sprintf("Glue on %s of band in each piece, ends first, then long edges; trim flush when it holds.%s", m.Show(metres), round),
+		What:  fmt.Sprintf("Glue on %s of band in each piece; %strim flush when it holds.%s", m.Show(metres), way, round),
 		Why:   why,
 		Check: "No open line of glue; run a finger over the edge, nothing stands proud. Size with band as on the parts list.",
 		Mind:  []Work{Gluing},

@@ -29,6 +29,7 @@ func TestOneStripIsClosedAtItsSeam(t *testing.T) {
 		{"seams: [{at: bottom}]", "over the spline of its seam"},
 		{"seams: [{at: bottom, held: dowel}]", "the ends of A shell together at its seam"},
 		{"seams: [{at: bottom, joint: scarf}]", "the ends of A shell together at its seam"},
+		{"seams: [{at: bottom, joint: strip, strip: 40}]", "the ends of A shell together with B let-in strip between them"},
 	} {
 		r, m := made(t, strings.NewReplacer("SEAM", c.seam, "INSIDE", "shelves: {on-pins: 1, pin: pin-5}").Replace(ring))
 		if n := m.Parts[slices.IndexFunc(m.Parts, func(p build.Part) bool { return p.Role == build.RoleShell })].Count; n != 1 {
@@ -41,7 +42,7 @@ func TestOneStripIsClosedAtItsSeam(t *testing.T) {
 		}
 		g := r.Glueups[i]
 		s := r.Steps[g.Step-1]
-		if g.Joints != 1 || g.Count == 0 || !strings.Contains(s.What, c.says) {
+		if g.Joints != 1+strings.Count(c.seam, "strip:") || g.Count == 0 || !strings.Contains(s.What, c.says) || strings.Contains(s.What, "half") {
 			t.Errorf("%s: %d joints, %d clamps, %s", c.seam, g.Joints, g.Count, s.What)
 		}
 		if dry, ok := titled(r, "Dry-fit the case"); !ok || dry.N > s.N {

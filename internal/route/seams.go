@@ -29,15 +29,22 @@ func (m *maker) splined(letters []string) int {
 // closed at its seam; "" where there is none.
 func (m *maker) ring(letters []string) string {
 	for _, j := range m.Model.Joints {
-		p := m.parts[j.A]
-		if j.A != j.B || p.Bent == nil || p.Count != 1 || !slices.Contains(letters, j.A) {
+		p, other := m.parts[j.A], m.parts[j.B]
+		if p.Role == build.RoleStrip {
+			p, other = other, p
+		}
+		if p.Bent == nil || p.Count != 1 || !slices.Contains(letters, p.Letter) {
 			continue
 		}
-		how := fmt.Sprintf("the ends of %s %s together at its seam", p.Letter, p.Name)
-		if j.Kind == "butt with spline" {
-			how = fmt.Sprintf("the ends of %s %s together over the spline of its seam", p.Letter, p.Name)
+		ends := fmt.Sprintf("the ends of %s %s together ", p.Letter, p.Name)
+		switch {
+		case other.Role == build.RoleStrip && other.Count == 1:
+			return ends + fmt.Sprintf("with %s between them", m.names([]string{other.Letter}))
+		case p.Letter == other.Letter && j.Kind == "butt with spline":
+			return ends + "over the spline of its seam"
+		case p.Letter == other.Letter:
+			return ends + "at its seam"
 		}
-		return how
 	}
 	return ""
 }
