@@ -135,6 +135,10 @@ func (b *builder) doorThickness(d piece.Door) (unit.Length, string) {
 	return 0, ""
 }
 
+// thickestPlate is that of the plates sold for cup hinges (common practice, no
+// source); what would want more wants another arm.
+const thickestPlate = 10 * unit.Millimetre
+
 // bore finds the boring distance that gives the wanted overlay, measured
 // from the panel the plate sits on, and says so where none does.
 func (b *builder) bore(l *hung) {
@@ -171,7 +175,7 @@ func (b *builder) bore(l *hung) {
 	if straight := wanted - own + h.Plate; plate < 0 && straight > 0 {
 		advice = fmt.Sprintf("Take a hinge with a straighter arm, of a fixed distance of %s%s", b.show(straight), or)
 	}
-	if wanted < 0 {
+	if wanted < 0 && plate > thickestPlate {
 		advice = fmt.Sprintf("Take a hinge with a crank for inset doors, whose fixed distance is about %s less, with the plate to suit", b.show(b.metric(15*unit.Millimetre, 5*unit.Inch/8)))
 	}
 	var fix *finding.Fix

@@ -133,6 +133,23 @@ func TestInsetHinge(t *testing.T) {
 	}
 }
 
+// A cranked hinge on too thin a plate wants a thicker one, not another crank: a
+// fixed distance of -2 with a boring of 4 lies 2 inside the edge on a plate of
+// 4. A straight arm of 13 would want a plate of 19, so it wants the crank.
+func TestInsetHingeOnTooThinAPlate(t *testing.T) {
+	for fixed, want := range map[float64]string{-2: "Take a plate of 4 mm", 13: "with a crank"} {
+		p, s := demo(t, "clinic-cabinet")
+		p.Units = unit.Metric
+		h := s.Hardware["cup-hinge"]
+		h.Fixed, h.Boring, h.Plate = new(unit.MM(fixed)), unit.MM(4), 0
+		s.Hardware["cup-hinge"] = h
+		p.Inside.Door.Front, p.Inside.Door.Gap, p.Inside.Door.Overlay = "inset", unit.MM(2), 0
+		if f, ok := findingOf(make1(t, p, s), "hinge-overlay"); !ok || !strings.Contains(f.Advice, want) {
+			t.Errorf("fixed %v: %+v", fixed, f)
+		}
+	}
+}
+
 // A cup of 12.5 in a door of 15 leaves 2.5, under the 3 mm of custom.
 func TestCupDepth(t *testing.T) {
 	p, s := demo(t, "clinic-cabinet")
