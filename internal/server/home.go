@@ -1,6 +1,7 @@
 package server
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"net/http"
@@ -9,6 +10,7 @@ import (
 
 	"casewright/internal/app"
 	"casewright/internal/document"
+	"casewright/internal/piece"
 	"casewright/internal/station"
 )
 
@@ -27,7 +29,9 @@ func (s *Server) registerHome(api huma.API) {
 		p, err := s.bench.Plan(ctx, in.ID)
 		out := &cardReply{}
 		if ps := document.Problems(nil); errors.As(err, &ps) { // it has its place among the others all the same
-			out.Body.Stand, out.Body.Card = stand(p), station.CardWithout(p.Piece.Name, len(ps))
+			var q piece.Piece // as far as it can be read
+			document.Decode("", bytes.NewReader(p.Piece.Text), piece.Doc, &q)
+			out.Body.Stand, out.Body.Card = stand(p), station.CardWithout(p.Piece.Name, max(q.Count, 1), len(ps))
 			return out, nil
 		}
 		if err != nil {

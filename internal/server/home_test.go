@@ -31,12 +31,12 @@ func TestCardAndPicture(t *testing.T) {
 	if pic.Code != http.StatusOK || !strings.HasPrefix(pic.Body.String(), "<svg") || pic.Header().Get("Content-Type") != "image/svg+xml" {
 		t.Errorf("%d, %.40s", pic.Code, pic.Body)
 	}
-	broken := view[Doc](t, b, ask{method: "POST", path: "/api/bring", body: `{"text": "format: 1\nname: Bench\nunits: mm\ncase: {kind: box}\n"}`})
+	broken := view[Doc](t, b, ask{method: "POST", path: "/api/bring", body: `{"text": "format: 1\nname: Bench\ncount: 4\nunits: mm\ncase: {kind: box}\n"}`})
 	if broken.Kind != "piece" || len(broken.Problems) == 0 || broken.Problems[0].Line == 0 {
 		t.Fatalf("%+v", broken)
 	}
 	card = view[cardBody](t, b, ask{path: "/api/pieces/" + broken.ID + "/card"})
-	if card.Drawn || card.Name != "Bench" || len(card.Stand.Problems) == 0 || !strings.Contains(card.Unsettled, "to mend") {
+	if card.Drawn || card.Name != "Bench" || card.Count != 4 || len(card.Stand.Problems) == 0 || !strings.Contains(card.Unsettled, "to mend") {
 		t.Errorf("%+v", card)
 	}
 	if w := b.do(ask{method: "POST", path: "/api/bring", body: `{"text": "format: 1\nunits: mm\ncut: []\n"}`}); w.Code != http.StatusBadRequest {

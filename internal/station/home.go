@@ -55,8 +55,8 @@ func CardOf(p plan.Plan) Card {
 }
 
 // CardWithout is the card of a piece of which no text could be planned yet.
-func CardWithout(name string, problems int) Card {
-	return Card{Name: name, Count: 1, Worst: "stop", Unsettled: document.Count(problems, "thing") + " to mend before it can be planned"}
+func CardWithout(name string, count, problems int) Card {
+	return Card{Name: name, Count: count, Worst: "stop", Unsettled: document.Count(problems, "thing") + " to mend before it can be planned"}
 }
 
 // across is sizes as a × b × c, the unit said once where all have the same,
