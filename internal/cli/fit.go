@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 
 	"casewright/internal/document"
 	"casewright/internal/finding"
@@ -90,8 +91,8 @@ func printFit(w io.Writer, show func(unit.Length) string, o fit.Opening) {
 	}
 	for _, m := range o.Measures {
 		off := ""
-		if m.Off.Abs() >= unit.Millimetre/10 {
-			off = fmt.Sprintf(", off %s", show(m.Off))
+		if t := show(m.Off); m.Off.Abs() >= unit.Millimetre/10 && strings.TrimPrefix(t, unit.Approx) != show(0) {
+			off = ", off " + t
 		}
 		line(document.Capital(m.Name), "%s%s", show(m.Measured), off)
 	}
