@@ -123,7 +123,8 @@ func (f *fitting) keepFront(fr *Front, p build.Part) {
 	x, y := f.set(w, h, f.out.Shape.Setback(fr.Gap))
 	fr.Width, fr.Height, fr.Corners = w, h, radius
 	wide := f.gaps(fr, x, y, w, h)
-	fr.Outline = f.planed(x, y, w, h, fr.Gaps, radius)
+	round := f.rounded(&fr.Corners, "Front "+fr.Letter+" is cut. Round its", fr.Gap, allCorners)
+	fr.Outline = f.planed(x, y, w, h, fr.Gaps, fr.Corners)
 	in := planes(fr.Gaps)
 	var do []string
 	for i, name := range edgeNames {
@@ -132,7 +133,7 @@ func (f *fitting) keepFront(fr *Front, p build.Part) {
 		}
 	}
 	do = append(do, f.throughBands(fr.Letter, p, f.op.Name, in)...)
-	f.judge(fr, "front "+fr.Letter+", which is cut,", "Front "+fr.Letter+" is cut", wide, append(do, f.rounded(fr, radius)...))
+	f.judge(fr, "front "+fr.Letter+", which is cut,", "Front "+fr.Letter+" is cut", wide, append(do, round...))
 }
 
 // gaps are those round a front of w × h whose lower left corner is set at x, y,
@@ -180,12 +181,20 @@ func planes(all []Gap) (in [4]unit.Length) {
 	return in
 }
 
-// rounded says which corners of a front are too full for those of the opening.
-func (f *fitting) rounded(fr *Front, radius [4]unit.Length) (do []string) {
-	for i, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
-		if want := f.out.Shape.Radius[i] - fr.Gap; want-radius[i] > cornerBy {
-			do = append(do, fmt.Sprintf("Front %s is cut. Round its %s corner on, from R %s to R %s.", fr.Letter, name, f.show(radius[i]), f.show(want)))
-			fr.Corners[i] = want
+// The corners of a front, and those of the leaves of a pair.
+var (
+	cornerNames = [4]string{opening.TopLeft: "top left", opening.TopRight: "top right", opening.BottomRight: "bottom right", opening.BottomLeft: "bottom left"}
+	allCorners  = []int{opening.TopLeft, opening.TopRight, opening.BottomRight, opening.BottomLeft}
+	leafCorners = [2][]int{{opening.TopLeft, opening.BottomLeft}, {opening.TopRight, opening.BottomRight}}
+)
+
+// rounded rounds those corners of a cut front that are too full for the
+// opening's, and says which.
+func (f *fitting) rounded(radius *[4]unit.Length, round string, gap unit.Length, which []int) (do []string) {
+	for _, i := range which {
+		if want := f.out.Shape.Radius[i] - gap; want-radius[i] > cornerBy {
+			do = append(do, fmt.Sprintf("%s %s corner on, from R %s to R %s.", round, cornerNames[i], f.show(radius[i]), f.show(want)))
+			radius[i] = want
 		}
 	}
 	return do

@@ -84,15 +84,19 @@ func (f *fitting) keepPair(fr *Front, leaf [2]build.Part) {
 	l, r := &fr.Leaves[0], &fr.Leaves[1]
 	wl, wr := l.Width, r.Width
 	h := max(l.Height, r.Height)
-	radius := [4]unit.Length{
-		opening.TopLeft: l.Corners[opening.TopLeft], opening.BottomLeft: l.Corners[opening.BottomLeft],
-		opening.TopRight: r.Corners[opening.TopRight], opening.BottomRight: r.Corners[opening.BottomRight],
-	}
 	who := leaf[0].Letter
 	if leaf[1].Letter != who {
 		who += " and " + leaf[1].Letter
 	}
-	fr.Width, fr.Height, fr.Corners = wl, h, radius
+	var round []string
+	for i := range fr.Leaves {
+		l := &fr.Leaves[i]
+		round = append(round, f.rounded(&l.Corners, "Doors "+who+" are cut. Round the "+l.Side+" one's", fr.Gap, leafCorners[i])...)
+		for _, c := range leafCorners[i] {
+			fr.Corners[c] = l.Corners[c]
+		}
+	}
+	fr.Width, fr.Height = wl, h
 
 	w := wl + fr.Gap + wr
 	x, y := f.set(w, h, f.out.Shape.Setback(fr.Gap))
@@ -117,7 +121,7 @@ func (f *fitting) keepPair(fr *Front, leaf [2]build.Part) {
 	}
 	do = append(do, f.throughBands(leaf[0].Letter, leaf[0], f.leafAt(0), [4]unit.Length{in[0], meet / 2, in[2], in[3]})...)
 	do = append(do, f.throughBands(leaf[1].Letter, leaf[1], f.leafAt(1), [4]unit.Length{meet / 2, in[1], in[2], in[3]})...)
-	do = append(do, f.rounded(fr, radius)...)
+	do = append(do, round...)
 	f.judge(fr, "the pair of doors "+who+", which is cut,", "Doors "+who+" are cut", wide, do)
 	if fr.Verdict != ToRemake {
 		f.shimHinges(fr)

@@ -91,6 +91,34 @@ func TestPairThatIsCut(t *testing.T) {
 	}
 }
 
+// An opening that came out with a corner of R 12 at its top right: what is cut
+// square is rounded on to 12 − 2 there, a single front as the right leaf of a
+// pair, and its template shows the corner (arithmetic).
+func TestCutCornersAreRoundedOnTheirTemplates(t *testing.T) {
+	for _, hung := range []string{"left", "pair"} {
+		p, s := pair(t, 2*mm)
+		p.Inside.Door.Hung = hung
+		was, _, _ := fits(t, p, s, record.Record{})
+		o := square("opening", 800, 700)
+		o.Corners = []unit.Length{0, 12 * mm, 0, 0}
+		_, all, _ := fits(t, p, s, record.Record{Openings: []record.MeasuredOpening{o}, Cut: cutOf(was, build.RoleDoor)})
+		got := of(t, all, "opening")
+		outline, says := got.Front.Outline, "Round its top right corner on, from R 0 mm to R 10 mm."
+		if hung == "pair" {
+			outline, says = got.Front.Leaves[1].Outline, "Round the right one's top right corner on, from R 0 mm to R 10 mm."
+			if l := got.Front.Leaves; len(l[0].Outline) != 4 || l[1].Corners != [4]unit.Length{0, 10 * mm, 0, 0} {
+				t.Errorf("leaves %+v", l)
+			}
+		}
+		if len(outline) != 5 || got.Front.Corners != [4]unit.Length{0, 10 * mm, 0, 0} || got.Front.Verdict != fit.ToPlane {
+			t.Errorf("%s: %s, corners %v, template %v", hung, got.Front.Verdict, got.Front.Corners, outline)
+		}
+		if do := strings.Join(got.Do, " "); !strings.Contains(do, says) {
+			t.Errorf("%s: says %q", hung, do)
+		}
+	}
+}
+
 // Planing a pair where it meets goes through the bands there, and a pair that
 // is not cut is told to be planed when it hangs.
 func TestPairThroughItsBands(t *testing.T) {
