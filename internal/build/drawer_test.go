@@ -87,7 +87,7 @@ func TestRecordCabinetDrawers(t *testing.T) {
 	p, s := demo(t, "record-cabinet")
 	s.Units = unit.Imperial
 	f, ok := findingOf(make1(t, p, s), "nominal-groove")
-	if !ok || f.Figure != "0.041 in" || !strings.Contains(f.Says, "3/4 in") {
+	if !ok || f.Figure != "0.041 in" || f.Limit != "0.020 in" || !strings.Contains(f.Says, "3/4 in") || strings.Contains(f.Advice, "mm") {
 		t.Errorf("an 18.0 panel for a groove of 3/4 in is not mentioned: %+v", f)
 	}
 }
