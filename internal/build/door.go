@@ -152,7 +152,7 @@ func (b *builder) bore(l *hung) {
 	reach := Overlay(fixed, own, h.Plate)
 	low, high := min(boringLeast, own), max(boringMost, own)
 	if l.boring >= low && l.boring <= high {
-		if (l.boring - own).Abs() > tenth {
+		if (l.boring - own).Abs() > boringNear {
 			b.once(finding.Finding{
 				ID: "hinge-boring", Level: finding.Note, Place: place,
 				Says:   fmt.Sprintf("for an overlay of %s bore the cups %s from the edge of the door, not %s", b.show(wanted), b.show(l.boring), b.show(own)),
@@ -355,15 +355,22 @@ func (b *builder) hingePackers(l hung, at []geom.Vec, stands unit.Length) {
 // doorMoves looks at a solid door that would swell beyond its gap.
 func (b *builder) doorMoves(l hung, p *Part, s stock, front string) {
 	move, how := b.moves(s, l.f.w.Size)
-	room := 2 * l.Gap
-	if front != "inset" || move <= room {
+	// Between a pair, two leaves share three gaps.
+	moves, n, gaps := move, unit.Length(2), "both gaps together are"
+	who := p.named() + " of " + l.cell.name + ": " + b.show(l.f.w.Size) + " wide, it moves"
+	if l.Hung == "pair" {
+		moves, n, gaps = 2*move, 3, "their three gaps together are"
+		who = "the pair of doors of " + l.cell.name + ": each " + b.show(l.f.w.Size) + " wide, they move"
+	}
+	room := n * l.Gap
+	if front != "inset" || moves <= room {
 		return
 	}
 	b.once(finding.Finding{
 		ID: "door-swells", Level: finding.Care, Place: l.cell.name,
-		Says:   fmt.Sprintf("%s of %s: %s wide, it moves %s %s; both gaps together are %s", p.named(), l.cell.name, b.show(l.f.w.Size), b.fine(move), between(how), b.fine(room)),
-		Figure: b.fine(move), Limit: b.fine(room), Source: how.Equation.String() + "; " + how.Figure.String(),
+		Says:   fmt.Sprintf("%s %s %s; %s %s", who, b.fine(moves), between(how), gaps, b.fine(room)),
+		Figure: b.fine(moves), Limit: b.fine(room), Source: how.Equation.String() + "; " + how.Figure.String(),
 		Advice: "Make it frame and panel or veneered, or leave wider gaps.",
-		Fix:    b.widerGap(l.cell.path+".door.gap", move/2),
+		Fix:    b.widerGap(l.cell.path+".door.gap", moves/n),
 	})
 }

@@ -1,11 +1,15 @@
 package build
 
 import (
+	"fmt"
+	"maps"
+	"math"
 	"strings"
 	"testing"
 
 	"casewright/internal/finding"
 	"casewright/internal/piece"
+	"casewright/internal/shop"
 	"casewright/internal/unit"
 )
 
@@ -58,6 +62,53 @@ func TestOverlayThatCannotBeReached(t *testing.T) {
 	s.Hardware["cup-hinge"] = h
 	if f, ok := findingOf(make1(t, p, s), "hinge-boring"); !ok || f.Figure != "4 mm" {
 		t.Errorf("a boring of 4 does it and should be said: %+v", f)
+	}
+}
+
+// A boring a seventh of a millimetre off the hinge's own is nothing to set a
+// fence for: the side screw takes it.
+func TestBoringNearTheHingesOwn(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	h := s.Hardware["cup-hinge"]
+	h.Boring = unit.MM(4.14)
+	s.Hardware["cup-hinge"] = h
+	if f, ok := findingOf(make1(t, p, s), "hinge-boring"); ok {
+		t.Errorf("told to bore %s where the hinge has %s", f.Figure, f.Limit)
+	}
+}
+
+// Two leaves of solid wood swell into three gaps, so a pair has a gap and a half
+// for each leaf where a single door has two (arithmetic): with a gap at which
+// one leaf just goes, by the movement the finding itself names, a pair does not.
+func TestPairOfSolidDoorsSharesThreeGaps(t *testing.T) {
+	told := func(gap unit.Length, hung string) (finding.Finding, bool) {
+		p, s := demo(t, "clinic-cabinet")
+		p.Materials, s.Woods = maps.Clone(p.Materials), map[string]shop.Wood{"cherry": {Species: "black-cherry", Per: "board-foot", Moisture: 8, Widest: 150 * mm}}
+		h := s.Hardware["cup-hinge"]
+		h.Fixed = new(unit.MM(-9.5))
+		s.Hardware["cup-hinge"] = h
+		p.Materials["doors"] = "cherry"
+		d := *p.Inside.Door
+		d.Front, d.Thickness, d.Gap, d.Hung, d.Overlay = "inset", unit.In(0.75), gap, hung, 0
+		p.Inside.Door = &d
+		return findingOf(make1(t, p, s), "door-swells")
+	}
+	of := func(f finding.Finding) (moves, room float64) {
+		fmt.Sscanf(f.Figure, "%f in", &moves)
+		fmt.Sscanf(f.Limit, "%f in", &room)
+		return moves, room
+	}
+	f, ok := told(unit.MM(0.5), "pair")
+	moves, room := of(f)
+	if !ok || math.Abs(room-1.5/25.4) > 1e-4 || !strings.Contains(f.Says, "three gaps") {
+		t.Fatalf("a pair with gaps of 0.5 mm: %+v", f)
+	}
+	each := unit.In(moves / 2)
+	if _, ok := told(each*11/20, "pair"); !ok { // two gaps of 0.55 hold one leaf, three do not hold two
+		t.Errorf("three gaps of %v are said to hold twice %v", each*11/20, each)
+	}
+	if _, ok := told(each*7/10, "pair"); ok {
+		t.Errorf("three gaps of %v hold twice %v", each*7/10, each)
 	}
 }
 

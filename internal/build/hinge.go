@@ -21,6 +21,7 @@ const (
 	usualSetback  = 37 * unit.Millimetre
 	boringLeast   = 3 * unit.Millimetre
 	boringMost    = 6 * unit.Millimetre
+	boringNear    = unit.Millimetre * 2 / 5 // the hinge's side screw takes so much
 	plateApart    = 32 * unit.Millimetre
 	plateHole     = 5 * unit.Millimetre
 	plateDepth    = 12 * unit.Millimetre
