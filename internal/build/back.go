@@ -272,7 +272,7 @@ func (b *builder) addBack(m stock, w, h Dim, corner [4]unit.Length, x, z unit.Le
 	}
 	around := 2 * (w.Size + h.Size)
 	n := int((around + backScrews - 1) / backScrews)
-	b.joint(Joint{Kind: "screwed", A: back.Letter, B: against, With: fmt.Sprintf("%d screws, about %s apart", n, b.show(around/unit.Length(n)))})
+	b.joint(Joint{Kind: "screwed", A: back.Letter, B: against, With: fmt.Sprintf("%d screws, about %s apart", n, b.show((around / unit.Length(n)).Round(b.metric(5*unit.Millimetre, unit.Inch/4))))})
 	holding := b.hull.depth // into the edge of the case's panels
 	gauge := 8
 	if m.thickness < 9*unit.Millimetre { // a thin back lies on narrow shoulders

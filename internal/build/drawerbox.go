@@ -19,10 +19,9 @@ type drawerBox struct {
 
 // Customs of drawer boxes; common practice, no source.
 const (
-	bottomPlay = unit.Inch32         // a panel bottom is smaller than its grooves by this, 1 mm in metric
-	wideBottom = 24 * unit.Inch      // over this a bottom should be thicker than 1/4 in
-	thickOver  = 9 * unit.Millimetre // namely this
-	notchWide  = unit.Inch * 11 / 8  // rear notch of an under-mounted runner, from the side
+	bottomPlay = unit.Inch32        // a panel bottom is smaller than its grooves by this, 1 mm in metric
+	wideBottom = 24 * unit.Inch     // over this a bottom should be thicker than 1/4 in
+	notchWide  = unit.Inch * 11 / 8 // rear notch of an under-mounted runner, from the side
 	narrowPin  = unit.Inch / 8
 	pinSlope   = 8 // 1:8 in hardwood
 )
@@ -146,12 +145,13 @@ func (b *builder) boxBottom(w drawing, out drawerBox, groove unit.Length, slides
 	if slides {
 		b.slotted(p, w, made[3])
 	}
-	if length.Size > wideBottom && m.thickness < thickOver {
+	thick := b.metric(9*unit.Millimetre, 3*unit.Inch/8)
+	if length.Size > wideBottom && m.thickness < min(thick, 9*unit.Millimetre) {
 		b.once(finding.Finding{
 			ID: "thin-bottom", Level: finding.Note, Place: w.cell.name,
 			Says:   fmt.Sprintf("a drawer bottom %s thick spans %s and will sag", b.show(m.thickness), b.show(length.Size)),
-			Figure: b.show(m.thickness), Limit: b.show(thickOver), Source: "common practice, no source",
-			Advice: fmt.Sprintf("Take %s or more, or a muntin in the middle.", b.show(thickOver)),
+			Figure: b.show(m.thickness), Limit: b.show(thick), Source: "common practice, no source",
+			Advice: fmt.Sprintf("Take %s or more, or a muntin in the middle.", b.show(thick)),
 		})
 	}
 }

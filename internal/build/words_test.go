@@ -27,6 +27,30 @@ func TestABoxHigherThanItsOpeningIsToldOnce(t *testing.T) {
 	}
 }
 
+// Where a size is only about right, it is told in steps that a maker would set:
+// screws of a back, and the panel that a wide drawer bottom should be.
+func TestRoundSizesWhereAboutIsSaid(t *testing.T) {
+	for _, name := range []string{"chest", "record-cabinet"} {
+		p, s := demo(t, name)
+		p.Back = &piece.Back{Fit: "overlaid"}
+		m := make1(t, p, s)
+		said := ""
+		for _, j := range m.Joints {
+			if _, after, ok := strings.Cut(j.With, "screws, about "); ok {
+				said = strings.TrimSuffix(after, " apart")
+			}
+		}
+		if want := regexp.MustCompile(`^(\d+[05] mm|\d+(-[13]/[24])? in)$`); !want.MatchString(said) {
+			t.Errorf("%s: screws about %q apart", name, said)
+		}
+	}
+	p, s := demo(t, "chest")
+	p.Case.Width = unit.In(40)
+	if f, ok := findingOf(make1(t, p, s), "thin-bottom"); !ok || f.Limit != "3/8 in" {
+		t.Errorf("a wide bottom: %+v", f)
+	}
+}
+
 // Sizes of columns that do not fit are refused in fractions that are read off a
 // rule; a difference too small for one keeps its decimals.
 func TestColumnsAreRefusedInFractions(t *testing.T) {
