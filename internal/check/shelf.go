@@ -79,7 +79,9 @@ func shelfLoad(u piece.Use, s *piece.Shelves, depth unit.Length) (float64, strin
 	return loadGeneral * depth.Metres(), "load 40 lb/ft², AWS 2009 1.2.21"
 }
 
-// shelves looks at the sag of every shelf over the width of its opening.
+// shelves looks at the sag of every shelf between what carries it: over the
+// width of its opening, or behind a frame from panel to panel, which stand
+// wider apart.
 func shelves(in Input) []finding.Finding {
 	var out []finding.Finding
 	for i := range in.Model.Parts {
@@ -91,7 +93,9 @@ func shelves(in Input) []finding.Finding {
 		var fill *piece.Shelves
 		span := p.Length.Size
 		if o != nil {
-			span = min(o.Width.Size, span)
+			if in.Piece.Frame == nil {
+				span = min(o.Width.Size, span)
+			}
 			if s := openingAt(in.Piece.Inside, o.Path); s != nil {
 				fill = s.Shelves
 			}
