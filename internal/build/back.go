@@ -2,6 +2,7 @@ package build
 
 import (
 	"fmt"
+	"slices"
 
 	"casewright/internal/finding"
 	"casewright/internal/geom"
@@ -98,12 +99,19 @@ func (b *builder) back() {
 		w = b.betweenPanels("outside width", b.hull.width, sideLeft, sideRight)
 		w = into(w, closed(b.hull, sideLeft)+closed(b.hull, sideRight))
 		h = b.clearHeight()
+		behind := b.bottomThick > 0 && b.backBehindBottom()
+		if behind {
+			h = h.Plus(1, "bottom it runs down behind", b.bottomThick)
+		}
 		h = into(h, b.backEdges())
 		x, z = s.left+slip, s.bottom+slip
 		if !b.hull.open[sideLeft] {
 			x -= in
 		}
-		if !b.hull.open[sideBottom] || b.bottomThick > 0 {
+		switch {
+		case behind:
+			z -= b.bottomThick
+		case !b.hull.open[sideBottom] || b.bottomThick > 0:
 			z -= in
 		}
 		for i, r := range b.hull.corner {
@@ -193,7 +201,7 @@ func (b *builder) clearHeight() Dim {
 // backEdges is how many of upper and lower edge stand in a groove.
 func (b *builder) backEdges() int {
 	n := closed(b.hull, sideTop) + closed(b.hull, sideBottom)
-	if b.bottomThick > 0 {
+	if b.bottomThick > 0 && !b.backBehindBottom() {
 		n++
 	}
 	if b.slabThick > 0 {
@@ -215,7 +223,7 @@ func (b *builder) backGrooves(what string, in, t unit.Length) {
 // alongCase works a groove or rebate round the inside of the case between two
 // depths.
 func (b *builder) alongCase(kind FeatureKind, y0, y1, in unit.Length, what string) {
-	for _, p := range b.casePanels() {
+	for _, p := range b.holdsBack() {
 		if p.Bent != nil {
 			rear := b.hull.rear()
 			p.feature(Feature{Kind: kind, Face: FaceReference, Region: box(geom.P(0, rear-y1), geom.P(p.Length.Size, rear-y0)), Depth: in, For: what})
@@ -261,24 +269,38 @@ func (b *builder) addBack(m stock, w, h Dim, corner [4]unit.Length, x, z unit.Le
 		})
 	}
 	back := b.add(p)
-	against := b.caseMark()
 	if k.Fit != "overlaid" {
-		for _, p := range b.casePanels() {
+		for _, p := range b.holdsBack() {
 			b.joint(Joint{Kind: k.Fit, A: back.Letter, B: p.Letter, Depth: b.backDepth()})
 		}
 	}
 	if k.Fit == "grooved" {
+		if b.bottomThick > 0 && b.backBehindBottom() {
+			b.screwBack(back, b.bottom.Letter, "back to the edge of the bottom", b.bottom.Length.Size)
+		}
 		return
 	}
-	around := 2 * (w.Size + h.Size)
-	n := int((around + backScrews - 1) / backScrews)
-	b.joint(Joint{Kind: "screwed", A: back.Letter, B: against, With: fmt.Sprintf("%d screws, about %s apart", n, b.show((around / unit.Length(n)).Round(b.metric(5*unit.Millimetre, unit.Inch/4))))})
-	holding := b.hull.depth // into the edge of the case's panels
-	gauge := 8
-	if m.thickness < 9*unit.Millimetre { // a thin back lies on narrow shoulders
+	b.screwBack(back, b.caseMark(), "back to case", 2*(w.Size+h.Size))
+}
+
+// screwBack screws a back along a line to the edges of what stands before it.
+func (b *builder) screwBack(back *Part, to, where string, line unit.Length) {
+	n := int((line + backScrews - 1) / backScrews)
+	b.joint(Joint{Kind: "screwed", A: back.Letter, B: to, With: fmt.Sprintf("%d screws, about %s apart", n, b.show((line / unit.Length(n)).Round(b.metric(5*unit.Millimetre, unit.Inch/4))))})
+	t, gauge := back.Thickness.Size, 8
+	if t < 9*unit.Millimetre { // a thin back lies on narrow shoulders
 		gauge = 6
 	}
-	b.screws(screwing{where: "back to case", count: n, fastened: From("back", m.thickness), holding: holding, material: b.material("case").key, hidden: true, most: max(3*m.thickness, 20*unit.Millimetre), gauge: gauge})
+	b.screws(screwing{
+		where: where, count: n, fastened: From("back", t), holding: b.hull.depth, // into the edge of the case's panels
+		material: b.material("case").key, hidden: true, most: max(3*t, 20*unit.Millimetre), gauge: gauge,
+	})
+}
+
+// holdsBack are the panels of the case in whose grooves or rebates the back
+// lies.
+func (b *builder) holdsBack() []*Part {
+	return slices.DeleteFunc(b.casePanels(), func(p *Part) bool { return p == b.bottom && b.bottomThick > 0 && b.backBehindBottom() })
 }
 
 // casePanels are the parts that make up the case.

@@ -12,11 +12,13 @@ import (
 )
 
 // bottomBoard lets a bottom into the legs of a shell that is open below,
-// unless the piece says no. Where legs, casters or feet are screwed under it,
-// its underside lies flush with the lower edges of the shell, so that base and
-// case add up to the height asked for: its ends are rebated below to a tongue,
-// and the groove stands above that. Else the whole bottom stands in grooves a
-// little above the lower edges. Either way there is wood below the groove.
+// unless the piece says no. Where a base is screwed under it, its underside
+// lies flush with the lower edges of the shell, so that base and case add up to
+// the height asked for and a plinth bears on both: its ends are rebated below
+// to a tongue, and the groove stands above that. Else the whole bottom stands
+// in grooves a little above the lower edges. Either way there is wood below the
+// groove. It slides in from behind; a back in grooves then comes up behind it,
+// so it ends at the front of that.
 func (b *builder) bottomBoard(s *shell) {
 	h := b.hull
 	k := b.piece.Back
@@ -30,7 +32,7 @@ func (b *builder) bottomBoard(s *shell) {
 	t, in := m.thickness, b.grooveDepth()
 	lip := min(6*unit.Millimetre, h.thick/2) // wood below the groove
 	up := lip
-	flush := b.piece.Base != nil && b.piece.Base.Kind != "plinth"
+	flush := b.piece.Base != nil
 	if flush {
 		lip = b.tidy(min(lip, t*2/5))
 		up = 0
@@ -44,9 +46,13 @@ func (b *builder) bottomBoard(s *shell) {
 	b.bottomUp, b.bottomThick = up, t
 	length := From("outside width", h.width).Less(2, "case panel", h.thick).Plus(2, "groove", in).Less(2, "room to go in", slipGroove)
 	x := h.thick - in + slipGroove
+	wide := From("case depth", h.depth)
+	if b.backBehindBottom() {
+		wide = wide.Less(1, "back and what it is set in", h.rear()-b.backFront())
+	}
 	p := b.add(Part{
 		Name: "bottom", Role: RoleBottom, Material: m.key, Grain: m.grain(GrainLength),
-		Length: length, Width: From("case depth", h.depth), Thickness: b.thickDim(m),
+		Length: length, Width: wide, Thickness: b.thickDim(m),
 		Places: []Place{{Frame: downward(x+length.Size, h.front, h.under+up+t)}},
 	})
 	p.edged(b.frontEdge(), EdgeY0)
@@ -69,6 +75,14 @@ func (b *builder) bottomBoard(s *shell) {
 			b.joint(Joint{Kind: "grooved", A: p.Letter, B: at.part.Letter, Depth: in, With: "glue"})
 		}
 	}
+}
+
+// backBehindBottom says that a back in grooves runs down behind the bottom of a
+// shell: it slides up from below when the bottom is in, which could not go
+// between the legs with the back in a groove of its own.
+func (b *builder) backBehindBottom() bool {
+	k := b.piece.Back
+	return k != nil && k.Fit == "grooved" && b.shell != nil
 }
 
 // base puts the piece on its feet.
@@ -123,6 +137,15 @@ func (b *builder) baseCorners(long, wide unit.Length) ([4]baseCorner, bool) {
 			Says:   fmt.Sprintf("Plates set in %s reach over the bend of the shell, which is round up to %s from its side.", b.show(k.InsetX), b.show(r)),
 			Figure: b.show(k.InsetX), Limit: b.show(r), Advice: fmt.Sprintf("Set base.inset-side to %s at least, so that they lie flat.", b.show(r)), Source: "derived",
 			Fix: finding.SetSize("base.inset-side", b.rounded(r), b.piece.Units, fmt.Sprintf("Set the plates in %s", b.show(b.rounded(r)))),
+		})
+	}
+	if short := h.rear() - b.backFront() - k.InsetY; short > 0 && b.bottomThick > 0 && b.backBehindBottom() {
+		in := b.rounded(k.InsetY + short)
+		b.note(finding.Finding{
+			ID: "plate-behind-bottom", Level: finding.Care, Place: "base.inset-front",
+			Says:   fmt.Sprintf("Plates set in %s from the back edge reach %s past the bottom, which ends at the front of the back.", b.show(k.InsetY), b.show(short)),
+			Figure: b.show(k.InsetY), Limit: b.show(k.InsetY + short), Advice: fmt.Sprintf("Set base.inset-front to %s at least.", b.show(in)), Source: "derived",
+			Fix: finding.SetSize("base.inset-front", in, b.piece.Units, fmt.Sprintf("Set the plates in %s", b.show(in))),
 		})
 	}
 	x, y := k.InsetX+long/2, k.InsetY+wide/2

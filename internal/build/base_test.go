@@ -56,6 +56,77 @@ func TestBottomOnCasters(t *testing.T) {
 	}
 }
 
+// A bottom in grooves of two legs of one bent strip can only slide in from
+// behind, and with the back in a groove of its own it could not: so the back
+// runs down behind it, 10 set in and 6.4 thick, to the underside, and is
+// screwed to its edge (worked by hand).
+func TestBackComesUpBehindTheBottom(t *testing.T) {
+	m := built(t, "clinic-cabinet")
+	bottom, back, shell := find(t, m, "bottom"), find(t, m, "back"), find(t, m, "shell")
+	wantSize(t, "bottom, front to back", bottom.Width.Size, 19.5*25.4-10-6.4)
+	low, high := extentZ(back)
+	wantSize(t, "lower edge of the back", low, 3*25.4+1)        // a hair above the underside
+	wantSize(t, "upper edge of the back", high, 25*25.4-15+6-1) // in a groove of 6, less 1 to go in
+	if front := back.Places[0].Frame; max(front.At(0, 0, 0).Y, front.At(0, 0, back.Thickness.Size).Y) < bottom.Width.Size {
+		t.Error("the back stands in the bottom")
+	}
+	for _, x := range bottom.Features {
+		if x.For == "back" {
+			t.Errorf("the bottom has a %s for the back, which could then not come up behind it", x.Kind)
+		}
+	}
+	for _, x := range shell.Features {
+		if r := x.Region.Bounds(); x.For == "back" && r.Width() != shell.Length.Size {
+			t.Errorf("the groove for the back is %s long, not open at the legs' ends", r.Width())
+		}
+		if r := x.Region.Bounds(); x.For == "bottom" && r.Height() != shell.Width.Size {
+			t.Errorf("a groove for the bottom is %s long, not open behind", r.Height())
+		}
+	}
+	screwed := false
+	for _, j := range m.Joints {
+		screwed = screwed || j.Kind == "screwed" && j.A == back.Letter && j.B == bottom.Letter
+		if j.Kind == "grooved" && j.A == back.Letter && j.B == bottom.Letter {
+			t.Error("the back is in a groove of the bottom")
+		}
+	}
+	if !screwed {
+		t.Error("nothing holds the back to the bottom")
+	}
+	for _, u := range m.Screws {
+		if u.Where == "back to the edge of the bottom" && u.Count != 3 { // 384 over 175
+			t.Errorf("%d screws", u.Count)
+		}
+	}
+
+	p, s := demo(t, "clinic-cabinet")
+	base := *p.Base
+	base.InsetY = 10 * unit.Millimetre
+	p.Base = &base
+	f, ok := findingOf(make1(t, p, s), "plate-behind-bottom")
+	if !ok || f.Fix == nil {
+		t.Errorf("plates 10 mm from the back edge lie on a bottom that ends 16.4 mm from it: %+v", f)
+	}
+}
+
+func extentZ(p Part) (low, high unit.Length) {
+	f := p.Places[0].Frame
+	a, b := f.At(0, 0, 0).Z, f.At(p.Length.Size, p.Width.Size, 0).Z
+	return min(a, b), max(a, b)
+}
+
+// A plinth bears on the bottom as well as on the legs: nothing is left between.
+func TestPlinthBearsOnTheBottom(t *testing.T) {
+	p, s := demo(t, "clinic-cabinet")
+	p.Base = &piece.Base{Kind: "plinth", Height: 80 * unit.Millimetre, InsetX: 30 * unit.Millimetre, InsetY: 30 * unit.Millimetre}
+	p.Materials["base"] = "birch-15"
+	m := make1(t, p, s)
+	bottom := find(t, m, "bottom")
+	wantSize(t, "underside", bottom.Places[0].Frame.At(0, 0, bottom.Thickness.Size).Z, 80)
+	_, top := extentZ(find(t, m, "plinth front"))
+	wantSize(t, "upper edge of the plinth", top, 80)
+}
+
 // Nothing screwed under it, the bottom stands whole in its grooves.
 func TestBottomWithoutBase(t *testing.T) {
 	p, s := demo(t, "clinic-cabinet")
