@@ -11,19 +11,19 @@ import (
 // seat is where the end of a divider or fixed shelf meets a wall: a line from
 // front to back in the middle of the part's thickness, on the wall's face.
 type seat struct {
-	kind   string
-	on     spot
-	found  bool        // there is a part to be fixed to
-	depth  unit.Length // how far the end goes in
-	p, q   geom.Vec
-	dir    geom.Dir
-	thick  unit.Length
-	remark string
+	kind  string
+	on    spot
+	found bool        // there is a part to be fixed to
+	depth unit.Length // how far the end goes in
+	p, q  geom.Vec
+	dir   geom.Dir
+	thick unit.Length
 }
 
-// seatAt plans how an end is held at a wall. The joint asked for is kept in a
-// flat panel; a kerfed shell takes no housing (it would cut into the skin's
-// backing at the thinnest place), so tenons or screws hold there.
+// seatAt plans how an end is held at a wall: a housing, unless another joint is
+// asked for. The flats of a shell are as thick as any panel and take one too:
+// between two walls of one bent piece a part can only slide in from behind,
+// tenons would have to be sprung in.
 func (b *builder) seatAt(kind string, p, q geom.Vec, dir geom.Dir, thick unit.Length, what, path string) (seat, bool) {
 	s := seat{kind: kind, p: p, q: q, dir: dir, thick: thick}
 	mid := geom.Vec{X: (p.X + q.X) / 2, Y: (p.Y + q.Y) / 2, Z: (p.Z + q.Z) / 2}
@@ -42,11 +42,7 @@ func (b *builder) seatAt(kind string, p, q geom.Vec, dir geom.Dir, thick unit.Le
 					Advice: fmt.Sprintf("Move the seam away from it by %s, with an offset, or let in a strip wider than what stands on it.", b.show(short.RoundUp(b.metric(5*unit.Millimetre, unit.Inch/4)))),
 				})
 			}
-			switch kind {
-			case "housing", "rebate", "mitre", "":
-				s.kind = "loose-tenon"
-				s.remark = "no housing in a kerfed shell"
-			case "butt":
+			if kind == "butt" {
 				s.kind = "pocket-screw"
 			}
 		}
@@ -152,7 +148,11 @@ func (b *builder) sit(s seat, part *Part, end Edge) {
 	}
 	other, length := s.on.part, part.Width.Size
 	if s.kind == "housing" {
-		b.trench(Housing, s.p, s.q, s.dir, s.thick, s.depth, "end of "+part.named())
+		q := s.q
+		if other.Bent != nil { // open behind, where the part slides in
+			q.Y = b.hull.rear()
+		}
+		b.trench(Housing, s.p, q, s.dir, s.thick, s.depth, "end of "+part.named())
 		b.noteNominal(part.Material, s.thick)
 		b.joint(Joint{Kind: "housing", A: part.Letter, B: other.Letter, Depth: s.depth})
 		return
@@ -164,12 +164,6 @@ func (b *builder) sit(s seat, part *Part, end Edge) {
 	}
 	line := butted{part: other, face: s.on.face, from: geom.P(min(x, x2), min(y, y2)), up: x == x2}
 	b.hold(s.kind, butted{part: part, edge: end}, line, min(length, (x-x2).Abs()+(y-y2).Abs()), s.thick, part.Name)
-	if s.remark != "" {
-		j := &b.m.Joints[len(b.m.Joints)-1]
-		if j.Note == "" {
-			j.Note = s.remark
-		}
-	}
 }
 
 // Nominal sizes of cutters and grooves in the units of a shop, and how much

@@ -69,11 +69,11 @@ func tooDeep(in Input, p *build.Part, f build.Feature) (finding.Finding, bool) {
 		if strings.Contains(f.For, "pocket") {
 			return finding.Finding{}, false
 		}
-		if f.Depth >= t {
-			level = finding.Stop
-		}
 	default:
 		return finding.Finding{}, false
+	}
+	if f.Depth >= t {
+		level = finding.Stop
 	}
 	if f.Depth <= limit+unit.Millimetre/10 {
 		return finding.Finding{}, false

@@ -16,13 +16,13 @@ import (
 var jointFaults = []fault{
 	{"groove past half of the panel", "clinic-cabinet", "worked-too-deep", finding.Care, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()
-		f := feature(part(in, []string{"shell", "bottom"}[r.IntN(2)]), "back")
+		f := feature(part(in, "shell"), []string{"back", "bottom"}[r.IntN(2)])
 		f.Depth = unit.Length(8+r.IntN(6)) * mm
 		return in, in.Show(f.Depth)
 	}},
-	{"mortise through the shell", "record-cabinet", "worked-too-deep", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
+	{"housing through the shell", "record-cabinet", "worked-too-deep", finding.Stop, func(g *good, r *rand.Rand) (check.Input, string) {
 		in := g.build()
-		f := feature(part(in, "shell"), "divider")
+		f := feature(part(in, "shell"), "end of "+part(in, "divider").Letter+" divider")
 		f.Depth = unit.Length(18+r.IntN(5)) * mm
 		return in, fmt.Sprintf("%g mm", f.Depth.MM())
 	}},

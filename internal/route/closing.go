@@ -1,11 +1,8 @@
 package route
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"casewright/internal/build"
 	"casewright/internal/unit"
@@ -29,9 +26,10 @@ func stand(p build.Part, at build.Place) stander {
 // shut is one place where the end of a part goes into another: the way along
 // which the two are brought together.
 type shut struct {
-	end, into int // standers
-	axis      int // 0 from side to side, 2 up and down
-	slides    bool
+	end, into int    // standers
+	axis      int    // 0 from side to side, 2 up and down
+	further   bool   // what it goes into lies further along
+	slides    string // in what it can also slide in from behind, "" where it cannot
 }
 
 // closing is the case taken apart into its places.
@@ -66,13 +64,26 @@ func (m *maker) closingOf(letters []string) closing {
 					if c.all[a].part.Bent != nil {
 						axis = c.all[b].lengthways()
 					}
-					c.shuts = append(c.shuts, shut{end: a, into: b, axis: axis, slides: j.Kind == "grooved" || j.Kind == "housing"})
+					c.shuts = append(c.shuts, shut{end: a, into: b, axis: axis, further: c.all[a].goesOn(c.all[b], axis), slides: slidesIn[j.Kind]})
 				}
 			}
 		}
 	}
 	c.seams()
 	return c
+}
+
+// slidesIn are the joints that run from front to back, so that what stands in
+// them can also come in from behind.
+var slidesIn = map[string]string{"grooved": "groove", "housing": "housing"}
+
+// goesOn says that what a part goes into lies further along an axis: of a bent
+// part, the wall at which it ends.
+func (s stander) goesOn(into stander, axis int) bool {
+	if s.part.Bent == nil && into.part.Bent != nil && axis == s.lengthways() {
+		return s.endsAt(into, s.hi)
+	}
+	return into.mid(axis) > s.mid(axis)
 }
 
 // seams brings the bent strips of a shell together over their splines, the way
@@ -85,7 +96,7 @@ func (c *closing) seams() {
 				if math.Abs(a.mid(2)-b.mid(2)) > math.Abs(a.mid(0)-b.mid(0)) {
 					axis = 2
 				}
-				c.shuts = append(c.shuts, shut{end: i, into: k, axis: axis})
+				c.shuts = append(c.shuts, shut{end: i, into: k, axis: axis, further: b.mid(axis) > a.mid(axis)})
 			}
 		}
 	}
@@ -146,100 +157,6 @@ func apart(x, z, ax, az, bx, bz float64) float64 {
 	return math.Hypot(x-ax-t*dx, z-az-t*dz)
 }
 
-// caseOrder says what goes in when: an order in which each part can still be
-// brought to its place. Parts that are joined one way only are brought
-// together along it; what holds several of them together comes before.
-func (m *maker) caseOrder(letters []string) string {
-	c := m.closingOf(letters)
-	back := m.pick(func(p build.Part) bool { return slices.Contains(letters, p.Letter) && p.Role == build.RoleBack })
-	ring := m.ring(letters)
-	var sprung, slid []string
-	out := map[int]bool{} // told of apart
-	for _, s := range c.shuts {
-		e, bent := c.all[s.end], c.all[s.into]
-		if out[s.end] || !e.bothWalls(bent) {
-			continue
-		}
-		out[s.end] = true
-		if how, slides := m.betweenWalls(c, s.end, len(back) > 0); slides {
-			slid = append(slid, how)
-		} else if ring != "" {
-			sprung = append(sprung, m.throughSeam(s.end, c))
-		} else {
-			sprung = append(sprung, how)
-		}
-	}
-	sprung, slid = unique(sprung), unique(slid)
-	var rest []int
-	for i := range c.all {
-		if closes := ring != "" && c.all[i].part.Role == build.RoleStrip; !out[i] && !closes {
-			rest = append(rest, i)
-		}
-	}
-	says := m.stages(c, rest)
-	halves := m.count(m.pick(func(p build.Part) bool { return p.Bent != nil && slices.Contains(letters, p.Letter) })) > 1
-	for i := range says {
-		says[i] = map[bool]string{true: "First ", false: "Then "}[i == 0 && !(halves && len(sprung) > 0)] + says[i]
-	}
-	if halves { // before they close
-		says, sprung = append(sprung, says...), nil
-	}
-	if len(back) > 0 {
-		says = append(says, m.names(back)+" slides into its groove before the case is closed.")
-	}
-	says = append(says, sprung...)
-	if ring != "" {
-		says = append(says, "Draw "+ring+" with straps round it.")
-	}
-	return strings.Join(append(says, slid...), " ")
-}
-
-// betweenWalls is how a part comes between two walls of one bent strip, which
-// cannot be brought to it from both sides: along its grooves, where all that it
-// meets lets it slide and no back stands in its way, or else by springing them.
-func (m *maker) betweenWalls(c closing, i int, back bool) (how string, slides bool) {
-	e := c.all[i]
-	slides = !back
-	for _, s := range c.shuts {
-		if s.end == i || s.into == i {
-			slides = slides && s.slides
-		}
-	}
-	name := m.names([]string{e.letter})
-	if slides {
-		return "Last slide " + name + " in from behind, along its grooves.", true
-	}
-	return fmt.Sprintf("%s goes between two walls of one bent piece: they must spring apart by %s at each end. Try it without glue; where they do not, shorten what goes in and screw it from the hidden side.",
-		name, m.Show(m.letIn(e.letter))), false
-}
-
-// letIn is how far the ends of a part reach into the walls of a bent one, in
-// whole millimetres.
-func (m *maker) letIn(letter string) unit.Length {
-	deep := 0.0
-	for _, j := range m.Model.Joints {
-		if j.A != letter || m.parts[j.B].Bent == nil {
-			continue
-		}
-		d := j.Depth.MM()
-		if j.Kind == "loose tenon" || j.Kind == "dowel" {
-			d /= 2 // half in each part
-		}
-		deep = max(deep, d)
-	}
-	return unit.MM(math.Ceil(deep))
-}
-
-func unique(says []string) []string {
-	var out []string
-	for _, s := range says {
-		if !slices.Contains(out, s) {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
 // stages brings a set of parts together: along an axis where all that is
 // joined along the others holds together already, that first.
 func (m *maker) stages(c closing, set []int) []string {
@@ -257,7 +174,26 @@ func (m *maker) stages(c closing, set []int) []string {
 		}
 		return unique(append(says, m.stage(c, set, axis)))
 	}
+	// Between what is together already, only what slides comes in.
+	in, rest := c.last(set)
+	if len(in) > 0 && len(rest) > 0 {
+		return append(m.stages(c, rest), m.slide(c, in))
+	}
 	return []string{m.names(c.letters(m, set)) + " together, each joint a little at a time."}
+}
+
+// last are the parts of a set that can slide in from behind when the rest is
+// together: flat ones in which no other stands.
+func (c closing) last(set []int) (in, rest []int) {
+	for _, i := range set {
+		holds := slices.ContainsFunc(c.shuts, func(s shut) bool { return s.into == i && slices.Contains(set, s.end) })
+		if c.all[i].part.Bent == nil && !holds && c.allSlide(i) {
+			in = append(in, i)
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	return in, rest
 }
 
 // groups are the sets that hold together without the joints of an axis.
@@ -300,7 +236,7 @@ func (c closing) caught(groups [][]int, axis int) bool {
 		if s.axis != axis || !okA || !okB || a == b {
 			continue
 		}
-		further := c.all[s.into].mid(axis) > c.all[s.end].mid(axis)
+		further := s.further
 		if a > b {
 			a, b, further = b, a, !further
 		}
@@ -317,57 +253,4 @@ func (c closing) letters(m *maker, set []int) []string {
 	return m.pick(func(p build.Part) bool {
 		return slices.ContainsFunc(set, func(i int) bool { return c.all[i].letter == p.Letter })
 	})
-}
-
-// stage says how a set is brought together along an axis: what goes into parts
-// inside the case before what goes into those that close it.
-func (m *maker) stage(c closing, set []int, axis int) string {
-	var inner, outer, toInner, toOuter []int
-	add := func(to *[]int, i int) {
-		if !slices.Contains(*to, i) {
-			*to = append(*to, i)
-		}
-	}
-	seam := false
-	for _, s := range c.shuts {
-		if s.axis != axis || !slices.Contains(set, s.end) || !slices.Contains(set, s.into) {
-			continue
-		}
-		if c.all[s.end].part.Bent != nil { // two strips of a shell
-			seam = true
-			add(&outer, s.end)
-			add(&outer, s.into)
-			continue
-		}
-		switch c.all[s.into].part.Role {
-		case build.RoleSide, build.RoleTop, build.RoleBottom, build.RoleShell:
-			add(&outer, s.into)
-			add(&toOuter, s.end)
-		default:
-			add(&inner, s.into)
-			add(&toInner, s.end)
-		}
-	}
-	slices.SortFunc(outer, func(a, b int) int { return cmp.Compare(c.all[a].mid(axis), c.all[b].mid(axis)) })
-	var says []string
-	if len(inner) > 0 {
-		says = append(says, m.names(c.letters(m, toInner))+" into "+m.names(c.letters(m, inner)))
-	}
-	ends := m.names(c.letters(m, toOuter))
-	switch {
-	case len(outer) == 0:
-	case len(outer) == 1 && len(inner) > 0 && slices.Equal(c.letters(m, toInner), c.letters(m, toOuter)):
-		says = []string{ends + " into " + m.names(c.letters(m, append(inner, outer...)))}
-	case len(outer) == 1:
-		says = append(says, ends+" into "+m.names(c.letters(m, outer)))
-	case seam && ends == "":
-		says = append(says, "the two halves of the shell over the splines of their seams")
-	case seam:
-		says = append(says, ends+" into one half of the shell, then the other half over them and over the splines of the seams")
-	case axis == 0:
-		says = append(says, ends+" into one side, then the other side over them")
-	default:
-		says = append(says, fmt.Sprintf("%s into %s, then %s over them", ends, m.names([]string{c.all[outer[0]].letter}), m.names([]string{c.all[outer[len(outer)-1]].letter})))
-	}
-	return strings.Join(says, ", then ") + "."
 }

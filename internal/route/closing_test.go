@@ -74,17 +74,79 @@ finish: {kind: hardwax-oil}
 `
 
 // In one bent strip there is no other side to put over: dividers go in through
-// the open side and the bottom slides in; what is joined to both walls has to
-// be sprung in.
+// the open side, and what ends at both walls slides in from behind, in housings
+// and grooves. Only a joint that was asked for and does not slide has to be
+// sprung in.
 func TestOrderInOneBentStrip(t *testing.T) {
 	r, _ := made(t, bench)
 	s, _ := titled(r, "Glue up the case")
-	if !strings.Contains(s.What, "First C divider into A shell. Last slide B bottom in from behind, along its grooves.") {
+	if !strings.Contains(s.What, "First C divider into A shell. Last slide B bottom in from behind, along the grooves.") {
 		t.Errorf("%s", s.What)
 	}
-	r, _ = made(t, strings.Replace(bench, "{columns: [{}, {}, {}]}", "{rows: [{}, {}]}", 1))
+	level := strings.Replace(bench, "{columns: [{}, {}, {}]}", "{rows: [{}, {}]}", 1)
+	r, m := made(t, level)
+	s, _ = titled(r, "Glue up the case")
+	if !strings.Contains(s.What, "First slide B bottom and C level divider in from behind, along the grooves and housings.") || strings.Contains(s.What, "spring") {
+		t.Errorf("%s", s.What)
+	}
+	housings := 0
+	for _, p := range m.Parts {
+		for _, f := range p.Features {
+			if f.Kind != build.Housing {
+				continue
+			}
+			housings++
+			if b := f.Region.Bounds(); p.Bent == nil || b.Max.Y != p.Width.Size && b.Min.Y != 0 {
+				t.Errorf("a housing in %s from %v to %v is not open behind", p.Name, b.Min.Y, b.Max.Y)
+			}
+		}
+	}
+	if housings != 2 {
+		t.Errorf("%d housings for the two ends of a level divider", housings)
+	}
+	r, _ = made(t, strings.NewReplacer("oak-18, back", "oak-18, shelves: oak-18, back", "{columns: [{}, {}, {}]}", "{shelves: {fixed: [150], joint: dowel}}").Replace(bench))
 	s, _ = titled(r, "Glue up the case")
 	if !strings.Contains(s.What, "goes between two walls of one bent piece: they must spring apart by") || strings.Contains(s.What, "other side over") {
+		t.Errorf("%s", s.What)
+	}
+}
+
+// A part between a divider and the wall of a bent strip is caught between two
+// sides as well: it slides in once they are together. A back in grooves closes
+// the way from behind, so all that slides goes before it, and it comes up
+// behind the bottom last.
+func TestWhatSlidesGoesBeforeTheBack(t *testing.T) {
+	text := strings.NewReplacer("{columns: [{}, {}, {}]}", "{columns: [{rows: [{}, {}]}, {}]}", "rebated, bottom: yes", "grooved").Replace(bench)
+	r, m := made(t, text)
+	s, _ := titled(r, "Glue up the case")
+	want := "First C divider into A shell. Then slide D level divider in from behind, along the housings. Then slide B bottom in from behind, along the grooves. Last E back up from below in its grooves, behind B bottom, and screw it to the edge of that."
+	if !strings.Contains(s.What, want) {
+		t.Errorf("%s", s.What)
+	}
+	for _, j := range m.Joints {
+		if j.Kind == "loose tenon" || j.Kind == "dowel" {
+			t.Errorf("%s of %s and %s does not slide", j.Kind, j.A, j.B)
+		}
+	}
+}
+
+// In a half of a shell a divider between its two walls slides in before the
+// halves close, and so does what stands between the divider and the side; the
+// back goes in behind them.
+func TestWhatSlidesIntoAHalf(t *testing.T) {
+	r, _ := made(t, `
+format: 1
+name: low case
+units: mm
+materials: {case: oak-18, inside: oak-18, back: oak-6}
+case: {kind: shell, shape: closed, width: 1400, height: 500, depth: 400, radius: 90, skin: 2, form: true, seams: [{at: top, held: spline}, {at: bottom, held: spline}]}
+inside: {columns: [{rows: [{}, {}]}, {}, {}]}
+back: {fit: grooved}
+finish: {kind: hardwax-oil}
+`)
+	s, _ := titled(r, "Glue up the case")
+	slide, close, back := strings.Index(s.What, "First slide"), strings.Index(s.What, "Then the two halves of the shell over the splines"), strings.Index(s.What, "slides into its groove before the case is closed")
+	if slide < 0 || close < slide || back < 0 || !strings.Contains(s.What[:close], "level divider in from behind, along the housings.") || strings.Contains(s.What, "spring") {
 		t.Errorf("%s", s.What)
 	}
 }

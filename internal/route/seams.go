@@ -51,7 +51,6 @@ func (m *maker) ring(letters []string) string {
 
 // throughSeam is how a part that is joined to two walls of such a shell comes
 // between them: the walls give as long as the ends of the strip are apart.
-func (m *maker) throughSeam(i int, c closing) string {
-	l := c.all[i].letter
-	return fmt.Sprintf("%s goes between its walls while the seam of the shell is open: they spring apart by %s at each end. Try it without glue.", m.names([]string{l}), m.Show(m.letIn(l)))
+func (m *maker) throughSeam(e stander) string {
+	return fmt.Sprintf("%s goes between its walls while the seam of the shell is open: they spring apart by %s at each end. Try it without glue.", m.names([]string{e.letter}), m.Show(m.letIn(e.letter)))
 }

@@ -22,7 +22,9 @@ func TestTenonsAreMade(t *testing.T) {
 		}
 		return &r.Steps[i]
 	}
-	in := input(t, "record-cabinet", nil)
+	in := input(t, "record-cabinet", func(p *piece.Piece, _ *shop.Shop, _ *record.Record) {
+		p.Case.Joints = map[string]string{"dividers": "loose-tenon"}
+	})
 	r := route.Make(in)
 	s := find(r)
 	if s == nil {
