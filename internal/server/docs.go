@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"time"
 
@@ -177,6 +178,7 @@ func (s *Server) text(w http.ResponseWriter, r *http.Request) {
 		name += "." + string(d.Kind)
 	}
 	w.Header().Set("Content-Type", "application/yaml; charset=utf-8")
+	w.Header().Set("ETag", fmt.Sprintf("%q", fmt.Sprint(d.Version))) // an edit says on which version it was made
 	w.Header().Set("Content-Disposition", `attachment; filename="`+name+`.yaml"`)
 	_, _ = w.Write(d.Text)
 }

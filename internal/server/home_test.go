@@ -79,8 +79,12 @@ func TestHistoryAndChanges(t *testing.T) {
 		t.Errorf("a revision and itself: %s", same.Answer)
 	}
 	d = view[Doc](t, b, ask{method: "POST", path: doc + "/back", body: fmt.Sprintf(`{"base": %d, "edit": "back-to-1", "to": 1}`, d.Version)})
-	if d.Head != 4 || b.do(ask{path: doc + "/text"}).Body.String() != first.Text {
+	w := b.do(ask{path: doc + "/text"})
+	if d.Head != 4 || w.Body.String() != first.Text {
 		t.Errorf("%+v", d)
+	}
+	if tag := w.Header().Get("ETag"); tag != fmt.Sprintf("%q", fmt.Sprint(d.Version)) {
+		t.Errorf("the text of version %d is tagged %s: an edit of it would not know on what it was made", d.Version, tag)
 	}
 	if w := b.do(ask{method: "POST", path: doc + "/back", body: `{"base": 1, "edit": "back-stale", "to": 2}`}); w.Code != http.StatusConflict {
 		t.Errorf("going back on an old page is answered %d", w.Code)
