@@ -59,9 +59,13 @@ func (s *set) buying() {
 		if l.Made { // the spares in it: so many are made
 			buy, unit = "", fmt.Sprintf("make %s here", amount(n))
 		}
+		each := blank(l.Each.Format())
+		if l.Free {
+			each = "free"
+		}
 		rows = append(rows, []string{
 			document.Capital(l.What), buy, unit, strings.TrimSpace(yard.Much(l.Need, l.Unit) + " " + plural(l.Measure, l.Need)), blank(yard.Much(l.Spare, l.Unit)),
-			blank(l.Each.Format()), blank(l.Price.Format()), "",
+			each, blank(l.Price.Format()), "",
 		})
 	}
 	f.table(columns, rows, drawing.TableStyle{Size: 2.5})

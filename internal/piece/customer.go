@@ -23,9 +23,9 @@ type Customer struct {
 
 // Outside is work or goods bought in.
 type Outside struct {
-	What  string     `yaml:"what" need:"true" doc:"what it is"`
-	Price unit.Money `yaml:"price,omitempty" doc:"what it costs for each piece"`
-	Once  bool       `yaml:"once,omitempty" doc:"paid once, however many pieces are made"`
+	What  string      `yaml:"what" need:"true" doc:"what it is"`
+	Price *unit.Money `yaml:"price,omitempty" doc:"what it costs for each piece; 0 where it costs nothing"`
+	Once  bool        `yaml:"once,omitempty" doc:"paid once, however many pieces are made"`
 }
 
 // Extra is a supply that goes with a piece.

@@ -54,7 +54,7 @@ var edits = []edit{
 	{"panels dearer", func(_ *piece.Piece, s *shop.Shop, _ *record.Record) {
 		for k, x := range s.Panels {
 			for i := range x.Sheets {
-				x.Sheets[i].Price += 100
+				x.Sheets[i].Price = new(*x.Sheets[i].Price + 100)
 			}
 			s.Panels[k] = x
 		}

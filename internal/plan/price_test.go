@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -140,6 +141,41 @@ func TestFillerIsBought(t *testing.T) {
 		i := slices.IndexFunc(out.Buying, func(l yard.Line) bool { return l.Key == key })
 		if i < 0 || want <= 0 || math.Abs(out.Buying[i].Need*1000-want) > 1 {
 			t.Errorf("%s: want %.1f g of it, got %+v", key, want, out.Buying)
+		}
+	}
+}
+
+// A price of 0 is one: what a maker has for nothing is charged with nothing and
+// is not told as wanting a price; what has no price written is.
+func TestFreeIsNotUnknown(t *testing.T) {
+	p, s := open(t, "record-cabinet")
+	for _, c := range []struct {
+		price   *unit.Money
+		unknown bool
+	}{{new(unit.Money(0)), false}, {nil, true}} {
+		s.Hardware, s.Bands, s.Supplies = maps.Clone(s.Hardware), maps.Clone(s.Bands), maps.Clone(s.Supplies)
+		pull, wax := s.Hardware["bar-pull"], s.Supplies["glue"]
+		pull.Price, wax.Price = c.price, c.price
+		s.Hardware["bar-pull"], s.Supplies["glue"] = pull, wax
+		panel := s.Panels["oak-6"]
+		panel.Sheets = slices.Clone(panel.Sheets)
+		for i := range panel.Sheets {
+			panel.Sheets[i].Price = c.price
+		}
+		s.Panels["oak-6"] = panel
+		out := make1(t, p, s, record.Record{}, 200)
+		seen := 0
+		for _, l := range out.Buying {
+			if l.Key != "bar-pull" && l.Key != "glue" && l.Key != "oak-6" {
+				continue
+			}
+			seen++
+			if l.Unpriced() != c.unknown || l.Free == c.unknown || l.Charge != 0 {
+				t.Errorf("%s: %+v", l.What, l)
+			}
+		}
+		if f := find(out.Price.Findings, "no-price"); seen != 3 || (f != nil) != c.unknown || c.unknown && f.Figure != "3" {
+			t.Errorf("%d lines; a price left out: %v, told %+v", seen, c.unknown, f)
 		}
 	}
 }

@@ -41,9 +41,9 @@ func lines(in Input, list List) []Line {
 	out := goods(in, list)
 	if c := in.Piece.Customer; c != nil {
 		for _, o := range c.Outside {
-			l := Line{Group: Outside, What: o.What, Count: float64(n), Unit: "piece", Each: o.Price, Amount: o.Price * unit.Money(n), Open: o.Price == 0}
+			l := Line{Group: Outside, What: o.What, Count: float64(n), Unit: "piece", Each: yard.Money(o.Price), Amount: yard.Money(o.Price) * unit.Money(n), Open: o.Price == nil}
 			if o.Once {
-				l.Count, l.Amount, l.Why = 1, o.Price, "once"
+				l.Count, l.Amount, l.Why = 1, yard.Money(o.Price), "once"
 			}
 			out = append(out, l)
 		}
@@ -54,8 +54,8 @@ func lines(in Input, list List) []Line {
 			out = append(out, Line{Group: Delivery, What: "packing", Count: float64(n), Unit: "piece", Each: c.Packing, Amount: c.Packing * unit.Money(n)})
 		}
 		if c.Km > 0 {
-			km := in.Shop.Rates.Km
-			out = append(out, Line{Group: Delivery, What: "delivery", Count: c.Km, Unit: "km", Each: km, Amount: yard.Cost(km, c.Km), Why: "there and back, one trip", Open: km == 0})
+			km := yard.Money(in.Shop.Rates.Km)
+			out = append(out, Line{Group: Delivery, What: "delivery", Count: c.Km, Unit: "km", Each: km, Amount: yard.Cost(km, c.Km), Why: "there and back, one trip", Open: in.Shop.Rates.Km == nil})
 		}
 	}
 	if c := in.Shop.Rates.Contingency; c > 0 {
@@ -74,7 +74,7 @@ func goods(in Input, list List) []Line {
 	var out, used []Line
 	sum, measured := unit.Money(0), false
 	for _, l := range append(list.Buying[:len(list.Buying):len(list.Buying)], list.OnHand...) {
-		x := Line{Group: Goods, What: l.What, Key: l.Key, Count: l.Count, Unit: l.Unit, Each: l.Each, Amount: l.Charge, Why: l.Why, Open: l.Each == 0 && !l.Made && l.Sort != yard.SupplyGoods}
+		x := Line{Group: Goods, What: l.What, Key: l.Key, Count: l.Count, Unit: l.Unit, Each: l.Each, Amount: l.Charge, Why: l.Why, Open: l.Unpriced()}
 		if l.Charged > 0 {
 			x.Count = l.Charged
 		}
@@ -85,7 +85,7 @@ func goods(in Input, list List) []Line {
 			x.Why = "" // counted; nothing to explain
 		}
 		if l.Sort == yard.SupplyGoods {
-			x.Group, x.Open = Supplies, l.Each == 0
+			x.Group = Supplies
 			if l.Charge != l.Price {
 				x.Count, x.Unit, x.Each = l.Need, l.Measure, 0
 			}

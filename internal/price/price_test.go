@@ -101,7 +101,7 @@ func TestWorkedJob(t *testing.T) {
 	in := Input{
 		Piece: piece.Piece{Customer: &piece.Customer{Km: 12.5, Packing: 400}},
 		Shop: shop.Shop{
-			Rates: &shop.Rates{Wage: 4500, Overhead: 2400000, Billable: 1200, Margin: percent(30), Km: 60, Consumables: 10},
+			Rates: &shop.Rates{Wage: 4500, Overhead: 2400000, Billable: 1200, Margin: percent(30), Km: new(unit.Money(60)), Consumables: 10},
 			Tax:   &shop.Tax{Name: "VAT", Percent: 19},
 			Terms: shop.Terms{Payments: []shop.Payment{{Percent: 50, When: "now"}, {Percent: 40, When: "then"}, {Percent: 10, When: "last"}}},
 		},
@@ -237,7 +237,7 @@ func TestMissingPricesAreNamed(t *testing.T) {
 func draw(t *rapid.T) Input {
 	cents := func(name string, most int64) unit.Money { return unit.Money(rapid.Int64Range(0, most).Draw(t, name)) }
 	share := func(name string, most int) float64 { return float64(rapid.IntRange(0, most*100).Draw(t, name)) / 100 }
-	r := shop.Rates{Wage: cents("wage", 20000), Overhead: cents("overhead", 1e7), Billable: rapid.IntRange(1, 3000).Draw(t, "billable"), Contingency: share("contingency", 50), Consumables: share("consumables", 50), Km: cents("km", 500)}
+	r := shop.Rates{Wage: cents("wage", 20000), Overhead: cents("overhead", 1e7), Billable: rapid.IntRange(1, 3000).Draw(t, "billable"), Contingency: share("contingency", 50), Consumables: share("consumables", 50), Km: new(cents("km", 500))}
 	switch rapid.IntRange(0, 2).Draw(t, "profit") {
 	case 0:
 		r.Margin = percent(share("margin", 95))
@@ -253,7 +253,7 @@ func draw(t *rapid.T) Input {
 		in.All.Hours = append(in.All.Hours, Hours{Name: string(rune('a' + i)), Setup: rapid.Int64Range(0, 300).Draw(t, "setup"), Run: rapid.Float64Range(0, 300).Draw(t, "run")})
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "outside") {
-		in.Piece.Customer.Outside = append(in.Piece.Customer.Outside, piece.Outside{What: "x", Price: cents("outside price", 1e5), Once: rapid.Bool().Draw(t, "once")})
+		in.Piece.Customer.Outside = append(in.Piece.Customer.Outside, piece.Outside{What: "x", Price: new(cents("outside price", 1e5)), Once: rapid.Bool().Draw(t, "once")})
 	}
 	for left := 10000; left > 0; {
 		p := rapid.IntRange(1, left).Draw(t, "payment")

@@ -135,17 +135,18 @@ func supply(key string, x shop.Supply, need float64, why string) yard.Line {
 	name := shop.Called(x.Name, key)
 	need = max(0, math.Ceil(need*1000-1e-6)) / 1000
 	packs := max(0, math.Ceil(need/x.Pack-1e-9))
+	each := yard.Money(x.Price)
 	l := yard.Line{
 		Sort: yard.SupplyGoods, What: name, Key: key, Count: packs, Unit: x.Unit, Measure: x.Unit, Need: need,
-		Each: x.Price, Price: yard.Cost(x.Price, packs), Why: why,
-	}
+		Price: yard.Cost(each, packs), Why: why,
+	}.At(x.Price)
 	if x.Pack == 1 && need == packs {
 		l.Measure = ""
 	}
 	if x.Pack != 1 {
 		l.Unit = fmt.Sprintf("pack of %g %s", x.Pack, x.Unit)
 	}
-	l.Charge = x.Price.Share(round(need*1000), max(1, round(x.Pack*1000)))
+	l.Charge = each.Share(round(need*1000), max(1, round(x.Pack*1000)))
 	return l
 }
 

@@ -27,11 +27,11 @@ func supplyLine(t *testing.T, all []yard.Line, what string) yard.Line {
 // glue of a bottle of 500 g at 9.00 is 0.72, for two 1.44.
 func TestSuppliesAreMeasured(t *testing.T) {
 	s := shop.Shop{Supplies: map[string]shop.Supply{
-		"oil":   {Kind: "finish", Class: "oil", Name: "oil", Unit: "litre", Pack: 0.75, Price: 2000, Covers: 12},
-		"other": {Kind: "finish", Class: "lacquer", Name: "lacquer", Unit: "litre", Pack: 1, Price: 9900, Covers: 8},
-		"glue":  {Kind: "glue", Name: "glue", Unit: "g", Pack: 500, Price: 900},
-		"wrap":  {Kind: "wrap", Name: "blanket", Unit: "piece", Pack: 1, Price: 300, Each: 2},
-		"wax":   {Kind: "other", Name: "wax", Unit: "tin", Pack: 1, Price: 700},
+		"oil":   {Kind: "finish", Class: "oil", Name: "oil", Unit: "litre", Pack: 0.75, Price: new(unit.Money(2000)), Covers: 12},
+		"other": {Kind: "finish", Class: "lacquer", Name: "lacquer", Unit: "litre", Pack: 1, Price: new(unit.Money(9900)), Covers: 8},
+		"glue":  {Kind: "glue", Name: "glue", Unit: "g", Pack: 500, Price: new(unit.Money(900))},
+		"wrap":  {Kind: "wrap", Name: "blanket", Unit: "piece", Pack: 1, Price: new(unit.Money(300)), Each: 2},
+		"wax":   {Kind: "other", Name: "wax", Unit: "tin", Pack: 1, Price: new(unit.Money(700))},
 	}}
 	uses := []Use{{Kind: "finish", Class: "oil", Area: 6, Times: 3}, {Kind: "glue", Mass: 0.040, Litres: 0.036}, {Kind: "abrasive", Area: 6, Times: 4}}
 	p := piece.Piece{Customer: &piece.Customer{Extras: []piece.Extra{{Supply: "wax", Count: 0.5}}}}
@@ -90,7 +90,7 @@ func TestSuppliesInAnyUnitAreCounted(t *testing.T) {
 		{"bottle", 8, 0.5, true},
 		{"bottle", 0, 1, false},
 	} {
-		s := shop.Shop{Supplies: map[string]shop.Supply{"white-glue": {Kind: "glue", Unit: c.unit, Pack: 1, Price: 1000, Covers: c.covers}}}
+		s := shop.Shop{Supplies: map[string]shop.Supply{"white-glue": {Kind: "glue", Unit: c.unit, Pack: 1, Price: new(unit.Money(1000)), Covers: c.covers}}}
 		l := supplyLine(t, Supplied(piece.Piece{}, s, build.Model{}, []Use{glue}, 1), "white glue")
 		if l.Need != c.need || l.Count < 1 || l.Charge <= 0 {
 			t.Errorf("%s: %+v, want %v", c.unit, l, c.need)
@@ -108,7 +108,7 @@ func TestClothingStorageGetsItsSafetyItems(t *testing.T) {
 	m := build.Model{Outside: geom.Vec{Z: 46 * unit.Inch}, Openings: []build.Opening{{Fill: "drawer"}}}
 	low := m
 	low.Outside.Z = 26 * unit.Inch
-	s := shop.Shop{Supplies: map[string]shop.Supply{"kit": {Kind: "restraint", Name: "kit", Unit: "piece", Pack: 1, Price: 1100}}}
+	s := shop.Shop{Supplies: map[string]shop.Supply{"kit": {Kind: "restraint", Name: "kit", Unit: "piece", Pack: 1, Price: new(unit.Money(1100))}}}
 	p := piece.Piece{Use: piece.Use{For: "clothing"}}
 	all := Supplied(p, s, m, nil, 3)
 	if l := supplyLine(t, all, "kit"); l.Count != 3 || l.Price != 3300 {
@@ -157,7 +157,7 @@ func TestWallFixingsAreBought(t *testing.T) {
 			t.Errorf("%+v: %+v", c.use, all)
 		}
 	}
-	s := shop.Shop{Supplies: map[string]shop.Supply{"bolts": {Kind: "wall-fixing", Name: "bolts", Unit: "piece", Pack: 1, Price: 250, Each: 4}}}
+	s := shop.Shop{Supplies: map[string]shop.Supply{"bolts": {Kind: "wall-fixing", Name: "bolts", Unit: "piece", Pack: 1, Price: new(unit.Money(250)), Each: 4}}}
 	all := Supplied(piece.Piece{Use: piece.Use{Against: "hung"}}, s, m, nil, 1)
 	if l := supplyLine(t, all, "bolts"); len(all) != 1 || l.Count != 4 || l.Price != 1000 {
 		t.Errorf("%+v", all)

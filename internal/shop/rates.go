@@ -12,16 +12,16 @@ import (
 // markup are two fields, so that one is never taken for the other: a margin is
 // a share of the price, a markup is added to the cost.
 type Rates struct {
-	Wage        unit.Money `yaml:"wage,omitempty" doc:"of one hour of work"`
-	Overhead    unit.Money `yaml:"overhead-per-year,omitempty" doc:"rent, insurance, power, machines: what a year costs with or without work"`
-	Billable    int        `yaml:"billable-hours,omitempty" min:"1" max:"100000" doc:"hours of a year that customers pay for"`
-	Margin      *float64   `yaml:"margin-percent,omitempty" min:"0" max:"95" doc:"profit as a share of the price; not beside markup-percent"`
-	Markup      *float64   `yaml:"markup-percent,omitempty" min:"0" max:"2000" doc:"profit added to the cost; not beside margin-percent"`
-	Contingency float64    `yaml:"contingency-percent,omitempty" min:"0" max:"100" doc:"added to the cost for what nobody foresees"`
-	Consumables float64    `yaml:"consumables-percent,omitempty" min:"0" max:"100" doc:"glue, finish, abrasive and the like as a share of the goods, where the shop lists no such supplies; 5 to 10 are usual"`
-	Km          unit.Money `yaml:"km,omitempty" doc:"of one kilometre of delivery"`
-	RoundUp     unit.Money `yaml:"round-up-to,omitempty" doc:"the price of one piece is rounded up to a multiple of this; left out: to the nearest cent"`
-	Credit      float64    `yaml:"offcut-credit-percent,omitempty" min:"0" max:"100" doc:"share of a panel's price that is taken off for the area of offcuts kept"`
+	Wage        unit.Money  `yaml:"wage,omitempty" doc:"of one hour of work"`
+	Overhead    unit.Money  `yaml:"overhead-per-year,omitempty" doc:"rent, insurance, power, machines: what a year costs with or without work"`
+	Billable    int         `yaml:"billable-hours,omitempty" min:"1" max:"100000" doc:"hours of a year that customers pay for"`
+	Margin      *float64    `yaml:"margin-percent,omitempty" min:"0" max:"95" doc:"profit as a share of the price; not beside markup-percent"`
+	Markup      *float64    `yaml:"markup-percent,omitempty" min:"0" max:"2000" doc:"profit added to the cost; not beside margin-percent"`
+	Contingency float64     `yaml:"contingency-percent,omitempty" min:"0" max:"100" doc:"added to the cost for what nobody foresees"`
+	Consumables float64     `yaml:"consumables-percent,omitempty" min:"0" max:"100" doc:"glue, finish, abrasive and the like as a share of the goods, where the shop lists no such supplies; 5 to 10 are usual"`
+	Km          *unit.Money `yaml:"km,omitempty" doc:"of one kilometre of delivery; 0 where it costs nothing"`
+	RoundUp     unit.Money  `yaml:"round-up-to,omitempty" doc:"the price of one piece is rounded up to a multiple of this; left out: to the nearest cent"`
+	Credit      float64     `yaml:"offcut-credit-percent,omitempty" min:"0" max:"100" doc:"share of a panel's price that is taken off for the area of offcuts kept"`
 }
 
 // Tax is added to the net price.
@@ -46,14 +46,14 @@ type Payment struct {
 // Supply is what is bought in cans, bottles and rolls and serves more than one
 // piece. A piece is charged for what it uses of it.
 type Supply struct {
-	Kind   string     `yaml:"kind" need:"true" one:"glue|finish|abrasive|wrap|restraint|label|interlock|wall-fixing|other" doc:"glue, finish and abrasive are measured from joints and areas; a restraint goes with what is fixed to the wall, it and label and interlock with clothing storage, wall fixings with what hangs; other only where a piece asks for it"`
-	Name   string     `yaml:"name,omitempty" doc:"what to ask for"`
-	Class  string     `yaml:"class,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|epoxy-slow" doc:"finish: its class, as the piece names it; glue: epoxy-slow for what fills kerfs that stay open"`
-	Unit   string     `yaml:"unit,omitempty" default:"piece" doc:"what it is measured in: litre, ml, kg, g, gallon, quart, pint, fl oz or lb for what is measured, else such as sheet, m"`
-	Pack   float64    `yaml:"pack,omitempty" default:"1" min:"0.1" max:"100000" doc:"how many units one can, bottle or roll holds"`
-	Price  unit.Money `yaml:"price,omitempty" doc:"of one can, bottle or roll"`
-	Covers float64    `yaml:"covers-m2,omitempty" min:"0.1" max:"100000" doc:"square metres that one unit serves: one coat, one glued face, one grit; as its label says; left out for glue and finish: the usual figure of the class"`
-	Each   float64    `yaml:"each,omitempty" min:"0" max:"100000" doc:"units for one piece, for what is not measured"`
+	Kind   string      `yaml:"kind" need:"true" one:"glue|finish|abrasive|wrap|restraint|label|interlock|wall-fixing|other" doc:"glue, finish and abrasive are measured from joints and areas; a restraint goes with what is fixed to the wall, it and label and interlock with clothing storage, wall fixings with what hangs; other only where a piece asks for it"`
+	Name   string      `yaml:"name,omitempty" doc:"what to ask for"`
+	Class  string      `yaml:"class,omitempty" one:"oil|hardwax-oil|wiping-varnish|varnish|shellac|lacquer|waterborne|epoxy-slow" doc:"finish: its class, as the piece names it; glue: epoxy-slow for what fills kerfs that stay open"`
+	Unit   string      `yaml:"unit,omitempty" default:"piece" doc:"what it is measured in: litre, ml, kg, g, gallon, quart, pint, fl oz or lb for what is measured, else such as sheet, m"`
+	Pack   float64     `yaml:"pack,omitempty" default:"1" min:"0.1" max:"100000" doc:"how many units one can, bottle or roll holds"`
+	Price  *unit.Money `yaml:"price,omitempty" doc:"of one can, bottle or roll; 0 where it costs nothing"`
+	Covers float64     `yaml:"covers-m2,omitempty" min:"0.1" max:"100000" doc:"square metres that one unit serves: one coat, one glued face, one grit; as its label says; left out for glue and finish: the usual figure of the class"`
+	Each   float64     `yaml:"each,omitempty" min:"0" max:"100000" doc:"units for one piece, for what is not measured"`
 }
 
 func (r *rules) money(v *Shop) {

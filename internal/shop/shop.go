@@ -70,7 +70,7 @@ type Panel struct {
 type Sheet struct {
 	Length unit.Length  `yaml:"length" need:"true" min:"20 mm" max:"20 m" doc:"along the face grain"`
 	Width  unit.Length  `yaml:"width" need:"true" min:"20 mm" max:"20 m" doc:"across the face grain"`
-	Price  unit.Money   `yaml:"price,omitempty" doc:"of one sheet"`
+	Price  *unit.Money  `yaml:"price,omitempty" doc:"of one sheet; 0 where it costs nothing"`
 	OnHand int          `yaml:"on-hand,omitempty" min:"0" max:"10000" doc:"how many lie in the shop"`
 	Offcut bool         `yaml:"offcut,omitempty" doc:"only what is on hand; it is not bought"`
 	Trim   *unit.Length `yaml:"trim,omitempty" doc:"where it differs from the panel's"`
@@ -87,7 +87,7 @@ func (p Panel) TrimOf(s Sheet) unit.Length {
 // Wood is solid wood of one species.
 type Wood struct {
 	Species  string                `yaml:"species" need:"true" doc:"a key of the built-in table"`
-	Price    unit.Money            `yaml:"price,omitempty" doc:"of one board foot or one cubic metre, see per"`
+	Price    *unit.Money           `yaml:"price,omitempty" doc:"of one board foot or one cubic metre, see per; 0 where it costs nothing"`
 	Per      string                `yaml:"per,omitempty" one:"board-foot|cubic-metre" default:"board-foot" doc:"what the price is for"`
 	Classes  map[string]unit.Money `yaml:"class-prices,omitempty" doc:"price of a thickness class, such as 8/4, where it differs"`
 	Moisture float64               `yaml:"moisture-percent,omitempty" zero:"no" default:"8" min:"0" max:"30" doc:"moisture content in the shop"`
@@ -129,16 +129,16 @@ type Band struct {
 	Thickness unit.Length `yaml:"thickness" need:"true" min:"0.1 mm" max:"30 mm" doc:"as applied"`
 	Name      string      `yaml:"name,omitempty" doc:"what the yard calls it"`
 	Before    bool        `yaml:"within-size,omitempty" doc:"the finished size includes the band, so the core is cut smaller"`
-	Price     unit.Money  `yaml:"price,omitempty" doc:"of one metre"`
+	Price     *unit.Money `yaml:"price,omitempty" doc:"of one metre; 0 where it costs nothing"`
 }
 
 // Hardware is a bought fitting with the clearances its box states. Kind says
 // which fields matter; the others are left out.
 type Hardware struct {
-	Kind  string     `yaml:"kind" need:"true" one:"side-runner|under-runner|corner-runner|wooden-runner|cup-hinge|pin|leg-plate|caster|foot|pull|screw|machine-screw|dowel|loose-tenon" doc:"what it is"`
-	Name  string     `yaml:"name,omitempty" doc:"what to ask for"`
-	Price unit.Money `yaml:"price,omitempty" doc:"of one, of a pair of runners, or of a pack where pack says how many are in it"`
-	Pack  int        `yaml:"pack,omitempty" default:"1" min:"1" max:"10000" doc:"how many in a pack"`
+	Kind  string      `yaml:"kind" need:"true" one:"side-runner|under-runner|corner-runner|wooden-runner|cup-hinge|pin|leg-plate|caster|foot|pull|screw|machine-screw|dowel|loose-tenon" doc:"what it is"`
+	Name  string      `yaml:"name,omitempty" doc:"what to ask for"`
+	Price *unit.Money `yaml:"price,omitempty" doc:"of one, of a pair of runners, or of a pack where pack says how many are in it; 0 where it costs nothing"`
+	Pack  int         `yaml:"pack,omitempty" default:"1" min:"1" max:"10000" doc:"how many in a pack"`
 
 	// Runners.
 	Lengths  []unit.Length `yaml:"lengths,omitempty" zero:"no" doc:"lengths sold; the longest that fits is taken"`

@@ -21,7 +21,7 @@ func TestStartingShopDecodes(t *testing.T) {
 			t.Errorf("units are %s, want %s", s.Units, sys)
 		}
 		for key, p := range s.Panels {
-			if p.Sheets[0].Price != 0 {
+			if p.Sheets[0].Price != nil {
 				t.Errorf("%s has a price, which nobody told us", key)
 			}
 		}
@@ -93,5 +93,17 @@ func TestSizesOfHardwareFitEachOther(t *testing.T) {
 		if says == "" && err != nil || says != "" && (err == nil || !strings.Contains(err.Error(), says)) {
 			t.Errorf("%s: %v, want %q", text, err, says)
 		}
+	}
+}
+
+// A price of 0 is read as one, apart from a price that is left out.
+func TestPriceOfNothing(t *testing.T) {
+	s, err := shop.Decode("s", strings.NewReader("format: 1\nunits: mm\nsaws: {track: {kind: track, kerf: 2}}\npanels: {ply: {kind: birch-ply, thickness: 18, sheets: [{length: 2440, width: 1220, price: 0}, {length: 1220, width: 1220}]}}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheets := s.Panels["ply"].Sheets
+	if sheets[0].Price == nil || *sheets[0].Price != 0 || sheets[1].Price != nil {
+		t.Errorf("prices %v and %v", sheets[0].Price, sheets[1].Price)
 	}
 }

@@ -184,6 +184,17 @@ func (r *room) money(m unit.Money) string {
 	return r.s.Currency + " " + m.Format()
 }
 
+// price says what one costs; per says of what, where it needs saying.
+func (r *room) price(m *unit.Money, per string) string {
+	switch {
+	case m == nil:
+		return "no price yet"
+	case *m == 0:
+		return "free"
+	}
+	return r.money(*m) + per
+}
+
 func (r *room) answer() string {
 	sheets, offcuts, boards := 0, 0, 0
 	for _, p := range r.s.Panels {
@@ -351,11 +362,7 @@ func (r *room) sheetWords(x shop.Sheet) string {
 	if x.Offcut {
 		return said + fmt.Sprintf(", offcut, %d on hand", x.OnHand)
 	}
-	if x.Price > 0 {
-		said += ", " + r.money(x.Price)
-	} else {
-		said += ", no price yet"
-	}
+	said += ", " + r.price(x.Price, "")
 	if x.OnHand > 0 {
 		said += fmt.Sprintf(", %d on hand", x.OnHand)
 	}
@@ -374,10 +381,7 @@ func (r *room) woods() ShopSection {
 		if w.Per == "cubic-metre" {
 			per = "cubic metre"
 		}
-		e.Says = "No price yet"
-		if w.Price > 0 {
-			e.Says = r.money(w.Price) + " a " + per
-		}
+		e.Says = document.Capital(r.price(w.Price, " a "+per))
 		e.Says += fmt.Sprintf(", %s %% moisture, %s %% waste.", decimals(w.Moisture, 1), decimals(w.Waste, 1))
 		boards := ShopList{Path: e.Path + ".boards", Title: "Boards on hand", Empty: "No boards typed in; what is needed is bought by volume."}
 		for i, b := range w.Boards {
@@ -432,9 +436,7 @@ func (r *room) bands() ShopSection {
 		if b.Before {
 			said += ", within the size"
 		}
-		if b.Price > 0 {
-			said += ", " + r.money(b.Price) + " a metre"
-		}
+		said += ", " + r.price(b.Price, " a metre")
 		out.Entries = append(out.Entries, ShopEntry{Path: "bands." + k, Key: k, Title: document.Capital(shop.Called(b.Name, k)), Says: said + ".", Needs: []string{"thickness"}, Takes: []string{"name", "within-size", "price"}})
 	}
 	out.New = []ShopNew{{Label: "Add an edge band", Path: "bands." + freeKey(r.s.Bands, "edge-band"), Keyed: true, Asks: asks(shop.Band{}, "name", "thickness", "within-size", "price")}}

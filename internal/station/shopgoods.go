@@ -6,6 +6,7 @@ import (
 
 	"casewright/internal/document"
 	"casewright/internal/shop"
+	"casewright/internal/unit"
 )
 
 // hardwareKinds are the kinds in the order of the work, as one would ask for
@@ -49,16 +50,13 @@ func (r *room) hardware() ShopSection {
 			Needs: append([]string{"name", "kind", "price", "pack"}, needs...), Takes: append(takes, "rated-kg"),
 		}
 		e.Says = document.Capital(hardwareName(h.Kind))
-		if h.Price > 0 {
-			e.Says += ", " + r.money(h.Price)
-			if h.Pack > 1 {
-				e.Says += fmt.Sprintf(" for %d", h.Pack)
-			}
-		} else {
-			e.Says += ", no price yet"
+		pack := ""
+		if h.Pack > 1 {
+			pack = fmt.Sprintf(" for %d", h.Pack)
 		}
+		e.Says += ", " + r.price(h.Price, pack)
 		if h.RatedKg > 0 {
-			e.Says += ", carries " + decimals(h.RatedKg, 1) + " kg"
+			e.Says += ", carries " + unit.Mass(h.RatedKg).Led(r.s.Units, 0)
 		}
 		e.Says += "."
 		out.Entries = append(out.Entries, e)
@@ -85,10 +83,10 @@ func (r *room) supplies() ShopSection {
 	for _, k := range keys(r.s.Supplies) {
 		s := r.s.Supplies[k]
 		said := fmt.Sprintf("%s, %s %s", document.Capital(shop.Words(s.Kind)), decimals(s.Pack, 2), s.Unit)
-		if s.Price > 0 {
-			said += " for " + r.money(s.Price)
+		if s.Price != nil && *s.Price > 0 {
+			said += " for " + r.money(*s.Price)
 		} else {
-			said += ", no price yet"
+			said += ", " + r.price(s.Price, "")
 		}
 		takes := []string{"name", "unit", "pack", "price"}
 		switch s.Kind {

@@ -252,7 +252,10 @@ func (y yarder) line(l yard.Line) YardLine {
 		}
 		out.Need = strings.TrimSpace(yard.Much(l.Need, of) + " " + yard.Plural(of, l.Need))
 	}
-	if l.Each > 0 {
+	switch {
+	case l.Free:
+		out.Each = "free"
+	case l.Each > 0:
 		out.Each = l.Each.Format()
 	}
 	if l.Price > 0 {

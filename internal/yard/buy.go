@@ -34,6 +34,7 @@ type Line struct {
 	Need  float64    `json:"need"`  // before spares and packs
 	Spare float64    `json:"spare,omitempty"`
 	Each  unit.Money `json:"each,omitempty"`
+	Free  bool       `json:"free,omitempty"` // a price of nothing was written; without it none is not known
 	Price unit.Money `json:"price,omitempty"`
 	// Charge is what the pieces are charged: the price, or for cans and
 	// bottles that serve more than one piece the share that is used, and for
@@ -59,12 +60,29 @@ func ToBuy(lines []Line) int {
 	return n
 }
 
+// Unpriced says that a line is to be paid for, and its price is not known.
+func (l Line) Unpriced() bool { return l.Each == 0 && !l.Free && !l.Made }
+
+// At is the line at a price of the shop, which may not be known.
+func (l Line) At(price *unit.Money) Line {
+	l.Each, l.Free = Money(price), price != nil && *price == 0
+	return l
+}
+
+// Money is a price, or nothing where it is not known.
+func Money(price *unit.Money) unit.Money {
+	if price == nil {
+		return 0
+	}
+	return *price
+}
+
 // Total is what the lines come to, and how many of them have no price. What the
 // shop makes itself needs none.
 func Total(lines []Line) (sum unit.Money, unpriced int) {
 	for _, l := range lines {
 		sum += l.Price
-		if l.Price == 0 && !l.Made {
+		if l.Unpriced() {
 			unpriced++
 		}
 	}
@@ -92,8 +110,8 @@ func Buy(g Goods) []Line {
 			if n := p.Used(i); n > 0 && sheet.Stock < 0 {
 				out = append(out, Line{
 					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s", p.Name, sold(sheet.W, g.Show), sold(sheet.H, g.Show)), Key: p.Key,
-					Count: float64(n), Unit: "panel", Need: float64(n), Each: sheet.Price, Why: p.Result.Because("panel"),
-				})
+					Count: float64(n), Unit: "panel", Need: float64(n), Why: p.Result.Because("panel"),
+				}.At(priceOf(g.Shop, p.Key, sheet.ID)))
 			}
 		}
 	}
@@ -110,6 +128,16 @@ func Buy(g Goods) []Line {
 		}
 	}
 	return out
+}
+
+// priceOf is the price of a sheet that is bought, by its place in the shop.
+func priceOf(s shop.Shop, panel, id string) *unit.Money {
+	for i, sheet := range s.Panels[panel].Sheets {
+		if fmt.Sprint(i+1) == id {
+			return sheet.Price
+		}
+	}
+	return nil
 }
 
 // Cost is the price of so many at the price of one, to the nearest cent. The
@@ -135,7 +163,7 @@ func (w Wood) Cubic() float64 { return thousandths(w.BuyM3) }
 func (l Likely) Asked() float64 { return tenths(l.Check) }
 
 func (w Wood) line(stock shop.Wood, show func(unit.Length) string) Line {
-	l := Line{Sort: SolidWood, What: w.Called(), Key: w.Key, Need: w.Net, Count: w.Feet(), Unit: "board foot", Each: w.each(stock)}
+	l := Line{Sort: SolidWood, What: w.Called(), Key: w.Key, Need: w.Net, Count: w.Feet(), Unit: "board foot"}.At(w.price(stock))
 	cubic := stock.Per == "cubic-metre"
 	if cubic {
 		l.Need, l.Count, l.Unit = float64(w.NetM3), w.Cubic(), "m³"
@@ -201,8 +229,8 @@ func OnHand(panels []Panel, s shop.Shop, show func(unit.Length) string) []Line {
 			if n := p.Used(i); n > 0 {
 				out = append(out, Line{
 					Sort: PanelGoods, What: fmt.Sprintf("%s, %s × %s, from stock", p.Name, sold(sheet.W, show), sold(sheet.H, show)), Key: p.Key, Count: float64(n), Unit: "panel",
-					Need: float64(n), Each: stock[at].Price, Charge: stock[at].Price * unit.Money(n), Why: "lies in the shop",
-				})
+					Need: float64(n), Charge: Money(stock[at].Price) * unit.Money(n), Why: "lies in the shop",
+				}.At(stock[at].Price))
 			}
 			at++
 		}
@@ -230,8 +258,8 @@ func bands(g Goods) []Line {
 		n := ceil(need*1.1, 1)
 		out = append(out, Line{
 			Sort: EdgeBands, What: name, Key: key, Count: n, Unit: "metre", Need: need, Spare: n - need,
-			Each: b.Price, Why: "edges to be banded and a tenth for joints and ends",
-		})
+			Why: "edges to be banded and a tenth for joints and ends",
+		}.At(b.Price))
 	}
 	return out
 }
@@ -272,7 +300,7 @@ func fittings(g Goods) []Line {
 	var out []Line
 	for _, k := range kinds {
 		h := g.Shop.Hardware[k.key]
-		l := Line{Sort: Fittings, What: k.name, Key: k.key, Need: float64(need[k]), Unit: "piece", Each: h.Price, Why: "counted from the parts"}
+		l := Line{Sort: Fittings, What: k.name, Key: k.key, Need: float64(need[k]), Unit: "piece", Why: "counted from the parts"}.At(h.Price)
 		if h.Kind == "" { // tenons, dowels, buttons
 			l.Made, l.Why = true, "made here; bought ones go under hardware"
 		}
@@ -348,7 +376,8 @@ func screws(g Goods) []Line {
 		l.Spare = ceil(l.Need*g.Shop.Habits.Spares/100, 1)
 		pack := 1
 		if key, h, ok := screwOf(g.Shop, kind, k.diameter, k.length); ok {
-			l.Key, l.Each, pack = key, h.Price, h.Pack
+			l, pack = l.At(h.Price), h.Pack
+			l.Key = key
 			if h.Name != "" {
 				l.What = h.Name
 			}

@@ -144,7 +144,7 @@ func TestScrewsComeInPacks(t *testing.T) {
 		{Count: 30, Diameter: unit.MM(4), Length: unit.MM(16)},
 		{Count: 8, Diameter: unit.MM(6), Length: unit.MM(16)},
 	}
-	g.Shop.Hardware = map[string]shop.Hardware{"s": {Kind: "screw", Name: "a screw", Gauge: 8, Length: unit.MM(16), Pack: 100, Price: 490}}
+	g.Shop.Hardware = map[string]shop.Hardware{"s": {Kind: "screw", Name: "a screw", Gauge: 8, Length: unit.MM(16), Pack: 100, Price: new(unit.Money(490))}}
 	g.Model.Hardware, g.Panels, g.Woods = nil, nil, nil
 	list := yard.Buy(g)
 	if l := line(t, list, "a screw"); l.Need != 91 || l.Spare != 10 || l.Count != 2 || l.Unit != "pack of 100" || l.Price != 980 {
@@ -168,7 +168,7 @@ func TestPanelsOnHandAreCharged(t *testing.T) {
 	if slices.ContainsFunc(yard.Buy(g), func(l yard.Line) bool { return l.Key == "oak-6" }) {
 		t.Error("a panel is bought though one lies in the shop")
 	}
-	if l := line(t, yard.OnHand(g.Panels, g.Shop, show), "6 mm"); l.Price != 0 || l.Charge != stock.Sheets[0].Price {
+	if l := line(t, yard.OnHand(g.Panels, g.Shop, show), "6 mm"); l.Price != 0 || l.Charge != *stock.Sheets[0].Price {
 		t.Errorf("from stock: %+v", l)
 	}
 }
@@ -196,9 +196,16 @@ func TestEnoughIsBought(t *testing.T) {
 	})
 }
 
-// What is made in the shop needs no price; anything else without one is told.
+// What is made in the shop needs no price, and what was had for nothing has one;
+// anything else without one is told.
 func TestTotal(t *testing.T) {
-	sum, unpriced := yard.Total([]yard.Line{{Price: 500}, {Made: true}, {}, {Price: 250}})
+	sum, unpriced := yard.Total([]yard.Line{
+		{Each: 500, Price: 500},
+		{Made: true},
+		yard.Line{}.At(nil),
+		{Each: 250, Price: 250},
+		yard.Line{}.At(new(unit.Money(0))),
+	})
 	if sum != 750 || unpriced != 1 {
 		t.Errorf("%v and %d lines without a price, want 750 and 1", sum, unpriced)
 	}

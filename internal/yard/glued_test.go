@@ -21,7 +21,7 @@ func TestUnlikeStrips(t *testing.T) {
 	s := shop.Shop{
 		Saws:   map[string]shop.Saw{"table": {Kind: "table", Kerf: 3 * mm}},
 		Habits: shop.Habits{RoughWidth: 6 * mm},
-		Woods: map[string]shop.Wood{"oak": {Species: "white-oak", Price: 900, Widest: 180 * mm, Boards: []shop.Board{
+		Woods: map[string]shop.Wood{"oak": {Species: "white-oak", Price: new(unit.Money(900)), Widest: 180 * mm, Boards: []shop.Board{
 			{Thickness: 27 * mm, Width: 190 * mm, Length: 1000 * mm, Count: 2, Straight: true, Tone: 2},
 			{Thickness: 27 * mm, Width: 122 * mm, Length: 1000 * mm, Count: 1, Straight: true, Tone: 4},
 		}}},

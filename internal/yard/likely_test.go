@@ -42,7 +42,7 @@ func TestLikelyBoards(t *testing.T) {
 	m := build.Model{Parts: []build.Part{part("R", 8, 30, 3), top}}
 	s := shop.Shop{
 		Units: unit.Imperial, Saws: map[string]shop.Saw{"table": {Kind: "table", Kerf: in(0.125)}},
-		Woods:  map[string]shop.Wood{"ash": {Species: "white-ash", Waste: 20, WasteOf: "purchase", Widest: in(8), Price: 500}},
+		Woods:  map[string]shop.Wood{"ash": {Species: "white-ash", Waste: 20, WasteOf: "purchase", Widest: in(8), Price: new(unit.Money(500))}},
 		Habits: shop.Habits{BoardEdge: in(0.25)},
 	}
 	w := woods(t, m, s)
@@ -125,7 +125,7 @@ func TestLeastWoodIsBought(t *testing.T) {
 	mm := unit.Millimetre
 	rail := build.Part{Letter: "A", Name: "rail", Count: 2, Material: "oak", Solid: true, Length: build.Dim{Size: 900 * mm}, Width: build.Dim{Size: 90 * mm}}
 	rail.Rough = &build.Rough{Length: 920 * mm, Width: 95 * mm, Thickness: 27 * mm, Class: "27 mm"}
-	oak := shop.Wood{Species: "white-oak", Price: 900, Boards: []shop.Board{
+	oak := shop.Wood{Species: "white-oak", Price: new(unit.Money(900)), Boards: []shop.Board{
 		{Thickness: 27 * mm, Width: 300 * mm, Length: 2000 * mm, Count: 1, Straight: true},
 		{Thickness: 27 * mm, Width: 100 * mm, Length: 1000 * mm, Count: 2, Straight: true},
 	}}
@@ -134,7 +134,7 @@ func TestLeastWoodIsBought(t *testing.T) {
 		per   string
 		want  int
 	}{{900, "", 2}, {200_000, "cubic-metre", 2}, {0, "", 1}} {
-		oak.Price, oak.Per = c.price, c.per
+		oak.Price, oak.Per = new(c.price), c.per
 		s := shop.Shop{Saws: map[string]shop.Saw{"table": {Kind: "table", Kerf: 3 * mm}}, Woods: map[string]shop.Wood{"oak": oak}}
 		if w := woods(t, build.Model{Parts: []build.Part{rail}}, s); w.Boards != c.want || !w.Result.Proven {
 			t.Errorf("at %v %s: %d boards, %s", c.price, c.per, w.Boards, w.Result.Why)

@@ -151,9 +151,9 @@ func newPanel(key string, s shop.Shop, r record.Record) *Panel {
 			p.Job.Sheets = append(p.Job.Sheets, cs)
 		}
 		if !sheet.Offcut {
-			cs.ID, cs.Stock, cs.Price = fmt.Sprint(i+1), -1, sheet.Price
+			cs.ID, cs.Stock, cs.Price = fmt.Sprint(i+1), -1, Money(sheet.Price)
 			p.Job.Sheets = append(p.Job.Sheets, cs)
-			if sheet.Price == 0 { // without all prices, fewer panels is the best that can be said
+			if cs.Price == 0 { // without all prices, fewer panels is the best that can be said
 				p.Job.Objective = cutting.FewestSheets
 			}
 		}

@@ -61,8 +61,13 @@ func (w Wood) priceOf(b shop.Board, stock shop.Wood) unit.Money {
 
 // each is the price of one measure of the class.
 func (w Wood) each(stock shop.Wood) unit.Money {
-	if p := stock.Classes[w.Class]; p > 0 {
-		return p
+	return Money(w.price(stock))
+}
+
+// price is that of one measure of the class, nil where it is not known.
+func (w Wood) price(stock shop.Wood) *unit.Money {
+	if p, ok := stock.Classes[w.Class]; ok {
+		return &p
 	}
 	return stock.Price
 }
