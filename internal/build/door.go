@@ -48,8 +48,10 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 	}
 	front := cmp.Or(d.Front, "overlaid")
 	b.checkOpening(c, m, d.Gap, 0)
-	if k := b.kept[c.name]; k.front {
-		m, out.Kept = planned(c), k.letters
+	k := b.kept[c.name]
+	out.Kept = k.letters
+	if k.front {
+		m = planned(c)
 	}
 	whole := b.facing(c, m, front, d.Gap, d.Overlay, t)
 	out.Inset = front == "inset"
@@ -70,6 +72,13 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 		left, right := leaves[0], leaves[0]
 		left.f, right.f = halves(whole, m.shape, d.Gap)
 		left.was, right.was = halves(was, opening.Shape{}, d.Gap)
+		switch {
+		case k.front:
+		case k.leaves[0]:
+			left.f, right.f = besideCut(whole, m.shape, opening.Left, left.was, d.Gap)
+		case k.leaves[1]:
+			right.f, left.f = besideCut(whole, m.shape, opening.Right, right.was, d.Gap)
+		}
 		right.side = atRight
 		leaves = []hung{left, right}
 	}
@@ -96,18 +105,7 @@ func (b *builder) door(d piece.Door, s *piece.Shelves, c cell, m measured, out *
 func halves(whole facing, shape opening.Shape, gap unit.Length) (left, right facing) {
 	if whole.outline != nil {
 		if leaves, ok := shape.Pair(gap); ok {
-			front, _ := shape.Front(gap)
-			from := front.Bounds().Min
-			own := func(o geom.Outline) facing {
-				r := o.Bounds()
-				return facing{
-					x: whole.x + r.Min.X - from.X, y: whole.y, z: whole.z + r.Min.Y - from.Y,
-					w:       From("fitted to its half of the opening as measured", r.Width()),
-					h:       From("fitted to its half of the opening as measured", r.Height()),
-					outline: moved(o, -r.Min.X, -r.Min.Y),
-				}
-			}
-			return own(leaves[0]), own(leaves[1])
+			return whole.leaf(leaves[0], shape, gap), whole.leaf(leaves[1], shape, gap)
 		}
 	}
 	left = whole
@@ -118,6 +116,42 @@ func halves(whole facing, shape opening.Shape, gap unit.Length) (left, right fac
 	left.corner[topRight], left.corner[bottomRight] = 0, 0
 	right.corner[topLeft], right.corner[bottomLeft] = 0, 0
 	return left, right
+}
+
+// leaf is one leaf of a pair that is fitted to its part of an opening, which
+// lies in the plane of the shape.
+func (whole facing) leaf(o geom.Outline, shape opening.Shape, gap unit.Length) facing {
+	front, _ := shape.Front(gap)
+	from, r := front.Bounds().Min, o.Bounds()
+	return facing{
+		x: whole.x + r.Min.X - from.X, y: whole.y, z: whole.z + r.Min.Y - from.Y,
+		w:       From("fitted to its part of the opening as measured", r.Width()),
+		h:       From("fitted to its part of the opening as measured", r.Height()),
+		outline: moved(o, -r.Min.X, -r.Min.Y),
+	}
+}
+
+// besideCut are the leaves of a pair of which one is cut: that stays as it was
+// planned and hangs at its side of the opening as measured, the other takes
+// what is left.
+func besideCut(whole facing, shape opening.Shape, side int, cut facing, gap unit.Length) (stays, made facing) {
+	o, at, ok := shape.Beside(gap, side, cut.w.Size, cut.h.Size)
+	if whole.outline == nil || !ok { // a rectangle
+		left, right := halves(whole, opening.Shape{}, gap)
+		rest := whole.w.Less(1, "gap between the pair", gap).Less(1, "the leaf that is cut", cut.w.Size)
+		if rest.Size < leastDoor { // beside what is of no use here, the other takes its half
+			rest = left.w
+		}
+		if side == opening.Left {
+			right.w, right.x = rest, whole.x+whole.w.Size-rest.Size
+			return cut, right
+		}
+		left.w, cut.x = rest, whole.x+whole.w.Size-cut.w.Size
+		return cut, left
+	}
+	front, _ := shape.Front(gap)
+	cut.x = whole.x + at.X - front.Bounds().Min.X
+	return cut, whole.leaf(o, shape, gap)
 }
 
 func (b *builder) doorThickness(d piece.Door) (unit.Length, string) {

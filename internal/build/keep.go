@@ -65,6 +65,7 @@ func (b *builder) fitted(w drawing, bx drawerBox) *DrawerFit {
 // the front, and the width and the height of the box.
 type keeps struct {
 	front, width, height, packers bool
+	leaves                        [2]bool // of a pair of doors, left and right
 	letters                       []string
 }
 
@@ -101,20 +102,26 @@ func (b *builder) keeps(r record.Record) map[string]keeps {
 				left = max(left, 1)
 			}
 			for _, name := range cutFor(c, b.openingsOf(p), taken) {
-				n := 0
-				for _, at := range p.Places {
-					if belongs(at.Name, name) {
-						n++
-					}
-				}
 				if left <= 0 {
 					break
 				}
-				left -= n
 				k := out[name]
+				for _, at := range p.Places {
+					if !belongs(at.Name, name) {
+						continue
+					}
+					for i, side := range wallNames[:2] {
+						if left > 0 && at.Name == name+" "+side {
+							k.leaves[i] = true
+						}
+					}
+					left--
+				}
 				switch p.Role {
-				case RoleFront, RoleDoor:
+				case RoleFront:
 					k.front = true
+				case RoleDoor:
+					k.front = k.leaves == [2]bool{} || k.leaves == [2]bool{true, true}
 				case RoleBoxEnd:
 					k.width, k.height = true, true
 				case RoleBoxBottom:

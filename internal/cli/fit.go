@@ -109,7 +109,7 @@ func printFit(w io.Writer, show func(unit.Length) string, o fit.Opening) {
 	}
 	if f := o.Front; f != nil {
 		for _, l := range f.Leaves {
-			line("Door "+l.Letter+", "+l.Side, "%s × %s, %s", show(l.Width), show(l.Height), f.Verdict)
+			line("Door "+l.Letter+", "+l.Side, "%s × %s, %s", show(l.Width), show(l.Height), l.Verdict)
 		}
 		if len(f.Leaves) == 0 {
 			line("Front "+f.Letter, "%s × %s, %s", show(f.Width), show(f.Height), f.Verdict)

@@ -89,7 +89,8 @@ type Front struct {
 type Leaf struct {
 	Side    string         `json:"side"`
 	Letter  string         `json:"letter"`
-	Width   unit.Length    `json:"width"` // of the blank that holds the outline
+	Verdict Verdict        `json:"verdict"` // one may be cut, and the other made beside it
+	Width   unit.Length    `json:"width"`   // of the blank that holds the outline
 	Height  unit.Length    `json:"height"`
 	Corners [4]unit.Length `json:"corners"`
 	Outline geom.Outline   `json:"outline"` // in the opening's plane, as it ends up

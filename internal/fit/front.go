@@ -38,7 +38,7 @@ func (f *fitting) front() {
 	f.out.Front = fr
 	kept := slices.Contains(f.op.Kept, p.Letter)
 	if !slices.ContainsFunc(p.Places, func(at build.Place) bool { return at.Name == f.op.Name }) {
-		f.pair(fr, p, kept)
+		f.pair(fr, p)
 		return
 	}
 	switch {
@@ -89,8 +89,7 @@ func cutFront(p build.Part, name string) geom.Outline {
 		}
 		o = o.Rotate(unit.Angle(math.Atan2(at.U.Z, at.U.X)))
 	}
-	b := o.Bounds()
-	return o.Translate(geom.P(-b.Min.X, -b.Min.Y))
+	return moved(o)
 }
 
 // corners are the radii of the corners of an outline that begins at 0, 0.

@@ -16,8 +16,8 @@ import (
 const hingeTurns = 2 * unit.Millimetre
 
 // pair fits a pair of doors, of which p is the left one: each leaf to its own
-// part of the opening.
-func (f *fitting) pair(fr *Front, p build.Part, kept bool) {
+// part of the opening, or to what one that is cut leaves of it.
+func (f *fitting) pair(fr *Front, p build.Part) {
 	leaf := [2]build.Part{p, p}
 	if q, ok := f.partAt(build.RoleDoor, "", f.op.Name+" right"); ok {
 		leaf[1] = q
@@ -33,16 +33,67 @@ func (f *fitting) pair(fr *Front, p build.Part, kept bool) {
 		}
 		fr.Leaves = append(fr.Leaves, l)
 	}
+	left, right := slices.Contains(f.op.Kept, leaf[0].Letter), slices.Contains(f.op.Kept, leaf[1].Letter)
 	switch {
 	case !fr.Inset:
-		if kept {
+		if left && right {
 			fr.Verdict = AsIs
 		}
-	case kept:
+	case left && right:
 		f.keepPair(fr, leaf)
+	case left:
+		f.keepLeaf(fr, leaf[0], opening.Left)
+	case right:
+		f.keepLeaf(fr, leaf[1], opening.Right)
 	default:
 		f.makePair(fr)
 	}
+	for i, cut := range [2]bool{left, right} {
+		fr.Leaves[i].Verdict = ToMake
+		if cut {
+			fr.Leaves[i].Verdict = fr.Verdict
+		}
+	}
+}
+
+// keepLeaf sets the leaf of a pair that is cut into its side of the opening,
+// with the gap where that stands in least, and says what to plane off it where;
+// the other is made to what it leaves.
+func (f *fitting) keepLeaf(fr *Front, p build.Part, side int) {
+	l, other := &fr.Leaves[side], &fr.Leaves[1-side]
+	made, at, ok := f.out.Shape.Beside(fr.Gap, side, l.Width, l.Height)
+	if !ok {
+		return
+	}
+	who := "Door " + l.Letter + " at the " + l.Side + " is cut"
+	do := f.rounded(&l.Corners, who+". Round its", fr.Gap, leafCorners[side])
+	wide := f.gaps(fr, at.X, at.Y, l.Width, l.Height)
+	back, inner := f.out.Shape.Setback(fr.Gap), 1-side
+	// Where they meet, and round the other leaf, the gap is even.
+	wide = slices.DeleteFunc(wide, func(w string) bool { return strings.HasSuffix(w, " at the "+edgeNames[inner]) })
+	fr.Gaps[inner] = Gap{Edge: edgeNames[inner], Ends: [2]unit.Length{back[inner], back[inner]}}
+	fr.Between = &Gap{Edge: "middle", Ends: [2]unit.Length{fr.Gap, fr.Gap}}
+	in := planes(fr.Gaps)
+	l.Outline = f.planed(at.X, at.Y, l.Width, l.Height, fr.Gaps, l.Corners)
+	other.Outline, other.Corners = made, corners(moved(made))
+	for i, edge := range edgeNames {
+		if in[i] > 0 {
+			do = append(do, fmt.Sprintf("%s. %s its %s edge: %s.", who, planeWord(in[i]), edge, f.amounts(i, fr.Gaps[i].Plane)))
+		}
+	}
+	do = append(do, f.throughBands(l.Letter, p, f.leafAt(side), in)...)
+	for i, c := range append(slices.Clone(leafCorners[0]), leafCorners[1]...) {
+		fr.Corners[c] = fr.Leaves[i/2].Corners[c]
+	}
+	f.judge(fr, "door "+l.Letter+" at the "+l.Side+", which is cut,", who, wide, do)
+	f.out.Do = append(f.out.Do, fmt.Sprintf("Cut the %s leaf %s × %s, wide and high, to what the cut one leaves, and plane it to its template. Hang both, and plane where they meet last.",
+		other.Side, f.show(other.Width), f.show(other.Height)))
+}
+
+// moved is an outline whose bounds begin at 0, 0.
+func moved(o geom.Outline) geom.Outline {
+	b := o.Bounds()
+	return o.Translate(geom.P(-b.Min.X, -b.Min.Y))
 }
 
 // leafAt is the place of the left or the right leaf.

@@ -119,6 +119,101 @@ func TestCutCornersAreRoundedOnTheirTemplates(t *testing.T) {
 	}
 }
 
+// One leaf of a pair is cut: it stays 397 × 696 as planned and hangs at its
+// side, the other takes what is left of an opening that came out otherwise
+// (sums by hand, three gaps of 2). Two that are cut are a pair that is cut.
+func TestOneLeafThatIsCut(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		top, bottom float64
+		right       float64 // width of the other, as the rectangle about it
+		verdict     fit.Verdict
+	}{
+		{"as planned", 800, 800, 397, fit.AsIs},
+		{"2 narrower", 798, 798, 395, fit.AsIs},
+		{"6 wider", 806, 806, 403, fit.AsIs},
+	} {
+		p, s := pair(t, 2*mm)
+		was, _, _ := fits(t, p, s, record.Record{})
+		o := square("opening", 800, 700)
+		o.Widths = []unit.Length{unit.MM(c.top), unit.MM((c.top + c.bottom) / 2), unit.MM(c.bottom)}
+		r := record.Record{Openings: []record.MeasuredOpening{o}, Cut: cutOf(was, build.RoleDoor)}
+		r.Cut[0].Count = 1
+		m, all, findings := fits(t, p, s, r)
+		f := of(t, all, "opening").Front
+		if f.Verdict != c.verdict || len(f.Leaves) != 2 || len(findings) != 0 {
+			t.Errorf("%s: %+v, findings %+v", c.name, f, findings)
+			continue
+		}
+		l, rt := f.Leaves[0], f.Leaves[1]
+		if c.top != 800 && (l.Verdict != fit.AsIs || rt.Verdict != fit.ToMake) {
+			t.Errorf("%s: %s the cut leaf, %s the other", c.name, l.Verdict, rt.Verdict)
+		}
+		near := func(what string, got unit.Length, want float64) {
+			if (got - unit.MM(want)).Abs() > unit.MM(0.02) {
+				t.Errorf("%s: %s %v, want %v", c.name, what, got, want)
+			}
+		}
+		near("the cut leaf", l.Width, 397)
+		near("the cut leaf, high", l.Height, 696)
+		near("the other leaf", rt.Width, c.right)
+		near("left of the cut leaf", l.Outline.Bounds().Min.X, 2)
+		near("from leaf to leaf", rt.Outline.Bounds().Min.X-l.Outline.Bounds().Max.X, 2)
+		near("right of the other", unit.MM(c.top)-rt.Outline.Bounds().Max.X, 2)
+		doors := 0
+		for _, part := range m.Parts {
+			if part.Role == build.RoleDoor {
+				doors += part.Count
+				if part.Letter == r.Cut[0].Part && part.Width.Size != 397*mm {
+					t.Errorf("%s: what is cut is listed as %v wide", c.name, part.Width.Size)
+				}
+			}
+		}
+		if same := l.Letter == rt.Letter; doors != 2 || l.Letter != r.Cut[0].Part || same != (c.top == 800) {
+			t.Errorf("%s: %d doors, letters %s and %s", c.name, doors, l.Letter, rt.Letter)
+		}
+		if do := strings.Join(of(t, all, "opening").Do, " "); c.top != 800 && !strings.Contains(do, "to what the cut one leaves") {
+			t.Errorf("%s: says %q", c.name, do)
+		}
+	}
+}
+
+// The opening came out 3 mm lower: the leaf that is cut loses them at its top,
+// the other is made 697 − 4 high.
+func TestOneLeafThatIsPlaned(t *testing.T) {
+	p, s := pair(t, 2*mm)
+	was, _, _ := fits(t, p, s, record.Record{})
+	o := square("opening", 800, 697)
+	r := record.Record{Openings: []record.MeasuredOpening{o}, Cut: cutOf(was, build.RoleDoor)}
+	r.Cut[0].Count = 1
+	_, all, findings := fits(t, p, s, r)
+	f := of(t, all, "opening").Front
+	if f.Verdict != fit.ToPlane || len(findings) != 1 || findings[0].ID != "fit-front-plane" {
+		t.Fatalf("%+v, %+v", f, findings)
+	}
+	do := strings.Join(of(t, all, "opening").Do, " ")
+	if !strings.Contains(do, "Door "+r.Cut[0].Part+" at the left is cut. Plane its top edge: 3 mm along its whole length.") || (f.Leaves[1].Height-693*mm).Abs() > unit.MM(0.02) {
+		t.Errorf("says %q, the other is %v high", do, f.Leaves[1].Height)
+	}
+}
+
+// Its side tapers by 1.6 over the door's height: 0.8 is planed off the end that
+// stands in, 0.8 more than the gap is left at the other, and that is not seen.
+func TestOneLeafAtASideThatTapers(t *testing.T) {
+	p, s := pair(t, 2*mm)
+	was, _, _ := fits(t, p, s, record.Record{})
+	o := square("opening", 800, 700)
+	o.Widths = []unit.Length{unit.MM(798.4), 800 * mm, unit.MM(801.6)}
+	r := record.Record{Openings: []record.MeasuredOpening{o}, Cut: cutOf(was, build.RoleDoor)}
+	r.Cut[0].Count = 1
+	_, all, _ := fits(t, p, s, r)
+	f := of(t, all, "opening").Front
+	g := f.Gaps[0]
+	if f.Verdict != fit.ToPlane || g.Plane[0] != 0 || (g.Plane[1]-unit.MM(0.8)).Abs() > unit.MM(0.11) || (g.Ends[0]-unit.MM(2.8)).Abs() > unit.MM(0.11) {
+		t.Errorf("%s, %+v", f.Verdict, g)
+	}
+}
+
 // Planing a pair where it meets goes through the bands there, and a pair that
 // is not cut is told to be planed when it hangs.
 func TestPairThroughItsBands(t *testing.T) {

@@ -32,3 +32,43 @@ func (s Shape) Pair(gap unit.Length) (leaves [2]geom.Outline, ok bool) {
 	b, also := within(right, [4]unit.Length{TopRight: r[TopRight], BottomRight: r[BottomRight]})
 	return [2]geom.Outline{a, b}, ok && also
 }
+
+// Beside is the outline of the leaf that is made beside one of w × h that is
+// cut and hangs at the side, Left or Right: it leaves the gap to the opening
+// and to the cut one. That stands upright with its lower left corner at the
+// point, the gap below it and at its side: where that stands in most, or where
+// it tapers by more than half a gap, in the middle, so that half of it is planed
+// off at one end and half is left at the other. False where nothing is left.
+func (s Shape) Beside(gap unit.Length, side int, w, h unit.Length) (leaf geom.Outline, at geom.Point, ok bool) {
+	if s.Empty() {
+		return nil, at, false
+	}
+	e := s.edges(s.Setback(gap))
+	at.Y = s.Setback(gap)[Bottom]
+	low, high := e[side].x(at.Y), e[side].x(at.Y+h)
+	tapers := (low - high).Abs() > gap/2
+	r := s.FrontRadius(gap)
+	if side == Left {
+		if at.X = max(low, high); tapers {
+			at.X = (low + high) / 2
+		}
+		e[Left] = upright(at.X+w+gap, -1)
+		r[TopLeft], r[BottomLeft] = 0, 0
+	} else {
+		if at.X = min(low, high) - w; tapers {
+			at.X = (low+high)/2 - w
+		}
+		e[Right] = upright(at.X-gap, 1)
+		r[TopRight], r[BottomRight] = 0, 0
+	}
+	leaf, ok = within(e, r)
+	return leaf, at, ok
+}
+
+// upright is a line that runs upward (1) or downward (-1).
+func upright(x unit.Length, way float64) line { return line{xy{x.MM(), 0}, xy{0, way}} }
+
+// x is where an upright edge stands at a height.
+func (l line) x(y unit.Length) unit.Length {
+	return unit.MM(l.at.x + (y.MM()-l.at.y)/l.way.y*l.way.x)
+}

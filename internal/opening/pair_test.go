@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"casewright/internal/geom"
 	"casewright/internal/unit"
 )
 
@@ -69,4 +70,52 @@ func TestPairInAnOpeningThatSlopes(t *testing.T) {
 		near(t, "high", b.Height(), unit.MM(high), 0.02)
 		near(t, "wide", b.Width(), 357*mm, 0.02)
 	}
+}
+
+// The leaf beside one that is cut keeps the gap to the opening and to that one
+// at every point, and the cut one stands the gap off its own side: at the end
+// where that stands in most, or on average where it tapers by more than half of
+// it. Distances by schoolbook geometry.
+func TestLeafBesideOneThatIsCut(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		q := drawQuad(t)
+		q.r = [4]float64{}
+		v, _ := q.measure()
+		s, d := Fit(measuresOf(v, q.r))
+		if d != nil {
+			t.Skip("doubted")
+		}
+		gap, side := unit.MM(rapid.Float64Range(0.5, 5).Draw(t, "gap")), rapid.IntRange(Left, Right).Draw(t, "side")
+		b := s.Outline().Bounds()
+		w := b.Width().Scale(rapid.Float64Range(0.3, 0.6).Draw(t, "share"))
+		h := b.Height().Scale(0.8)
+		leaf, at, ok := s.Beside(gap, side, w, h)
+		if !ok {
+			t.Fatalf("nothing is left beside %v of %v", w, b.Width())
+		}
+		edge := s.Outline().Flatten(unit.Micrometre)
+		cut := geom.Rect(w, h).Translate(at)
+		edgeOf := []geom.Point{geom.P(at.X, at.Y), geom.P(at.X, at.Y+h)}
+		if side == Right {
+			edgeOf = []geom.Point{geom.P(at.X+w, at.Y), geom.P(at.X+w, at.Y+h)}
+		}
+		a, c := s.Margin(side, edgeOf[0]).MM(), s.Margin(side, edgeOf[1]).MM()
+		stands := math.Min(a, c)
+		if math.Abs(a-c) > gap.MM()/2+0.003 {
+			stands = (a + c) / 2
+		}
+		if want := s.Setback(gap)[side].MM(); math.Abs(a-c) < gap.MM()/2-0.003 && math.Abs(stands-want) > 0.01 || math.Abs(stands-want) > gap.MM()/4+0.01 {
+			t.Fatalf("the cut leaf stands %v and %v off its side, the gap is %v", a, c, want)
+		}
+		apart := math.Inf(1)
+		for _, p := range leaf.Flatten(20 * unit.Micrometre) {
+			if got := toPolygon(p, edge); got < gap.MM()-0.003 {
+				t.Fatalf("%v is %v mm from the opening, the gap is %v", p, got, gap)
+			}
+			apart = math.Min(apart, toPolygon(p, cut.Flatten(unit.Micrometre)))
+		}
+		if math.Abs(apart-gap.MM()) > 0.003 {
+			t.Fatalf("the leaves are %v apart, the gap is %v", apart, gap)
+		}
+	})
 }

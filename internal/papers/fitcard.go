@@ -156,7 +156,13 @@ func (s *set) frontText(o openings.Opening) string {
 		t += "\ncorners R " + strings.ReplaceAll(s.fourRadii(fr.Corners), "\n", " / ")
 	}
 	if v, ok := verdicts[fr.Verdict]; ok {
-		t += "\ncut: " + v
+		which := ""
+		for i, l := range fr.Leaves { // only one of them may be cut
+			if l.Verdict != openings.ToMake && fr.Leaves[1-i].Verdict == openings.ToMake {
+				which = l.Letter + " "
+			}
+		}
+		t += "\n" + which + "cut: " + v
 	}
 	return t
 }

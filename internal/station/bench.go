@@ -226,17 +226,18 @@ func (w pieceOfWork) fits(o, planned fit.Opening) []BenchFits {
 		if pf != nil {
 			was = *pf
 		}
-		note := ""
-		switch {
-		case !f.Inset:
-			note = "lies over the edges of the opening"
-		case o.Measured && !o.Shape.Squared && f.Verdict == fit.ToMake:
-			note = "the least rectangle about it; its template has the angles"
+		note := func(v fit.Verdict) string {
+			switch {
+			case !f.Inset:
+				return joined("lies over the edges of the opening", verdict(v))
+			case o.Measured && !o.Shape.Squared && v == fit.ToMake:
+				return "the least rectangle about it; its template has the angles"
+			}
+			return verdict(v)
 		}
-		note = joined(note, verdict(f.Verdict))
 		leaves, old := f.Leaves, was.Leaves
 		if len(leaves) == 0 {
-			leaves, old = []fit.Leaf{{Letter: f.Letter, Width: f.Width, Height: f.Height}}, []fit.Leaf{{Width: was.Width, Height: was.Height}}
+			leaves, old = []fit.Leaf{{Letter: f.Letter, Verdict: f.Verdict, Width: f.Width, Height: f.Height}}, []fit.Leaf{{Width: was.Width, Height: was.Height}}
 		}
 		for i, l := range leaves {
 			what, known := "Front "+l.Letter, pf != nil && len(old) == len(leaves)
@@ -247,7 +248,7 @@ func (w pieceOfWork) fits(o, planned fit.Opening) []BenchFits {
 			if known {
 				before = old[i]
 			}
-			add(what+", wide", l.Width, before.Width, known, note)
+			add(what+", wide", l.Width, before.Width, known, note(l.Verdict))
 			add(what+", high", l.Height, before.Height, known, "")
 		}
 		for i, g := range f.Gaps {
