@@ -35,6 +35,28 @@ const (
 // seen when all is shut.
 func (f Fixture) Outside() bool { return f.Kind != FixtureRunner && f.Kind != FixtureHinge }
 
+// Bounds is the room that the fixture takes.
+func (f Fixture) Bounds() geom.Bounds3 {
+	out := geom.BoundsOf(f.At)
+	for _, b := range f.Blocks {
+		out = out.Union(b)
+	}
+	for _, r := range f.Rods {
+		b, half := geom.BoundsOf(r.From, r.To), r.Diameter/2
+		if s := b.Size(); s.X == 0 {
+			b.Min.X, b.Max.X = b.Min.X-half, b.Max.X+half
+		}
+		if s := b.Size(); s.Y == 0 {
+			b.Min.Y, b.Max.Y = b.Min.Y-half, b.Max.Y+half
+		}
+		if s := b.Size(); s.Z == 0 {
+			b.Min.Z, b.Max.Z = b.Min.Z-half, b.Max.Z+half
+		}
+		out = out.Union(b)
+	}
+	return out
+}
+
 // Rod is a round bar.
 type Rod struct {
 	From, To geom.Vec // the middles of its ends

@@ -35,7 +35,7 @@ var each = []func(Input) []finding.Finding{
 	testBends, panels, boards, settings, machines,
 	movement, acrossGrain, frameGrain, joints, screws, clampReach, veneers,
 	shelves, overhangs, rails, bottoms, runners, sizes, caseSags, legs, casters, racking, tipping, hanging,
-	wayIn, lifting, clothing, inUse,
+	neighbours, wayIn, lifting, clothing, inUse,
 }
 
 // All runs every check. The gravest findings come first; within a level those
