@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"casewright/internal/document"
 	"casewright/internal/finding"
 	"casewright/internal/piece"
 	"casewright/internal/unit"
@@ -58,7 +59,27 @@ func (b *builder) findSeams(s *shell) {
 			return
 		}
 	}
+	if n := b.leastSeams(s); n > 1 && len(s.seams) < n {
+		b.note(finding.Finding{
+			ID: "back-caught", Level: finding.Stop, Place: "back.fit",
+			Says:   "The back lies in a groove all round, but the shell is one strip that is closed before the back could go in.",
+			Figure: document.Count(len(s.seams), "seam"), Limit: document.Count(n, "seam"), Source: "derived",
+			Advice: "Join the shell at two sides, so that the back goes in between its halves; or let the back in a rebate, with fit: rebated.",
+		})
+	}
 	b.adviseSeam(s, usable)
+}
+
+// leastSeams is how many seams a shell wants: one where it closes, and two where
+// it closes round a back in a groove.
+func (b *builder) leastSeams(s *shell) int {
+	switch k := b.piece.Back; {
+	case !s.closed:
+		return 0
+	case k != nil && k.Fit == "grooved":
+		return 2
+	}
+	return 1
 }
 
 // usable is the longest part that comes out of a sheet of the stock in the
@@ -132,13 +153,12 @@ var hiding = [][]int{
 
 // placeSeams chooses the first of the ways in hiding whose parts all come out
 // of the longest sheet; where none does, the one with the shortest parts, and
-// the layout of panels will say by how much it is short. A closed shell has
-// one seam at least.
+// the layout of panels will say by how much it is short.
 func (b *builder) placeSeams(s *shell, usable unit.Length) {
 	var best []seam
 	var bestLongest unit.Length
 	for _, sides := range hiding {
-		if s.closed && len(sides) == 0 {
+		if len(sides) < b.leastSeams(s) {
 			continue
 		}
 		try := *s

@@ -2,8 +2,10 @@ package build
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
+	"casewright/internal/finding"
 	"casewright/internal/unit"
 )
 
@@ -91,6 +93,44 @@ func TestSplineEndsBeforeTheBack(t *testing.T) {
 			if f.ID == "parts-collide" {
 				t.Errorf("%s: %s", c.back, f.Says)
 			}
+		}
+	}
+}
+
+// A shell that closes round a back in a groove is made of two parts, between
+// which the back goes in; one seam that the piece asks for is told as a stop.
+func TestClosedShellLetsItsBackIn(t *testing.T) {
+	text := `
+format: 1
+name: small case
+units: mm
+materials: {case: ply-18, back: ply-6}
+case: {kind: shell, shape: closed, width: 400, height: 300, depth: 200, radius: 60, skin: 1.5 mm, form: yesSEAMS}
+back: {fit: FIT}
+`
+	for _, c := range []struct {
+		seams, fit string
+		parts      int
+		caught     bool
+	}{
+		{"", "grooved", 2, false},
+		{"", "rebated", 1, false},
+		{", seams: [{at: bottom}]", "grooved", 1, true},
+		{", seams: [{at: bottom}]", "overlaid", 1, false},
+	} {
+		m, err := quick(decoded(t, strings.NewReplacer("SEAMS", c.seams, "FIT", c.fit).Replace(text)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		parts := 0
+		for _, p := range m.Parts {
+			if p.Role == RoleShell && p.Bent != nil {
+				parts += p.Count
+			}
+		}
+		f, caught := findingOf(m, "back-caught")
+		if parts != c.parts || caught != c.caught || caught && f.Level != finding.Stop {
+			t.Errorf("%q, %s: %d parts, %+v", c.seams, c.fit, parts, f)
 		}
 	}
 }
