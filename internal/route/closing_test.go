@@ -213,6 +213,11 @@ func TestOpenKerfsAreFilled(t *testing.T) {
 		if g.Filler != open || (g.Glue.Class == "epoxy-slow") != open || strings.Contains(s.What, "Thicken") != open {
 			t.Errorf("open %v: %s, %s", open, g.Glue.Name, s.What)
 		}
+		for _, b := range r.Steps { // nobody waits for them to close
+			if b.Op == route.BendOp && strings.HasPrefix(b.What, "Bend each corner") && !in.Piece.Case.Form && strings.Contains(b.What, "until the kerfs close") == open {
+				t.Errorf("open %v: %s", open, b.What)
+			}
+		}
 		if s.Wait != 24*60 {
 			t.Errorf("open %v: held %v min", open, s.Wait)
 		}

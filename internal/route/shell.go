@@ -82,17 +82,23 @@ func (m *maker) testBend(kerfed []string) {
 }
 
 func (m *maker) bends(kerfed []string, people int) {
-	perPiece, kerfs, soften := 0, 0, false
+	perPiece, kerfs, soften, open := 0, 0, false, false
 	for _, l := range kerfed {
 		p := m.parts[l]
 		perPiece += len(p.Kerfs) * p.Count
 		for _, g := range p.Kerfs {
 			kerfs = max(kerfs, len(g.Positions))
-			soften = soften || m.Model.Bends[g.Bend].Design.Result.Verdict == bend.SoftenFirst && !m.Shop.Habits.DrySkin
+			r := m.Model.Bends[g.Bend].Design.Result
+			soften = soften || r.Verdict == bend.SoftenFirst && !m.Shop.Habits.DrySkin
+			open = open || r.StaysOpen()
 		}
 	}
 	form := "over a form or between cauls cut to the outside radius"
-	if !m.Piece.Case.Form {
+	switch {
+	case m.Piece.Case.Form:
+	case open:
+		form = "to a template of its round, a strap round the outside; its kerfs do not close"
+	default:
 		form = "until the kerfs close, a strap round the outside"
 	}
 	s := Step{
@@ -117,15 +123,14 @@ func (m *maker) bends(kerfed []string, people int) {
 		why:    "Glue in the kerfs makes the corner stiff; a bend is under stress, so it stays held until the glue has its full strength.",
 		check:  "Width inside against the drawing at both edges before the glue grabs; corner against the template; it lies flat on the bench.",
 		what:   "Fill every kerf to its bottom, close the bend slowly, strap it.",
+		open:   open,
 		joints: (len(p.Kerfs)*kerfs + kerfsToAJoint - 1) / kerfsToAJoint,
 		lines: []press{{
 			on: "each bend, across its width", count: len(p.Kerfs), part: p, length: p.Width.Size, span: p.Thickness.Size, toGlue: p.Thickness.Size,
 		}},
 	}
 	for _, k := range p.Kerfs { // millilitres of filler, at about 1.1 g each
-		r := m.Model.Bends[k.Bend].Design.Result
-		a.filler += 1.1 * r.Glue
-		a.open = a.open || r.StaysOpen()
+		a.filler += 1.1 * m.Model.Bends[k.Bend].Design.Result.Glue
 	}
 	g := m.glueFor(a, float64(a.joints)*m.rates[GlueUpOp].Run)
 	a.hold, a.holdWhy = Minutes(g.Full*60), g.Name+" to its full strength: the bend is under stress"
