@@ -394,10 +394,10 @@ func (b *builder) doorMoves(l hung, p *Part, s stock, front string) {
 	who := p.named() + " of " + l.cell.name + ": " + b.show(l.f.w.Size) + " wide, it moves"
 	if l.Hung == "pair" {
 		moves, n, gaps = 2*move, 3, "their three gaps together are"
-		who = "the pair of doors of " + l.cell.name + ": each " + b.show(l.f.w.Size) + " wide, they move"
+		who = p.named() + " of " + l.cell.name + ": a pair, each " + b.show(l.f.w.Size) + " wide; together they move"
 	}
 	room := n * l.Gap
-	if front != "inset" || moves <= room {
+	if front != "inset" || moves <= room || l.Hung == "pair" && l.side == atRight { // the left one says it for both
 		return
 	}
 	b.once(finding.Finding{

@@ -100,7 +100,7 @@ func TestPairOfSolidDoorsSharesThreeGaps(t *testing.T) {
 	}
 	f, ok := told(unit.MM(0.5), "pair")
 	moves, room := of(f)
-	if !ok || math.Abs(room-1.5/25.4) > 1e-4 || !strings.Contains(f.Says, "three gaps") {
+	if !ok || math.Abs(room-1.5/25.4) > 1e-4 || !strings.Contains(f.Says, "three gaps") || !strings.Contains(f.Says, " door of opening: a pair") {
 		t.Fatalf("a pair with gaps of 0.5 mm: %+v", f)
 	}
 	each := unit.In(moves / 2)

@@ -64,7 +64,7 @@ func sizes(in Input) []finding.Finding {
 		if p.Solid && wide > solidFrontMost && !said("front-swells", p.Letter) && !said("door-swells", p.Letter) {
 			out = append(out, finding.Finding{
 				ID: "wide-solid-front", Level: finding.Care, Place: partPlace(p),
-				Says:   fmt.Sprintf("%s %s is %s wide across the grain, of one solid board.", document.Capital(p.Name), p.Letter, in.Show(wide)),
+				Says:   fmt.Sprintf("%s %s is %s wide across the grain, of solid wood.", document.Capital(p.Name), p.Letter, in.Show(wide)),
 				Figure: in.Show(wide), Limit: in.Show(solidFrontMost),
 				Advice: fmt.Sprintf("Make it frame and panel or veneered, or %s narrower.", in.Show(wide-solidFrontMost)), Source: "8 in, common practice, no source",
 			})
