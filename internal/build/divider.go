@@ -230,7 +230,26 @@ func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Lengt
 	b.sit(seats[0], part, EdgeX0)
 	b.sit(seats[1], part, EdgeX1)
 	b.heldAtBothEnds(seats, [2]int{low, high}, what, c)
+	if high == atTop && !seats[1].found && !c.walls[high].shared && b.slabThick > 0 {
+		b.underStretchers(part)
+	}
 	return part
+}
+
+// underStretchers screws the upper end of a divider to the stretchers it stands
+// under, from above, where the top that lies on them hides the heads: two
+// screws through each (common practice, no source).
+func (b *builder) underStretchers(p *Part) {
+	n := 0
+	for _, s := range b.parts {
+		if s.Name == "top stretcher" {
+			n += 2 * s.Count
+			b.joint(Joint{Kind: "screwed", A: s.Letter, B: p.Letter, With: "2 screws, from above", Note: "before the top goes on"})
+		}
+	}
+	if n > 0 {
+		b.screws(screwing{where: "stretchers to dividers", count: n, fastened: From("stretcher", b.hull.thick), holding: p.Length.Size, material: p.Material, hidden: true, most: 3 * b.hull.thick})
+	}
 }
 
 // heldAtBothEnds says so when a panel or shelf ends at an open side.

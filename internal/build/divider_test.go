@@ -106,3 +106,47 @@ materials: {case: ply-18, inside: ply-18, shelves: ply-18, back: ply-6, frame: o
 		}
 	}
 }
+
+// A divider that stands under the stretchers of a top that lies on the case is
+// screwed to both of them, from above: housed below only, it would be loose.
+func TestDividerUnderStretchers(t *testing.T) {
+	text := `
+format: 1
+name: low chest
+units: mm
+materials: {case: ply-18, inside: ply-18, top: ply-18}
+case: {kind: carcass, width: 900, height: 600, depth: 400, joints: {top: dowel, bottom: housing}TOP}
+inside: {columns: [{}, {}]}
+`
+	for top, want := range map[string]int{"": 0, ", top: {held: glue}": 2} {
+		m, err := quick(decoded(t, strings.Replace(text, "TOP", top, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		divider, n := find(t, m, "divider"), 0
+		for _, j := range m.Joints {
+			if j.Kind == "screwed" && j.B == divider.Letter {
+				n += partByLetter(t, m, j.A).Count
+			}
+		}
+		screws := 0
+		for _, u := range m.Screws {
+			if u.Where == "stretchers to dividers" {
+				screws = u.Count
+			}
+		}
+		if n != want || screws != 2*want {
+			t.Errorf("%q: %d stretchers hold the divider with %d screws", top, n, screws)
+		}
+	}
+}
+
+func partByLetter(t *testing.T, m Model, letter string) Part {
+	for _, p := range m.Parts {
+		if p.Letter == letter {
+			return p
+		}
+	}
+	t.Fatalf("no part %s", letter)
+	return Part{}
+}

@@ -64,6 +64,11 @@ func (m *maker) caseOrder(letters []string) string {
 	if slide != "" && !halves {
 		closed--
 	}
+	for _, j := range m.Model.Joints {
+		if p := m.parts[j.B]; j.Kind == "screwed" && p.Role == build.RoleDivider && slices.Contains(letters, j.A) && slices.Contains(letters, j.B) {
+			steps = append(steps, "screw "+m.names([]string{j.A})+" down to "+m.names([]string{j.B})+".")
+		}
+	}
 	up := m.backUp(letters, back)
 	if up != "" {
 		steps = append(steps, up)
