@@ -76,7 +76,7 @@ func (m *maker) caseOrder(letters []string) string {
 	for i := range steps {
 		word := "Then "
 		switch {
-		case i == 0 && !(halves && len(sprung) > 0):
+		case i == 0 && !(halves && len(sprung) > 0) && !(ring != "" && closed == 0):
 			word = "First "
 		case i == len(steps)-1 && (steps[i] == slide || steps[i] == up):
 			word = "Last "

@@ -60,7 +60,7 @@ func TestPartsGoInBeforeTheSeamCloses(t *testing.T) {
 	housed := strings.NewReplacer("SEAM", "seams: [{at: bottom, offset: 90}]", "INSIDE", "columns: [{}, {}]").Replace(ring)
 	r, _ := made(t, housed)
 	s, _ := titled(r, "Glue up the case")
-	if closed, in := strings.Index(s.What, "over the spline of its seam"), strings.Index(s.What, "slide C divider in from behind"); closed < 0 || in < closed {
+	if closed, in := strings.Index(s.What, "over the spline of its seam"), strings.Index(s.What, "Last slide C divider in from behind"); closed < 0 || in < closed {
 		t.Error(s.What)
 	}
 	r, _ = made(t, strings.NewReplacer("columns: [{}, {}]", "shelves: {fixed: [150], joint: loose-tenon}", "back: oak-6", "shelves: oak-18, back: oak-6").Replace(housed))
