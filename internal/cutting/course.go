@@ -233,6 +233,7 @@ func (c *course) rest(ctx context.Context) {
 	if c.proof != nil {
 		c.lots = &c.proof.ledger
 	}
+	c.dives.take(c.proof)
 	if c.single && !c.whole && c.unproven() && s.bestValue-c.low.value > p.sheets[0].price {
 		c.coarse(ctx)
 	}
@@ -286,6 +287,7 @@ func (c *course) decideInTurn(ctx context.Context) {
 	for turn := decideTurn; c.unproven() && c.proof.near() && from < s.iter && s.iter < most && ctx.Err() == nil; turn *= 2 {
 		from = s.iter
 		part := min(most-s.iter, turn)
+		c.dives.take(c.proof)
 		v := c.proof.setOut(ctx, s, c.low, part, true)
 		s.beside(v, &c.low, func(ctx context.Context, lots *ledger, b *bound) {
 			c.turn(ctx, lots, b, min(most-part, from+turn))

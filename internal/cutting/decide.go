@@ -18,6 +18,7 @@ type ruling struct {
 	tree  *lotTree // when they are listed; nothing may be listed after it
 	first []int32  // of the list: what the first program begins with
 	shut  bool     // settled, or this is no way to settle it
+	draw  rng      // for picking among the patterns known
 }
 
 // newRuling begins with the prices in center; nil where a table is too large.
@@ -27,7 +28,7 @@ func (f *fitter) newRuling(ctx context.Context, lot []int, center []float64) *ru
 	if t == nil {
 		return nil
 	}
-	return &ruling{t: t, more: true, fails: fitFails, limit: fitWhole / 4}
+	return &ruling{t: t, more: true, fails: fitFails, limit: fitWhole / 4, draw: newRNG(1)}
 }
 
 // near reports whether going on may settle it: where it is listed, or little may
@@ -124,7 +125,7 @@ func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bo
 		r.fit = newFitter(r.p)
 		for _, l := range r.dense.bins {
 			for _, b := range l {
-				r.fit.kinds[b.sheet].learn(r.p.pattern(b).use)
+				r.fit.kinds[b.sheet].learn(r.p.pattern(b).use, func() *bin { return b })
 			}
 		}
 	}
@@ -153,5 +154,5 @@ func (r *proof) decide(ctx context.Context, stop, most int) (bins []*bin, too bo
 // near reports whether the lot at hand may be decided by going on, or the one
 // after it.
 func (r *proof) near() bool {
-	return r != nil && (r.ruling.near() || r.ripping() || r.fresh)
+	return r != nil && (r.ruling.near() || r.ruling.roomy() || r.ripping() || r.fresh)
 }

@@ -25,6 +25,7 @@ type fitter struct {
 
 // A fitKind is what is known of one kind of sheet.
 type fitKind struct {
+	sheet  int
 	tried  bool
 	q      *problem // with this sheet only
 	g      *grid    // nil: too large
@@ -82,7 +83,7 @@ func newFitter(p *problem) *fitter {
 		f.most = append(f.most, t.qty)
 	}
 	for range p.sheets {
-		f.kinds = append(f.kinds, &fitKind{seen: map[uint64]bool{}})
+		f.kinds = append(f.kinds, &fitKind{sheet: len(f.kinds), seen: map[uint64]bool{}})
 	}
 	return f
 }
@@ -114,15 +115,16 @@ func (f *fitter) kind(s int) *fitKind {
 	return k
 }
 
-// learn makes a pattern known for the programs to come.
-func (k *fitKind) learn(use []run) bool {
+// learn makes a pattern known for the programs to come. The tree says how it is
+// cut.
+func (k *fitKind) learn(use []run, tree func() *bin) {
 	pat := pattern{use: use}
 	if n := pat.name(); !k.seen[n] {
 		k.seen[n] = true
+		pat.tree = tree()
+		pat.tree.sheet = k.sheet
 		k.cols = append(k.cols, pat)
-		return true
 	}
-	return false
 }
 
 // take learns of a list what is worth most, and some of the first: those of the
@@ -131,7 +133,7 @@ func (k *fitKind) take(found []int32, some int, worth []int64, low int64) int64 
 	for n, a := range found {
 		v := k.list.value(a, worth)
 		if n < some || v > low {
-			k.learn(k.use(a))
+			k.learn(k.use(a), func() *bin { return k.list.tree(k.q, 0, a) })
 		}
 		low = max(low, v)
 	}
@@ -181,10 +183,7 @@ func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int6
 				count[u.typ] = u.n
 			}
 			if pat.tree != nil {
-				full := k.mender.mend(pat.tree, worth, f.most)
-				f.moves += mendMoves * mendMove
-				k.learn(full.use)
-				best = max(best, full.worth(worth))
+				best = max(best, f.mend(k, pat, worth).worth(worth))
 			}
 			dir, square = count, 0
 			for t, q := range f.most {
@@ -215,6 +214,14 @@ func (f *fitter) bound(s int, worth []int64, low, enough int64) (high, best int6
 	return high, best, lower, less
 }
 
+// mend makes a pattern of the table proper and learns it.
+func (f *fitter) mend(k *fitKind, pat pattern, worth []int64) pattern {
+	full := k.mender.mend(pat.tree, worth, f.most)
+	f.moves += mendMoves * mendMove
+	k.learn(full.use, func() *bin { return full.tree })
+	return full
+}
+
 // price returns what no proper pattern of a kind is worth more than, and learns
 // good ones; those that lose up to spare as well. Where share is above 1 it is
 // enough to know that none is worth more than so many times the best known.
@@ -243,7 +250,7 @@ func (f *fitter) price(s int, worth []int64, spare int64, share float64) fitTop 
 		if r.depth == 0 && !f.over() && high-goal <= high/fitClosed {
 			v, pat := k.count.top(f.ctx, worth, lower, less, high, goal, min(fitCount, (f.stop-f.moves)*fitTold))
 			if high = v; len(pat.use) > 0 {
-				k.learn(pat.use)
+				k.learn(pat.use, func() *bin { return pat.tree })
 			}
 			f.moves += 1 + k.count.work/fitTold
 		}

@@ -18,6 +18,8 @@ type lotTree struct {
 	seen  map[string]bool // what cannot be done, see remember
 	whole bool            // everything was looked at
 	prog  lotProgram
+	draw  *rng    // patterns are tried by the program's shares, and a little by lot; nil: by what they lose
+	blur  float64 // how much by lot
 }
 
 // A lotCol is a pattern of the list.
@@ -193,11 +195,10 @@ func (t *lotTree) branch(left, lot []int, list []int32, from lotStart) bool {
 	if pairs[typ] == 0 {
 		return false
 	}
-	for at, b := range open {
+	tried := make([]bool, len(open))
+	for _, at := range t.order(open, list, typ) {
+		b := open[at]
 		c := &t.cols[b.i]
-		if c.n[typ] == 0 {
-			continue
-		}
 		rest, less := slices.Clone(left), slices.Clone(lot)
 		for ty, n := range c.n {
 			rest[ty] = max(0, rest[ty]-int(n))
@@ -209,7 +210,7 @@ func (t *lotTree) branch(left, lot []int, list []int32, from lotStart) bool {
 				break // those behind lose more
 			}
 			p := &t.cols[o.i]
-			if less[p.kind] == 0 || k < at && p.n[typ] > 0 {
+			if less[p.kind] == 0 || tried[k] {
 				continue // no sheet for it, or it was tried
 			}
 			next = append(next, o.i)
@@ -223,8 +224,30 @@ func (t *lotTree) branch(left, lot []int, list []int32, from lotStart) bool {
 		if !t.whole {
 			return false
 		}
+		tried[at] = true
 	}
 	return false
+}
+
+// order is in what order the patterns that hold a type are tried: places among
+// the open ones, which begin with those that lose the least.
+func (t *lotTree) order(open []option, list []int32, typ int) (order []int) {
+	for at, b := range open {
+		if t.cols[b.i].n[typ] > 0 {
+			order = append(order, at)
+		}
+	}
+	if t.draw == nil {
+		return order
+	}
+	share := map[int32]float64{}
+	for k, j := range t.prog.m.basis {
+		if p := t.prog.what[j]; p >= 0 {
+			share[list[p]] = t.prog.m.x[k] * (1 - t.blur + 2*t.blur*t.draw.float())
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(share[open[b].i], share[open[a].i]) })
+	return order
 }
 
 // covers reports whether a pattern holds all parts left.

@@ -125,8 +125,9 @@ func (r *proof) run(ctx context.Context, b *bound, moves int) int {
 // ask asks whether the lot at hand can hold all parts, in one way after the
 // other: a tree of strips where sheets are cut in two stages, coarse tables, a
 // short dive, all patterns that lose little (with all the moves there are, when
-// little is left to lose). Where these are too many to price, or sheets are of one
-// size, finer tables and longer dives.
+// little is left to lose), or some of those known where they hold more than all
+// parts. Where these are too many to price, or sheets are of one size, finer
+// tables and longer dives.
 func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 	r.fresh = false
 	if r.strips != nil {
@@ -151,6 +152,15 @@ func (r *proof) ask(ctx context.Context, stop int) (bins []*bin, too bool) {
 		}
 		if bins, too = r.decide(ctx, stop, decideMoves); bins != nil || too {
 			return bins, too
+		}
+		if r.ruling.roomy() {
+			if bins = r.pick(ctx, knownMoves); bins != nil {
+				return bins, false
+			}
+		}
+	} else if r.only && r.ruling.roomy() {
+		if bins = r.pick(ctx, (stop-r.spent)/2); bins != nil {
+			return bins, false
 		}
 	}
 	if r.ruling.near() && (r.only || r.ruling.soon()) {

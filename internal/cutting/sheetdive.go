@@ -23,7 +23,11 @@ type sheetDive struct {
 	stop    int
 	counted int // of the program's work, as moves
 
-	cheapest []int // that was dived on
+	cheapest []int    // that was dived on
+	given    struct { // by the proof: patterns of a lot
+		lot  []int
+		list []pattern
+	}
 
 	spread float64 // of the lot drawn between patterns; wider from dive to dive
 	turns  int     // left in this dive
@@ -84,6 +88,11 @@ func (d *sheetDive) begin(ctx context.Context, s *search, lot []int) *mix {
 	for _, b := range s.best {
 		d.m.learn(d.p.pattern(b))
 	}
+	if slices.Equal(lot, d.given.lot) {
+		for _, pat := range d.given.list {
+			d.m.learn(pat)
+		}
+	}
 	if len(d.roots) > 0 {
 		d.m.restore(&d.roots[0])
 	}
@@ -93,6 +102,13 @@ func (d *sheetDive) begin(ctx context.Context, s *search, lot []int) *mix {
 	d.cover(d.m, math.MaxInt, true)
 	d.save(d.m, 0)
 	return d.m
+}
+
+// take takes the patterns in that the proof knows of its lot.
+func (d *sheetDive) take(r *proof) {
+	if d != nil {
+		d.given.lot, d.given.list = r.known()
+	}
 }
 
 // save keeps the program's basis at a place of roots.
