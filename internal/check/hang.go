@@ -153,7 +153,7 @@ func hanging(in Input) []finding.Finding {
 	return append(out, finding.Finding{
 		ID: "hung-fixings", Level: finding.Care, Place: in.Piece.Name,
 		Says: fmt.Sprintf("It hangs: the wood and %s in it, together %s, %s off the wall, pull the upper fixings out of the wall by %s and down along it by %s.",
-			kg(in, float64(h.Load.RoundedUp(s))), h.Mass.RoundedUp(s).Both(s, 0), up(in, h.Arm), Newtons(h.Pull, s), Newtons(h.Shear, s)),
+			h.Load.StatedBoth(s), h.Mass.RoundedUp(s).Both(s, 0), up(in, h.Arm), Newtons(h.Pull, s), Newtons(h.Shear, s)),
 		Figure: h.Pull.RoundedUp(s).Led(s), Limit: "what the fixings hold in that wall, by their maker",
 		Advice: "Estimate only. " + h.Advice(s),
 		Source: fmt.Sprintf("statics, exact; fixings %s above the lower edge and all of it on two of them: common practice, no source; %s", down(in, h.Height), h.LoadBy),

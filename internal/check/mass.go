@@ -84,8 +84,8 @@ func casters(in Input) []finding.Finding {
 	need := (float64(Mass(in.Model, in.Shop)) + in.Piece.Use.LoadKg) / 3
 	h := in.Shop.Hardware[b.Hardware]
 	f := finding.Finding{
-		ID: "casters", Level: finding.Note, Place: "base", Figure: kg(in, need), Limit: kg(in, h.RatedKg),
-		Says:   fmt.Sprintf("Each caster may have to carry %s; it is rated for %s.", kg(in, need), kg(in, h.RatedKg)),
+		ID: "casters", Level: finding.Note, Place: "base", Figure: kg(in, need), Limit: unit.Mass(h.RatedKg).Stated(in.Piece.Units),
+		Says:   fmt.Sprintf("Each caster may have to carry %s; it is rated for %s.", kg(in, need), unit.Mass(h.RatedKg).Stated(in.Piece.Units)),
 		Advice: "Two of them with brakes.", Source: "(piece + load) / 3, common practice, no source",
 	}
 	if need > h.RatedKg {

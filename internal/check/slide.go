@@ -35,8 +35,8 @@ func runners(in Input) []finding.Finding {
 		if all := own + d.load; h.RatedKg > 0 && all > h.RatedKg {
 			out = append(out, finding.Finding{
 				ID: "runner-load", Level: finding.Care, Place: d.opening.Name,
-				Says:   fmt.Sprintf("The drawer of %s weighs %s and may carry %s, together %s; its runners are rated for %s a pair.", d.opening.Name, kg1(in, own), kg1(in, d.load), kg1(in, all), kg(in, h.RatedKg)),
-				Figure: kg1(in, all), Limit: kg(in, h.RatedKg),
+				Says:   fmt.Sprintf("The drawer of %s weighs %s and may carry %s, together %s; its runners are rated for %s a pair.", d.opening.Name, kg1(in, own), kg1(in, d.load), kg1(in, all), unit.Mass(h.RatedKg).Stated(in.Piece.Units)),
+				Figure: kg1(in, all), Limit: unit.Mass(h.RatedKg).Stated(in.Piece.Units),
 				Advice: fmt.Sprintf("Take runners rated for %s, or put %s less into it.", kg(in, float64(unit.Mass(all).RoundedUp(in.Piece.Units))), kg1(in, all-h.RatedKg)), Source: "rating of the runner, from the shop; load by the room of each opening",
 			})
 		}

@@ -157,7 +157,7 @@ func (s *set) limits() []string {
 	p := s.p.Piece
 	var out []string
 	if p.Use.LoadKg > 0 {
-		out = append(out, fmt.Sprintf("Planned for %s in it, in all.", s.kilos(p.Use.LoadKg)))
+		out = append(out, fmt.Sprintf("Planned for %s in it, in all.", unit.Mass(p.Use.LoadKg).StatedBoth(p.Units)))
 	}
 	seen := map[string]bool{}
 	for _, h := range s.p.Model.Hardware {
@@ -170,20 +170,12 @@ func (s *set) limits() []string {
 		if strings.HasSuffix(x.Kind, "-runner") {
 			each = "a pair, box and contents together"
 		}
-		out = append(out, fmt.Sprintf("%s: rated for %s %s.", document.Capital(shop.Called(x.Name, h.Key)), s.kilos(x.RatedKg), each))
+		out = append(out, fmt.Sprintf("%s: rated for %s %s.", document.Capital(shop.Called(x.Name, h.Key)), unit.Mass(x.RatedKg).StatedBoth(p.Units), each))
 	}
 	if len(out) == 0 {
 		out = append(out, "No limit is entered. Ask the maker before loading it.")
 	}
 	return append(out, "Heavy things low and to the back.")
-}
-
-func (s *set) kilos(kg float64) string {
-	metric, pounds := decimals(kg, 1)+" kg", fmt.Sprintf("%.0f lb", kg/float64(unit.Pound))
-	if s.p.Piece.Units == unit.Imperial {
-		return pounds + " (" + metric + ")"
-	}
-	return metric + " (" + pounds + ")"
 }
 
 // input is what the checks of the piece's stand work from.
@@ -254,7 +246,7 @@ func (s *set) hanging() []string {
 	out := []string{who}
 	if h, ok := check.Hang(s.input()); ok {
 		out = append(out, fmt.Sprintf("For its fixings alone it is reckoned with %s in it (%s), which is no limit of what the piece carries: by statics it pulls the upper ones out of the wall by %s and down along it by %s; jerks and whoever leans on it come on top.",
-			h.Load.RoundedUp(s.p.Piece.Units).Led(s.p.Piece.Units, 0), h.LoadBy, check.Newtons(h.Pull, s.p.Piece.Units), check.Newtons(h.Shear, s.p.Piece.Units)), "Estimate only. "+h.Advice(s.p.Piece.Units))
+			h.Load.StatedBoth(s.p.Piece.Units), h.LoadBy, check.Newtons(h.Pull, s.p.Piece.Units), check.Newtons(h.Shear, s.p.Piece.Units)), "Estimate only. "+h.Advice(s.p.Piece.Units))
 	}
 	return append(out, suitsWall, "Heaviest things lowest. Nobody climbs, sits or hangs on it.")
 }

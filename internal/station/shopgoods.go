@@ -56,7 +56,7 @@ func (r *room) hardware() ShopSection {
 		}
 		e.Says += ", " + r.price(h.Price, pack)
 		if h.RatedKg > 0 {
-			e.Says += ", carries " + unit.Mass(h.RatedKg).Led(r.s.Units, 0)
+			e.Says += ", carries " + unit.Mass(h.RatedKg).Stated(r.s.Units)
 		}
 		e.Says += "."
 		out.Entries = append(out.Entries, e)

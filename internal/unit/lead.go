@@ -3,6 +3,7 @@ package unit
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // SquareFoot is the square foot, exact by definition.
@@ -74,6 +75,27 @@ func (m Mass) Both(s System, decimals int) string {
 	}
 	return m.Led(s, decimals) + " (" + fixed(float64(m/Pound), decimals) + " lb)"
 }
+
+// Stated prints a mass that somebody gave, a load or a rating, in the leading
+// unit: to a tenth, which says 26.5 lb for 12 kg and neither 26 nor 27, and
+// without one where it is whole.
+func (m Mass) Stated(s System) string {
+	if s == Imperial {
+		return tenths(float64(m/Pound)) + " lb (" + tenths(float64(m)) + " kg)"
+	}
+	return tenths(float64(m)) + " kg"
+}
+
+// StatedBoth prints it in kilograms and pounds, the leading one first.
+func (m Mass) StatedBoth(s System) string {
+	if s == Imperial {
+		return m.Stated(s)
+	}
+	return m.Stated(s) + " (" + tenths(float64(m/Pound)) + " lb)"
+}
+
+// tenths prints v to one decimal, or none where that is 0.
+func tenths(v float64) string { return strings.TrimSuffix(fixed(v, 1), ".0") }
 
 // RoundedUp is a mass rounded up to a whole kilogram, or pound where inches
 // lead, for what must not be less.

@@ -18,6 +18,11 @@ func TestTheLeadingUnitStandsFirst(t *testing.T) {
 		{Force(31).Both(Imperial), "7 lbf (31 N)"},
 		{Mass(48).Both(Metric, 0), "48 kg (106 lb)"},
 		{Mass(48).Both(Imperial, 0), "106 lb (48 kg)"},
+		{Mass(12).Stated(Imperial), "26.5 lb (12 kg)"},
+		{Mass(12.5).Stated(Metric), "12.5 kg"},
+		{Mass(12).StatedBoth(Metric), "12 kg (26.5 lb)"},
+		{Mass(12).StatedBoth(Imperial), "26.5 lb (12 kg)"},
+		{(25 * Pound).StatedBoth(Imperial), "25 lb (11.3 kg)"},
 		{Mass(5.1).RoundedUp(Metric).Led(Metric, 0), "6 kg"},
 		{Mass(5.1).RoundedUp(Imperial).Led(Imperial, 0), "12 lb (5 kg)"}, // 11.24 lb
 		{Force(30.2).RoundedUp(Metric).Led(Metric), "31 N"},
