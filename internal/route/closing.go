@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"casewright/internal/build"
+	"casewright/internal/geom"
 	"casewright/internal/unit"
 )
 
@@ -136,16 +137,42 @@ func (s stander) endsAt(bent stander, corner [3]float64) bool {
 	}
 	k := s.lengthways()
 	p[k] = corner[k]
-	within := bent.part.Thickness.Size.MM() + 2
-	f := bent.at.Frame
-	line := f.PlacePath(bent.part.Bent.Profile, bent.part.Width.Size).Flatten(unit.Millimetre / 10)
+	return bent.passes(p[0], p[2])
+}
+
+// endsOn is how many ends of a bent part lie on another one: at its end where
+// they butt, within its length where they overlap.
+func (s stander) endsOn(other stander) int {
+	n, line := 0, s.line()
+	for i, at := range line {
+		if (i == 0 || i == len(line)-1) && other.passes(at.X.MM(), at.Z.MM()) {
+			n++
+		}
+	}
+	return n
+}
+
+// passes says that a bent part, which runs from front to back, has a point in
+// its wall or at it, in millimetres from side to side and up.
+func (s stander) passes(x, z float64) bool {
+	within, line := s.part.Thickness.Size.MM()+2, s.line()
 	for i := 1; i < len(line); i++ {
-		a, b := f.At(line[i-1].X, line[i-1].Y, 0), f.At(line[i].X, line[i].Y, 0)
-		if apart(p[0], p[2], a.X.MM(), a.Z.MM(), b.X.MM(), b.Z.MM()) <= within {
+		a, b := line[i-1], line[i]
+		if apart(x, z, a.X.MM(), a.Z.MM(), b.X.MM(), b.Z.MM()) <= within {
 			return true
 		}
 	}
 	return false
+}
+
+// line is how a bent part runs, seen from the front.
+func (s stander) line() []geom.Vec {
+	var out []geom.Vec
+	f := s.at.Frame
+	for _, p := range f.PlacePath(s.part.Bent.Profile, s.part.Width.Size).Flatten(unit.Millimetre / 10) {
+		out = append(out, f.At(p.X, p.Y, 0))
+	}
+	return out
 }
 
 // apart is how far a point lies from a stretch.

@@ -223,6 +223,10 @@ func (m *maker) meetings(j build.Joint) int {
 			if !x.meets(y) {
 				continue
 			}
+			if x.part.Bent != nil && j.A == j.B { // like halves of a shell are told as one joint for all their seams
+				n += x.endsOn(y)
+				continue
+			}
 			n++
 			if !captive(j) && (x.bothWalls(y) || y.bothWalls(x)) {
 				n++

@@ -70,3 +70,19 @@ func TestPartsGoInBeforeTheSeamCloses(t *testing.T) {
 		t.Error(s.What)
 	}
 }
+
+// Two halves of a shell are joined at two seams, whatever holds them and
+// whether the halves are cut alike or not: by plain counting. A divider between
+// the two halves ends in both.
+func TestEverySeamIsAJoint(t *testing.T) {
+	for _, held := range []string{"dowel", "loose-tenon", "glue", "spline"} {
+		for inside, more := range map[string]int{"columns: [{}, {}, {}]": 4, "shelves: {on-pins: 1, pin: pin-5}": 0} {
+			seams := strings.ReplaceAll("seams: [{at: left, held: HELD}, {at: right, held: HELD}]", "HELD", held)
+			r, m := made(t, strings.NewReplacer("width: 500", "width: 1200", "SEAM", seams, "INSIDE", inside).Replace(ring))
+			i := slices.IndexFunc(r.Glueups, func(g route.GlueUp) bool { return g.Name == "case" })
+			if g := r.Glueups[i]; g.Joints != 2+more {
+				t.Errorf("%s, %s: %d joints, want %d: %+v", held, inside, g.Joints, 2+more, m.Joints)
+			}
+		}
+	}
+}
