@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"casewright/internal/build"
+	"casewright/internal/document"
 	"casewright/internal/unit"
 )
 
@@ -38,8 +39,8 @@ func (m *maker) caseOrder(letters []string) string {
 		}
 	}
 	halves := m.count(m.pick(func(p build.Part) bool { return p.Bent != nil && slices.Contains(letters, p.Letter) })) > 1
-	for _, s := range c.shuts { // what ends at one that slides into a half is caught beside it
-		if halves && !out[s.end] && slices.Contains(slid, s.into) && c.all[s.end].part.Bent == nil && c.allSlide(s.end) {
+	for _, s := range c.shuts { // what ends at one that slides in between two walls is caught beside it
+		if (halves || ring != "") && !out[s.end] && slices.Contains(slid, s.into) && c.all[s.end].part.Bent == nil && c.allSlide(s.end) {
 			out[s.end], slid = true, append(slid, s.end)
 		}
 	}
@@ -49,52 +50,65 @@ func (m *maker) caseOrder(letters []string) string {
 			rest = append(rest, i)
 		}
 	}
-	steps, slide := m.stages(c, rest), ""
-	if len(slid) > 0 {
-		slide = m.slide(c, slid)
-	}
-	switch {
-	case slide == "":
-	case halves: // before they close
-		steps = append([]string{slide}, steps...)
-	default:
-		steps = append(steps, slide)
-	}
-	closed := len(steps) // of a ring: what is done before it is closed
-	if slide != "" && !halves {
-		closed--
-	}
-	for _, j := range m.Model.Joints {
-		if p := m.parts[j.B]; j.Kind == "screwed" && p.Role == build.RoleDivider && slices.Contains(letters, j.A) && slices.Contains(letters, j.B) {
-			steps = append(steps, "screw "+m.names([]string{j.A})+" down to "+m.names([]string{j.B})+".")
-		}
-	}
 	up := m.backUp(letters, back)
-	if up != "" {
-		steps = append(steps, up)
+	if halves && up == "" {
+		c.back = m.names(back)
 	}
-	for i := range steps {
-		word := "Then "
-		switch {
-		case i == 0 && !(halves && len(sprung) > 0) && !(ring != "" && closed == 0):
-			word = "First "
-		case i == len(steps)-1 && (steps[i] == slide || steps[i] == up):
-			word = "Last "
-		}
-		steps[i] = word + steps[i]
+	sprung = unique(sprung)
+	steps, last := m.stages(c, rest), []string{} // last: what may be called so where it is
+	if len(slid) > 0 {
+		last = append(last, m.slide(c, slid))
 	}
-	if len(back) > 0 && up == "" {
-		steps = append(steps, m.names(back)+" slides into its groove before the case is closed.")
-	}
+	screws := m.screwedDown(letters)
 	switch {
 	case ring != "":
-		steps = slices.Insert(steps, closed, append(unique(sprung), "Draw "+ring+" with straps round it.")...)
-	case halves:
-		steps = append(unique(sprung), steps...)
+		steps = slices.Concat(steps, sprung, []string{"draw " + ring + " with straps round it."}, last, screws)
+	case halves: // before they close
+		steps = slices.Concat(sprung, last, steps, screws)
 	default:
-		steps = append(steps, unique(sprung)...)
+		steps, last = slices.Concat(steps, last, screws), append(last, sprung...)
 	}
-	return strings.Join(steps, " ")
+	if up != "" {
+		steps, last = append(steps, up), append(last, up)
+	}
+	if ring == "" && !halves {
+		steps = append(steps, sprung...)
+	}
+	says := told(steps, last)
+	if named := c.back != "" && slices.ContainsFunc(steps, func(s string) bool { return strings.Contains(s, c.back) }); len(back) > 0 && up == "" && !named {
+		says += " " + m.names(back) + " slides into its groove before the case is closed."
+	}
+	return says
+}
+
+// told says which step comes first, which then, and which last, where it is
+// one of those that may be; a step alone is neither.
+func told(steps, last []string) string {
+	says := slices.Clone(steps)
+	for i, s := range steps {
+		switch {
+		case len(steps) == 1:
+			says[i] = document.Capital(s)
+		case i == 0:
+			says[i] = "First " + s
+		case i == len(steps)-1 && slices.Contains(last, s):
+			says[i] = "Last " + s
+		default:
+			says[i] = "Then " + s
+		}
+	}
+	return strings.Join(says, " ")
+}
+
+// screwedDown are the dividers that are screwed to what they stand on.
+func (m *maker) screwedDown(letters []string) []string {
+	var out []string
+	for _, j := range m.Model.Joints {
+		if p := m.parts[j.B]; j.Kind == "screwed" && p.Role == build.RoleDivider && slices.Contains(letters, j.A) && slices.Contains(letters, j.B) {
+			out = append(out, "screw "+m.names([]string{j.A})+" down to "+m.names([]string{j.B})+".")
+		}
+	}
+	return out
 }
 
 // allSlide says that all that a part is joined to lets it slide in from behind.
@@ -139,12 +153,11 @@ func (m *maker) backUp(letters, back []string) string {
 // joints do not let it slide in.
 func (m *maker) sprung(e stander) string {
 	deep := m.letIn(e.letter)
-	name := m.names([]string{e.letter})
+	between := "bring " + m.names([]string{e.letter}) + " in between two walls of one bent piece"
 	if deep == 0 {
-		return name + " goes between two walls of one bent piece, last."
+		return between + "."
 	}
-	return fmt.Sprintf("%s goes between two walls of one bent piece: they must spring apart by %s at each end. Try it without glue; where they do not, leave its joint out of the piece: in a housing it slides in from behind.",
-		name, m.Show(deep))
+	return fmt.Sprintf("%s: they must spring apart by %s at each end. Try it without glue; where they do not, leave its joint out of the piece: in a housing it slides in from behind.", between, m.Show(deep))
 }
 
 // letIn is how far the ends of a part reach into the walls of a bent one, in
@@ -215,10 +228,14 @@ func (m *maker) stage(c closing, set []int, axis int) string {
 		says = []string{ends + " into " + m.names(c.letters(m, append(inner, outer...)))}
 	case len(outer) == 1:
 		says = append(says, ends+" into "+m.names(c.letters(m, outer)))
+	case seam && ends == "" && c.back == "":
+		says = append(says, "the two halves of the shell together"+m.over(", ", "their"))
 	case seam && ends == "":
-		says = append(says, "the two halves of the shell over the splines of their seams")
+		says = append(says, c.back+" into its groove in one half of the shell, then the other half over it"+m.over(" and ", "the"))
+	case seam && c.back != "":
+		says = append(says, ends+" into one half of the shell, "+c.back+" into its groove in it, then the other half over them"+m.over(" and ", "the"))
 	case seam:
-		says = append(says, ends+" into one half of the shell, then the other half over them and over the splines of the seams")
+		says = append(says, ends+" into one half of the shell, then the other half over them"+m.over(" and ", "the"))
 	case axis == 0:
 		says = append(says, ends+" into one side, then the other side over them")
 	default:

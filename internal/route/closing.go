@@ -37,6 +37,7 @@ type shut struct {
 type closing struct {
 	all   []stander
 	shuts []shut
+	back  string // in grooves of halves that close round it, "" for any other
 }
 
 // closingOf finds the places where the letters of the case meet. Backs and

@@ -63,9 +63,14 @@ func TestPartsGoInBeforeTheSeamCloses(t *testing.T) {
 	if closed, in := strings.Index(s.What, "over the spline of its seam"), strings.Index(s.What, "Last slide C divider in from behind"); closed < 0 || in < closed {
 		t.Error(s.What)
 	}
+	r, _ = made(t, strings.Replace(housed, "[{}, {}]", "[{rows: [{}, {}]}, {}]", 1))
+	s, _ = titled(r, "Glue up the case") // what ends at the divider cannot hang on one end before
+	if !strings.Contains(s.What, "First draw the ends of A shell together over the spline of its seam with straps round it. Last slide C divider and D level divider in from behind, along the housings.") {
+		t.Error(s.What)
+	}
 	r, _ = made(t, strings.NewReplacer("columns: [{}, {}]", "shelves: {fixed: [150], joint: loose-tenon}", "back: oak-6", "shelves: oak-18, back: oak-6").Replace(housed))
 	s, _ = titled(r, "Glue up the case")
-	in, closed := strings.Index(s.What, "while the seam of the shell is open"), strings.Index(s.What, "over the spline of its seam")
+	in, closed := strings.Index(s.What, "First bring C fixed shelf in between the walls of the shell while its seam is open"), strings.Index(s.What, "Then draw the ends of A shell together over the spline of its seam")
 	if in < 0 || closed < in || strings.Contains(s.What, "shorten what goes in") {
 		t.Error(s.What)
 	}
@@ -83,6 +88,27 @@ func TestEverySeamIsAJoint(t *testing.T) {
 			if g := r.Glueups[i]; g.Joints != 2+more {
 				t.Errorf("%s, %s: %d joints, want %d: %+v", held, inside, g.Joints, 2+more, m.Joints)
 			}
+		}
+	}
+}
+
+// What holds the seams is named, a back in grooves goes in before the other
+// half, and a step alone is neither first nor last.
+func TestHalvesAreReadInOrder(t *testing.T) {
+	for _, c := range [][3]string{
+		{"dowel", "rebated", "C divider into one half of the shell, then the other half over them and over the dowels of the seams. Case"},
+		{"glue", "rebated", "C divider into one half of the shell, then the other half over them. Case"},
+		{"spline", "grooved", "C divider into one half of the shell, D back into its groove in it, then the other half over them and over the splines of the seams. Case"},
+	} {
+		seams := strings.ReplaceAll("seams: [{at: left, held: HELD}, {at: right, held: HELD}]", "HELD", c[0])
+		r, m := made(t, strings.NewReplacer("width: 500", "width: 1200", "SEAM", seams, "INSIDE", "columns: [{}, {}, {}]", "rebated", c[1]).Replace(ring))
+		s, _ := titled(r, "Glue up the case")
+		want := c[2]
+		if !slices.ContainsFunc(m.Parts, func(p build.Part) bool { return p.Letter == "C" && p.Name == "divider" }) {
+			want = strings.Replace(want, "C divider", "B divider", 1)
+		}
+		if !strings.HasPrefix(s.What, want) {
+			t.Errorf("%s, %s: %s", c[0], c[1], s.What)
 		}
 	}
 }

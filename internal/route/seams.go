@@ -49,8 +49,29 @@ func (m *maker) ring(letters []string) string {
 	return ""
 }
 
+// over says over what the halves of a shell come together: what holds their
+// seams in them; "" where it is glue alone.
+func (m *maker) over(before, whose string) string {
+	for _, j := range m.Model.Joints {
+		if m.parts[j.A].Bent == nil || m.parts[j.B].Bent == nil {
+			continue
+		}
+		switch j.Kind {
+		case "butt with spline":
+			return before + "over the splines of " + whose + " seams"
+		case "dowel", "loose tenon":
+			return before + "over the " + j.Kind + "s of " + whose + " seams"
+		}
+	}
+	return ""
+}
+
 // throughSeam is how a part that is joined to two walls of such a shell comes
 // between them: the walls give as long as the ends of the strip are apart.
 func (m *maker) throughSeam(e stander) string {
-	return fmt.Sprintf("%s goes between its walls while the seam of the shell is open: they spring apart by %s at each end. Try it without glue.", m.names([]string{e.letter}), m.Show(m.letIn(e.letter)))
+	says := "bring " + m.names([]string{e.letter}) + " in between the walls of the shell while its seam is open"
+	if deep := m.letIn(e.letter); deep > 0 {
+		says += fmt.Sprintf(": they spring apart by %s at each end. Try it without glue", m.Show(deep))
+	}
+	return says + "."
 }
