@@ -292,7 +292,7 @@ func (b *builder) screwBack(back *Part, to, where string, line unit.Length) {
 		gauge = 6
 	}
 	b.screws(screwing{
-		where: where, count: n, fastened: From("back", t), holding: b.hull.depth, // into the edge of the case's panels
+		where: where, count: n, fastened: From("back", t), holding: b.backFront() - b.hull.front, into: EdgeWood,
 		material: b.material("case").key, hidden: true, most: max(3*t, 20*unit.Millimetre), gauge: gauge,
 	})
 }

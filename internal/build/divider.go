@@ -248,7 +248,11 @@ func (b *builder) underStretchers(p *Part) {
 		}
 	}
 	if n > 0 {
-		b.screws(screwing{where: "stretchers to dividers", count: n, fastened: From("stretcher", b.hull.thick), holding: p.Length.Size, material: p.Material, hidden: true, most: 3 * b.hull.thick})
+		into := EdgeWood
+		if p.Solid { // it stands on end
+			into = EndWood
+		}
+		b.screws(screwing{where: "stretchers to dividers", count: n, fastened: From("stretcher", b.hull.thick), holding: p.Length.Size, into: into, material: p.Material, hidden: true, most: 3 * b.hull.thick})
 	}
 }
 

@@ -167,7 +167,7 @@ func (b *builder) slotted(p *Part, w drawing, back *Part) {
 	})
 	b.screws(screwing{
 		where: "drawer bottoms to backs", count: 1, fastened: From("bottom", w.bottom.thickness),
-		holding: back.Width.Size, material: back.Material, hidden: true, most: 25 * unit.Millimetre, gauge: 6,
+		holding: back.Width.Size, into: EdgeWood, material: back.Material, hidden: true, most: 25 * unit.Millimetre, gauge: 6,
 	})
 }
 

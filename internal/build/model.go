@@ -238,6 +238,15 @@ type Fitting struct {
 	Stock [3]unit.Length `json:"stock,omitzero"` // thick, wide and long, of loose tenons and splines that the shop makes
 }
 
+// Bite is what a screw goes into where that is not the face of a part.
+type Bite string
+
+// Wood that is screwed into otherwise than through a face.
+const (
+	EdgeWood Bite = "edge"
+	EndWood  Bite = "end grain"
+)
+
 // ScrewUse is one line of the screw table.
 type ScrewUse struct {
 	Where    string      `json:"where"`
@@ -246,6 +255,8 @@ type ScrewUse struct {
 	Machine  bool        `json:"machine,omitempty"` // a machine screw, into metal
 	Diameter unit.Length `json:"diameter"`
 	Stack    unit.Length `json:"stack"`                     // wood and metal from under the head to the show face
+	Under    unit.Length `json:"under_head"`                // of that, what is fastened
+	Into     Bite        `json:"into,omitempty"`            // EdgeWood, EndWood where it goes in lengthways and far from any face
 	Sunk     unit.Length `json:"sunk,omitempty"`            // the head lies so far under the face; nothing on a plate of metal
 	Clear    unit.Length `json:"clearance"`                 // left before the show face
 	Length   unit.Length `json:"length"`                    // stock length, rounded down

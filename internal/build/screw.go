@@ -20,6 +20,7 @@ type screwing struct {
 	fastened Dim         // parts and plates under the head
 	holding  unit.Length // wood behind
 	material string      // of the wood behind, key in the shop
+	into     Bite        // the wood behind is met at its edge or end
 	hidden   bool        // the far side is no show face
 	most     unit.Length // longest wanted; 0: as long as the stack allows
 	gauge    int         // 0: #8, or 4 mm
@@ -77,7 +78,7 @@ func (b *builder) screws(s screwing) {
 	use := ScrewUse{
 		Where: s.where, Count: s.count, Gauge: gaugeOf(kind), Diameter: kind.Diameter,
 		Stack: s.fastened.Size + s.holding, Sunk: sunk, Clear: s.fastened.Size + s.holding - sunk - fit.Length, Length: fit.Length, Least: s.tip,
-		Pilot: pilot, Shank: shank, Stop: fit.Length, Source: by.String(),
+		Under: s.fastened.Size, Into: s.into, Pilot: pilot, Shank: shank, Stop: fit.Length, Source: by.String(),
 	}
 	if s.metal {
 		use.Stop = max(fit.Length-s.fastened.Size, 0)

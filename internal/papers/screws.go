@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"casewright/internal/build"
 	"casewright/internal/check"
 	"casewright/internal/document"
 	"casewright/internal/drawing"
@@ -53,7 +54,7 @@ func (s *set) screws(f *flow) {
 		}
 		rows = append(rows, []string{
 			document.Capital(u.Where), fmt.Sprint(u.Count * s.pieces()), size + " × " + length, other,
-			s.fine2(u.Pilot), s.fine2(u.Shank), sink, s.figs(u.Stop), s.figs(u.Stack), s.figs(u.Clear), after(u.Source),
+			s.fine2(u.Pilot), s.fine2(u.Shank), sink, s.figs(u.Stop), s.underHead(u), s.leftBefore(u), after(u.Source),
 		})
 	}
 	st := drawing.TableStyle{Size: 2.9}
@@ -66,4 +67,21 @@ func (s *set) screws(f *flow) {
 	if len(sources) > 0 {
 		f.text("Pilot and holes after "+strings.Join(sources, "; ")+".", sizeNote, drawing.Regular)
 	}
+}
+
+// underHead is the wood and metal that a screw meets: what it fastens and the
+// edge it goes into, of which there is enough, or all up to the face.
+func (s *set) underHead(u build.ScrewUse) string {
+	if u.Into == "" {
+		return s.figs(u.Stack)
+	}
+	return s.figs(u.Under) + ", then " + string(u.Into)
+}
+
+// leftBefore is what is left before a face that the tip comes near.
+func (s *set) leftBefore(u build.ScrewUse) string {
+	if u.Into == "" {
+		return s.figs(u.Clear)
+	}
+	return "no face near"
 }

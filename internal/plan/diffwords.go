@@ -122,7 +122,7 @@ var said = map[string]string{
 	"Bend.design": "", "Bend.others": "other ways to make it", "Design.bend": "", "Design.way": "way of making it", "Design.reasons": "for and against", "Design.cost": "rank",
 	"Joint.a": "first part", "Joint.b": "second part", "Joint.with": "fastened with",
 	"Fitting.at": "where it sits", "Fitting.for": "what it is for",
-	"ScrewUse.clearance": "wood left before the face", "ScrewUse.stack": "wood screwed through", "ScrewUse.machine": "machine screw", "ScrewUse.where": "what it is for",
+	"ScrewUse.clearance": "wood left before the face", "ScrewUse.stack": "wood screwed through", "ScrewUse.under_head": "what is screwed on", "ScrewUse.into": "screwed into", "ScrewUse.machine": "machine screw", "ScrewUse.where": "what it is for",
 	"Opening.X": "left edge from the left of the piece", "Opening.Z": "lower edge from the floor", "Opening.path": "place in the piece", "Opening.storage_m3": "clear room", "Opening.fit": "",
 	"Opening.kept": "parts kept as cut", "Opening.drawer": "box", "Opening.shape": "as fitted", "Opening.what_to_do": "what to do", "Opening.measures": "",
 	"DrawerFit.above": "room above", "DrawerFit.box_up": "box up from the opening", "DrawerFit.runner_line": "line of the runner", "DrawerFit.packer_up": "packer up from the opening",

@@ -74,7 +74,8 @@ type BenchScrew struct {
 	Pilot  *Size  `json:"pilot,omitempty"`
 	Shank  *Size  `json:"shank,omitempty" doc:"hole in the upper part"`
 	Stop   *Size  `json:"stop,omitempty" doc:"on the bit"`
-	Stack  *Size  `json:"stack,omitempty" doc:"wood and metal from under the head to the show face"`
+	Stack  *Size  `json:"stack,omitempty" doc:"wood and metal from under the head to the show face; into an edge, what is fastened"`
+	Into   string `json:"into,omitempty" doc:"edge or end grain, where the screw goes into that and comes near no face"`
 	Clear  *Size  `json:"clear,omitempty" doc:"left before the show face"`
 	Source string `json:"source,omitempty"`
 }
@@ -383,9 +384,13 @@ func (w pieceOfWork) screws() []BenchScrew {
 		if u.Gauge > 0 {
 			size = fmt.Sprintf("no. %d", u.Gauge)
 		}
+		stack, clear := u.Stack, u.Clear
+		if u.Into != "" {
+			stack, clear = u.Under, 0
+		}
 		out = append(out, BenchScrew{
-			Where: document.Capital(u.Where), Count: u.Count * max(1, w.plan.Piece.Count), Screw: size + " × " + w.size(u.Length).Own,
-			Pilot: some(u.Pilot), Shank: some(u.Shank), Stop: some(u.Stop), Stack: some(u.Stack), Clear: some(u.Clear), Source: u.Source,
+			Into: string(u.Into), Where: document.Capital(u.Where), Count: u.Count * max(1, w.plan.Piece.Count), Screw: size + " × " + w.size(u.Length).Own,
+			Pilot: some(u.Pilot), Shank: some(u.Shank), Stop: some(u.Stop), Stack: some(stack), Clear: some(clear), Source: u.Source,
 		})
 	}
 	return out

@@ -155,7 +155,7 @@ func TestTheShopPageCanSayAll(t *testing.T) {
 func TestPricesAndLoadsOfTheShop(t *testing.T) {
 	for units, want := range map[string]string{
 		"mm": "Shelf pins, free, carries 15 kg. Pulls and knobs, no price yet. Wood screws, 4.50 for 100.",
-		"in": "Shelf pins, free, carries 33 lb (15 kg). Pulls and knobs, no price yet. Wood screws, 4.50 for 100.",
+		"in": "Shelf pins, free, carries 33.1 lb (15 kg). Pulls and knobs, no price yet. Wood screws, 4.50 for 100.",
 	} {
 		s, err := shop.Decode("", strings.NewReader("format: 1\nunits: "+units+"\nsaws: {track: {kind: track, kerf: 2 mm}}\n"+
 			"hardware:\n  a: {kind: pin, diameter: 5 mm, depth: 12 mm, price: 0, rated-kg: 15}\n  b: {kind: pull}\n  c: {kind: screw, gauge: 8, length: 25 mm, price: 4.50, pack: 100}\n"))

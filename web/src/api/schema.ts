@@ -824,12 +824,14 @@ export interface components {
             clear?: components["schemas"]["Size"];
             /** Format: int64 */
             count: number;
+            /** @description edge or end grain, where the screw goes into that and comes near no face */
+            into?: string;
             pilot?: components["schemas"]["Size"];
             screw: string;
             /** @description hole in the upper part */
             shank?: components["schemas"]["Size"];
             source?: string;
-            /** @description wood and metal from under the head to the show face */
+            /** @description wood and metal from under the head to the show face; into an edge, what is fastened */
             stack?: components["schemas"]["Size"];
             /** @description on the bit */
             stop?: components["schemas"]["Size"];
