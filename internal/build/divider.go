@@ -241,9 +241,13 @@ func (b *builder) standDivider(c cell, a axis, low, high int, face, t unit.Lengt
 // screws through each (common practice, no source).
 func (b *builder) underStretchers(p *Part) {
 	n := 0
+	shank, _ := screwKind(b.shop.Units, 0).Clearance()
 	for _, s := range b.parts {
 		if s.Name == "top stretcher" {
 			n += 2 * s.Count
+			for _, at := range b.overDivider(s, p) {
+				s.feature(Feature{Kind: Hole, Face: FaceReference, Region: disc(at, shank), Through: true, Depth: s.Thickness.Size, For: "screw into the divider"})
+			}
 			b.joint(Joint{Kind: "screwed", A: s.Letter, B: p.Letter, With: "2 screws, from above", Note: "before the top goes on"})
 		}
 	}
@@ -254,6 +258,16 @@ func (b *builder) underStretchers(p *Part) {
 		}
 		b.screws(screwing{where: "stretchers to dividers", count: n, fastened: From("stretcher", b.hull.thick), holding: p.Length.Size, into: into, material: p.Material, hidden: true, most: 3 * b.hull.thick})
 	}
+}
+
+// overDivider is where the two screws go through a stretcher: over the middle of
+// the divider's thickness, a quarter in from both ends of what lies on it.
+func (b *builder) overDivider(stretcher, divider *Part) []geom.Point {
+	f, g := stretcher.Places[0].Frame, divider.Places[0].Frame
+	near := local(f, g.At(0, 0, divider.Thickness.Size/2))
+	far := local(f, g.At(0, divider.Width.Size, divider.Thickness.Size/2))
+	lo, hi := max(0, min(near.Y, far.Y)), min(stretcher.Width.Size, max(near.Y, far.Y))
+	return []geom.Point{geom.P(near.X, lo+(hi-lo)/4), geom.P(near.X, hi-(hi-lo)/4)}
 }
 
 // heldAtBothEnds says so when a panel or shelf ends at an open side.

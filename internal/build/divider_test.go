@@ -135,6 +135,24 @@ inside: {columns: [{}, {}]}
 				screws = u.Count
 			}
 		}
+		holes, mid := 0, m.Outside.X/2
+		for _, p := range m.Parts {
+			for _, h := range p.Features {
+				if h.For != "screw into the divider" {
+					continue
+				}
+				holes += p.Count
+				c := h.Region.Bounds()
+				at := p.Places[0].Frame.At((c.Min.X+c.Max.X)/2, (c.Min.Y+c.Max.Y)/2, 0)
+				lo, hi := divider.Places[0].Frame.At(0, 0, 0).Y, divider.Places[0].Frame.At(0, divider.Width.Size, 0).Y
+				if at.X != mid || at.Y < min(lo, hi)+10*mm || at.Y > max(lo, hi)-10*mm || c.Max.X-c.Min.X < 4*mm {
+					t.Errorf("%q: a hole of %s at %v, the divider from %s to %s under %s", top, c.Max.X-c.Min.X, at, lo, hi, mid)
+				}
+			}
+		}
+		if holes != 2*want {
+			t.Errorf("%q: %d holes on the map for %d screws", top, holes, 2*want)
+		}
 		if n != want || screws != 2*want {
 			t.Errorf("%q: %d stretchers hold the divider with %d screws", top, n, screws)
 		}
