@@ -129,7 +129,24 @@ type Band struct {
 	Thickness unit.Length `yaml:"thickness" need:"true" min:"0.1 mm" max:"30 mm" doc:"as applied"`
 	Name      string      `yaml:"name,omitempty" doc:"what the yard calls it"`
 	Before    bool        `yaml:"within-size,omitempty" doc:"the finished size includes the band, so the core is cut smaller"`
-	Price     *unit.Money `yaml:"price,omitempty" doc:"of one metre; 0 where it costs nothing"`
+	Price     *unit.Money `yaml:"price,omitempty" doc:"of one metre, foot or yard, see per; 0 where it costs nothing"`
+	Per       string      `yaml:"per,omitempty" one:"metre|foot|yard" doc:"what it is sold and counted by; left out: the metre, in a shop in inches the foot"`
+}
+
+// SoldBy is what an edge band is sold by in a shop of those units, and how long
+// that is.
+func (b Band) SoldBy(s unit.System) (string, unit.Length) {
+	per := b.Per
+	if per == "" && s == unit.Imperial {
+		per = "foot"
+	}
+	switch per {
+	case "foot":
+		return per, 12 * unit.Inch
+	case "yard":
+		return per, 36 * unit.Inch
+	}
+	return "metre", unit.Metre
 }
 
 // Hardware is a bought fitting with the clearances its box states. Kind says

@@ -432,12 +432,13 @@ func (r *room) bands() ShopSection {
 	out := ShopSection{Key: "bands", Title: "Edge bands", Says: "Thickness as applied, and whether it counts within the size.", Empty: "No edge band yet. Add one to cover the edges of panels."}
 	for _, k := range keys(r.s.Bands) {
 		b := r.s.Bands[k]
+		by, _ := b.SoldBy(r.s.Units)
 		said := r.fine(b.Thickness) + " thick"
 		if b.Before {
 			said += ", within the size"
 		}
-		said += ", " + r.price(b.Price, " a metre")
-		out.Entries = append(out.Entries, ShopEntry{Path: "bands." + k, Key: k, Title: document.Capital(shop.Called(b.Name, k)), Says: said + ".", Needs: []string{"thickness"}, Takes: []string{"name", "within-size", "price"}})
+		said += ", " + r.price(b.Price, " a "+by)
+		out.Entries = append(out.Entries, ShopEntry{Path: "bands." + k, Key: k, Title: document.Capital(shop.Called(b.Name, k)), Says: said + ".", Needs: []string{"thickness"}, Takes: []string{"name", "within-size", "price", "per"}})
 	}
 	out.New = []ShopNew{{Label: "Add an edge band", Path: "bands." + freeKey(r.s.Bands, "edge-band"), Keyed: true, Asks: asks(shop.Band{}, "name", "thickness", "within-size", "price")}}
 	return out

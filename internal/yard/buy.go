@@ -30,7 +30,7 @@ type Line struct {
 	What  string     `json:"what"`
 	Key   string     `json:"key"`
 	Count float64    `json:"count"` // to buy
-	Unit  string     `json:"unit"`  // panel, board foot, piece, pair, pack, metre
+	Unit  string     `json:"unit"`  // panel, board foot, piece, pair, pack, metre, foot
 	Need  float64    `json:"need"`  // before spares and packs
 	Spare float64    `json:"spare,omitempty"`
 	Each  unit.Money `json:"each,omitempty"`
@@ -241,23 +241,25 @@ func OnHand(panels []Panel, s shop.Shop, show func(unit.Length) string) []Line {
 // bands measures the edges to be banded; a tenth more for joints and ends
 // (common practice, no source).
 func bands(g Goods) []Line {
-	metres := map[string]float64{}
+	long := map[string]unit.Length{}
 	for _, p := range g.Model.Parts {
 		for _, b := range p.Bands {
 			size := p.Length.Size
 			if b.Edge == build.EdgeX0 || b.Edge == build.EdgeX1 {
 				size = p.Width.Size
 			}
-			metres[b.Key] += size.Metres() * float64(p.Count*g.Pieces)
+			long[b.Key] += size * unit.Length(p.Count*g.Pieces)
 		}
 	}
 	var out []Line
-	for _, key := range sorted(metres) {
-		b, need := g.Shop.Bands[key], metres[key]
+	for _, key := range sorted(long) {
+		b := g.Shop.Bands[key]
+		by, one := b.SoldBy(g.Shop.Units)
+		need := float64(long[key]) / float64(one)
 		name := g.Shop.BandCalled(key)
 		n := ceil(need*1.1, 1)
 		out = append(out, Line{
-			Sort: EdgeBands, What: name, Key: key, Count: n, Unit: "metre", Need: need, Spare: n - need,
+			Sort: EdgeBands, What: name, Key: key, Count: n, Unit: by, Need: need, Spare: n - need,
 			Why: "edges to be banded and a tenth for joints and ends",
 		}.At(b.Price))
 	}

@@ -36,8 +36,8 @@ func Plural(u string, n float64) string {
 	switch {
 	case u == "":
 		return ""
-	case u == "board foot":
-		return "board feet"
+	case u == "board foot" || u == "foot":
+		return strings.TrimSuffix(u, "foot") + "feet"
 	case strings.HasPrefix(u, "pack of"):
 		return "packs" + strings.TrimPrefix(packed(u), "pack")
 	case u == "m³" || u == "km" || u == "g" || u == "kg" || u == "m":
