@@ -233,7 +233,9 @@ func (c *course) rest(ctx context.Context) {
 	if c.proof != nil {
 		c.lots = &c.proof.ledger
 	}
-	c.dives.take(c.proof)
+	if c.unproven() { // else the proof may be under way
+		c.dives.take(c.proof)
+	}
 	if c.single && !c.whole && c.unproven() && s.bestValue-c.low.value > p.sheets[0].price {
 		c.coarse(ctx)
 	}

@@ -25,7 +25,7 @@ type fitter struct {
 
 // A fitKind is what is known of one kind of sheet.
 type fitKind struct {
-	sheet  int
+	sheet  int // its number in the problem
 	tried  bool
 	q      *problem // with this sheet only
 	g      *grid    // nil: too large
@@ -116,13 +116,14 @@ func (f *fitter) kind(s int) *fitKind {
 }
 
 // learn makes a pattern known for the programs to come. The tree says how it is
-// cut.
+// cut; it may be of the problem with this sheet only.
 func (k *fitKind) learn(use []run, tree func() *bin) {
 	pat := pattern{use: use}
 	if n := pat.name(); !k.seen[n] {
 		k.seen[n] = true
-		pat.tree = tree()
-		pat.tree.sheet = k.sheet
+		if pat.tree = tree(); pat.tree.sheet != k.sheet { // what the search met has it, and others read that
+			pat.tree.sheet = k.sheet
+		}
 		k.cols = append(k.cols, pat)
 	}
 }

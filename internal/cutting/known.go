@@ -22,7 +22,7 @@ const (
 	knownMore  = 8_000  // before that, for more patterns of each kind of sheet
 	knownTree  = 10_000 // before the tree begins anew
 	knownBlur  = 0.1    // of worths, for more patterns; and by so much more of shares, from tree to tree
-	knownMost  = 0.9    // of shares
+	knownMost  = 0.9    // the widest blur of shares
 	knownGiven = 1_000  // patterns of each kind of sheet that dives are given
 )
 
